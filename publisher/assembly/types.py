@@ -1,0 +1,131 @@
+"""The values of assembly: where every body is before and after each action."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from publisher.geometry.space import Pose, Vector
+from publisher.model.types import Action, Face
+
+FacetId: TypeAlias = tuple[str, str]
+"""(body id, facet name); a body id is "NAME-1" for the first copy, spaces as hyphens."""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One copy of one piece in space.
+
+    ``pose`` carries the body frame of its first facet (front up) into the world. ``angles``
+    are fold angles by fold name, degrees travelled. ``facets`` are the world poses that
+    follow. ``placed`` is False while the piece still waits to be taken up.
+    """
+
+    id: str
+    piece: str
+    copy: int
+    pose: Pose
+    angles: tuple[tuple[str, float], ...]
+    facets: tuple[tuple[str, Pose], ...]
+    placed: bool
+
+    def facet_pose(self, name: str) -> Pose:
+        return dict(self.facets)[name]
+
+
+@dataclass(frozen=True, slots=True)
+class Bond:
+    """Two facets that hold together, over which glue zone ("" for none), by what."""
+
+    first: FacetId
+    second: FacetId
+    by: Literal["glue", "tape", "tuck"]
+    zone: str
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Everything after an action.
+
+    ``above`` is the layer order: (lower, upper) pairs of facets that lie flat on each other
+    in space, where ``upper`` lies on the side that ``lower``'s front face looks to when
+    ``+1`` and on its back side when ``-1`` (third member). Only pairs that overlap stand here.
+    """
+
+    bodies: tuple[Body, ...]
+    bonds: tuple[Bond, ...]
+    above: tuple[tuple[FacetId, FacetId, int], ...]
+    made: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+    def body(self, body_id: str) -> Body:
+        return next(b for b in self.bodies if b.id == body_id)
+
+
+@dataclass(frozen=True, slots=True)
+class FoldMotion:
+    """Folds of one body turning from one angle to another; ``moving`` facets travel."""
+
+    body: str
+    folds: tuple[tuple[str, float, float], ...]
+    moving: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MoveMotion:
+    """Bodies moving as one along a path of world offsets (first is where they come from,
+    last is (0, 0, 0), the end place). ``manner``: "slide", "lay", "wrap"."""
+
+    bodies: tuple[str, ...]
+    path: tuple[Vector, ...]
+    manner: str
+
+
+@dataclass(frozen=True, slots=True)
+class TurnMotion:
+    """Bodies turned over (or turned) about an axis through ``origin``."""
+
+    bodies: tuple[str, ...]
+    origin: Vector
+    axis: Vector
+    angle_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something done to a face that moves nothing.
+
+    ``what``: "glue" (``names`` are glue zones), "score" (scores), "cut" (openings), "press".
+    """
+
+    body: str
+    what: str
+    names: tuple[str, ...]
+    face: Face
+
+
+Motion: TypeAlias = FoldMotion | MoveMotion | TurnMotion | Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One action: the state before, what happens, the state after.
+
+    ``residual_mm`` is the largest distance between what was mated and where it came to lie.
+    """
+
+    step: int
+    action: Action
+    before: State
+    motions: tuple[Motion, ...]
+    after: State
+    residual_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """All frames in order, and the last state (the first state where there are no steps)."""
+
+    frames: tuple[Frame, ...]
+    end: State
+    body_pieces: Mapping[str, str]

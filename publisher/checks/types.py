@@ -1,0 +1,25 @@
+"""What a check says, whether it passed or not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from publisher.diagnostics import Diagnostic
+
+
+@dataclass(frozen=True, slots=True)
+class CheckResult:
+    """One check on one subject.
+
+    ``numbers`` are the figures behind the verdict, unit in the name, the same keys whether it
+    passed or failed. ``sentence`` is the verdict in a maker's words. ``finding`` is set when
+    it did not pass.
+    """
+
+    code: str
+    subject: str
+    result: Literal["pass", "warning", "fail"]
+    numbers: tuple[tuple[str, float], ...]
+    sentence: str
+    finding: Diagnostic | None = None

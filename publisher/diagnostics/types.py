@@ -1,0 +1,75 @@
+"""The values that a finding is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["error", "warning"]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Span:
+    """A stretch of one source file.
+
+    ``file`` is the path as shown to the designer (relative to the workshop, with forward
+    slashes). ``start`` and ``end`` are character offsets into the file's text as decoded
+    (a byte order mark is not counted), ``end`` exclusive. ``line`` and ``column`` count from 1
+    and belong to ``start``; a span may run over several lines.
+    """
+
+    file: str
+    start: int
+    end: int
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A span and what is to be said under it ("" where the message says enough)."""
+
+    span: Span
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """Replace what ``span`` covers by ``text``."""
+
+    span: Span
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """One way to mend a finding, in words and where possible as an edit."""
+
+    text: str
+    edit: Edit | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnostic:
+    """One finding.
+
+    ``code`` is lower-case words with hyphens and has a page in ``publisher/guide/codes``.
+    ``message`` is one sentence without a closing full stop. ``places[0]`` is where it went
+    wrong; further places are where the other half of the contradiction stands. ``numbers``
+    are the figures behind it, (name, value) with the unit in the name (``free_mm``).
+    ``notes`` are further sentences. An ``error`` stops a build, a ``warning`` does not.
+    """
+
+    code: str
+    severity: Severity
+    message: str
+    places: tuple[Place, ...] = ()
+    numbers: tuple[tuple[str, float], ...] = ()
+    notes: tuple[str, ...] = ()
+    ways_out: tuple[WayOut, ...] = ()
+
+
+def has_errors(diagnostics: Iterable[Diagnostic]) -> bool:
+    """Whether any of them stops a build."""
+    return any(d.severity == "error" for d in diagnostics)

@@ -1,0 +1,99 @@
+"""Display lists: what is to be drawn, flat, after projection and visibility.
+
+Coordinates are mm on paper, x right, y down, origin at the drawing's top left. Items carry
+roles, never colours or widths: a theme gives those. Items are painted in order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from publisher.geometry.path import Path, Point
+
+LineRole: TypeAlias = Literal[
+    "outline",  # edge of paper
+    "inner",  # edge between facets, already folded
+    "cut",  # to be cut now
+    "valley",
+    "mountain",
+    "perforation",
+    "slit",
+    "engrave",
+    "fold-now",  # the fold that this action makes
+    "fold-made",  # a crease already there
+    "hidden",
+    "ghost",  # where a part will land
+    "dimension",
+    "extension",
+    "leader",
+    "glue-border",
+]
+FillRole: TypeAlias = Literal[
+    "front",  # front face of the stock
+    "back",
+    "front-moving",
+    "back-moving",
+    "glue",  # hatch
+    "arrow-fold",
+    "arrow-move",
+    "arrow-turn",
+    "halo",
+    "sign",
+    "pattern",  # light repeat on a patterned face
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A line along paths. ``id`` is stable; ``stock`` picks paper colours where they matter."""
+
+    role: LineRole
+    paths: tuple[Path, ...]
+    id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """An area (even-odd of its rings). ``shade`` is 0 (full light) to 1 (darkest shade).
+
+    ``hatch_deg`` turns a glue hatch.
+    """
+
+    role: FillRole
+    rings: tuple[Path, ...]
+    stock: str = ""
+    shade: float = 0.0
+    id: str = ""
+    hatch_deg: float = 45.0
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Text at a point. ``anchor`` is which part of the text lies there; ``turn_deg`` is
+    clockwise and never outside -90..90, so that nothing stands on its head."""
+
+    text: str
+    at: Point
+    size_pt: float = 8.0
+    anchor: Literal["start", "middle", "end"] = "middle"
+    turn_deg: float = 0.0
+    role: Literal["label", "dimension", "name", "letter"] = "label"
+    id: str = ""
+
+
+Item: TypeAlias = Stroke | Fill | Label
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One picture. ``scale`` is paper mm per model mm; ``signs`` are the legend entries used;
+    ``alt`` is complete alternative text from the same data."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+    items: tuple[Item, ...]
+    scale: float
+    signs: tuple[str, ...]
+    alt: str

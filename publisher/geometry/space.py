@@ -1,0 +1,108 @@
+"""Rigid motion in space.
+
+A flat piece is laid in space with its front face up: the flat point (x, y) becomes
+(x, -y, 0), and the front face looks along +z. World coordinates are right-handed, in mm,
+z up from the table.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TypeAlias
+
+Vector: TypeAlias = tuple[float, float, float]
+Matrix: TypeAlias = tuple[Vector, Vector, Vector]
+
+IDENTITY: Matrix = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def add(a: Vector, b: Vector) -> Vector:
+    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
+
+
+def sub(a: Vector, b: Vector) -> Vector:
+    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+
+
+def scaled(a: Vector, k: float) -> Vector:
+    return (a[0] * k, a[1] * k, a[2] * k)
+
+
+def dot(a: Vector, b: Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def cross(a: Vector, b: Vector) -> Vector:
+    return (
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    )
+
+
+def norm(a: Vector) -> float:
+    return math.sqrt(dot(a, a))
+
+
+def unit(a: Vector) -> Vector:
+    """The same direction with length 1; a zero vector raises ZeroDivisionError."""
+    return scaled(a, 1.0 / norm(a))
+
+
+def lift(point: tuple[float, float]) -> Vector:
+    """A flat point (y down) in the body frame (front face up)."""
+    return (point[0], -point[1], 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """A rigid motion: first ``rotation`` (rows), then ``shift`` in mm."""
+
+    rotation: Matrix = IDENTITY
+    shift: Vector = (0.0, 0.0, 0.0)
+
+    def apply(self, p: Vector) -> Vector:
+        return add(self.turn(p), self.shift)
+
+    def turn(self, v: Vector) -> Vector:
+        """Rotate a direction, without the shift."""
+        return (dot(self.rotation[0], v), dot(self.rotation[1], v), dot(self.rotation[2], v))
+
+    def after(self, first: Pose) -> Pose:
+        """The motion that does ``first`` and then this one."""
+        columns = tuple(zip(*first.rotation, strict=True))
+        rows = tuple(
+            (dot(row, columns[0]), dot(row, columns[1]), dot(row, columns[2]))
+            for row in self.rotation
+        )
+        return Pose((rows[0], rows[1], rows[2]), self.apply(first.shift))
+
+    def inverse(self) -> Pose:
+        c = tuple(zip(*self.rotation, strict=True))
+        back = Pose((c[0], c[1], c[2]))
+        return Pose(back.rotation, scaled(back.turn(self.shift), -1.0))
+
+    @property
+    def normal(self) -> Vector:
+        """Where the front face of a facet in this pose looks."""
+        return self.turn((0.0, 0.0, 1.0))
+
+
+def moved(by: Vector) -> Pose:
+    return Pose(shift=by)
+
+
+def turned(origin: Vector, axis: Vector, angle_deg: float) -> Pose:
+    """A right-handed turn about the line through ``origin`` along ``axis`` (Rodrigues)."""
+    x, y, z = unit(axis)
+    angle = math.radians(angle_deg)
+    c, s = math.cos(angle), math.sin(angle)
+    k = 1.0 - c
+    rotation: Matrix = (
+        (c + x * x * k, x * y * k - z * s, x * z * k + y * s),
+        (y * x * k + z * s, c + y * y * k, y * z * k - x * s),
+        (z * x * k - y * s, z * y * k + x * s, c + z * z * k),
+    )
+    spin = Pose(rotation)
+    return Pose(rotation, sub(origin, spin.turn(origin)))

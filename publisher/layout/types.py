@@ -1,0 +1,29 @@
+"""The values of layout: pieces on sheets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from publisher.trade import SheetSize, Stock
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One copy on a sheet: top left of its bounding box as placed, mm from the sheet's top
+    left; ``turn_deg`` is clockwise as seen, about the piece, before it is moved there."""
+
+    piece: str
+    copy: int
+    x_mm: float
+    y_mm: float
+    turn_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of one stock. ``name`` is fit for file names ("card-1")."""
+
+    name: str
+    stock: Stock
+    size: SheetSize
+    placed: tuple[Placed, ...]

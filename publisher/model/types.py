@@ -1,0 +1,379 @@
+"""The values of the model: flat pieces, steps, claims, and the document they stand in.
+
+Flat coordinates: mm, origin at the top left of the piece's bounding box seen on its front
+face, x right, y down. Names are as the author wrote them, lower case, single spaces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+from publisher.diagnostics import Span
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.path import Path, Point, Region
+from publisher.trade import Stock
+
+Face: TypeAlias = Literal["front", "back"]
+Bend: TypeAlias = Literal["mountain", "valley"]
+
+
+# ---------------------------------------------------------------- flat pieces
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A straight edge of a panel, walked clockwise round the panel."""
+
+    name: str
+    start: Point
+    end: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A named part of a piece, as designed: before notches were cut from it.
+
+    ``ring`` is clockwise. ``edges`` are named ("top", "right", "bottom", "left" for a
+    rectangle). ``meets`` is the edge that a tab glues to, as ("panel", "edge"), or None.
+    """
+
+    name: str
+    kind: Literal["panel", "tab"]
+    ring: tuple[Point, ...]
+    edges: tuple[Edge, ...]
+    span: Span
+    meets: tuple[str, str] | None = None
+
+    def edge(self, name: str) -> Edge:
+        return next(e for e in self.edges if e.name == name)
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """x_min, y_min, x_max, y_max."""
+        xs = [p[0] for p in self.ring]
+        ys = [p[1] for p in self.ring]
+        return (min(xs), min(ys), max(xs), max(ys))
+
+    @property
+    def width_mm(self) -> float:
+        b = self.bounds
+        return b[2] - b[0]
+
+    @property
+    def height_mm(self) -> float:
+        b = self.bounds
+        return b[3] - b[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Where two panels turn about each other.
+
+    From ``start`` to ``end`` the ``parent`` lies on the right-hand side as seen (clockwise
+    walk of the parent). ``closing_deg`` is how far the child travels when the piece closes:
+    180 lies flat on the parent, 90 stands up. A mountain fold turns the back faces towards
+    each other, a valley fold the front faces.
+    """
+
+    name: str
+    start: Point
+    end: Point
+    bend: Bend
+    closing_deg: float
+    parent: str
+    child: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """A line to be scored, clipped to the paper. ``fold`` is the fold it serves, or None."""
+
+    name: str
+    path: Path
+    bend: Bend
+    fold: str | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A window, notch or slit as the author placed it; ``path`` in piece coordinates.
+
+    ``width_mm`` is along the edge (notch) or across; ``depth_mm`` into the paper. ``shape`` is
+    the author's word: "rectangle", "circle", "half round", "square", "vee", "line".
+    """
+
+    name: str
+    kind: Literal["window", "notch", "slit"]
+    shape: str
+    path: Path
+    panel: str | None
+    width_mm: float
+    depth_mm: float
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class GlueZone:
+    """Where adhesive goes. ``panel`` is the panel it lies in, None on an unpanelled piece.
+
+    ``meets`` names what it sticks to where the design says so: (piece, panel).
+    """
+
+    name: str
+    panel: str | None
+    region: Region
+    face: Face
+    span: Span
+    meets: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Facet:
+    """A rigid stretch of paper between scores, with its share of the outline, arcs kept.
+
+    ``panel`` is the panel it belongs to. Where a panel is whole the facet has its name.
+    """
+
+    name: str
+    panel: str
+    region: Region
+
+
+@dataclass(frozen=True, slots=True)
+class Hinge:
+    """Two facets that share a stretch of a fold; ``start``/``end`` oriented as the fold."""
+
+    fold: str
+    parent: str
+    child: str
+    start: Point
+    end: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One line of a sum: what, and how much (mm)."""
+
+    what: str
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class MatOf:
+    """This piece is a layer on (or behind) a panel; borders by edge name of that panel, mm.
+
+    ``offset`` is where the mat's own origin lies in the coordinates of the piece it sits on.
+    """
+
+    piece: str
+    panel: str
+    border_mm: float
+    behind: bool
+    offset: Point
+
+
+@dataclass(frozen=True, slots=True)
+class BandOf:
+    """This piece goes round another one. ``loop_mm`` is the inside girth when closed."""
+
+    piece: str
+    state: tuple[str, ...]
+    direction: Literal["across", "down"]
+    body_mm: tuple[float, float, float]
+    ease_mm: float
+    loop_mm: float
+    overlap_mm: float
+    sum: tuple[Term, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One flat piece of paper and everything that is done to it before folding."""
+
+    name: str
+    stock: Stock
+    copies: int
+    outline: Region
+    panels: tuple[Panel, ...]
+    folds: tuple[Fold, ...]
+    scores: tuple[Score, ...]
+    openings: tuple[Opening, ...]
+    glue_zones: tuple[GlueZone, ...]
+    facets: tuple[Facet, ...]
+    hinges: tuple[Hinge, ...]
+    span: Span
+    back_up: bool = False
+    derived: MatOf | BandOf | None = None
+
+    def panel(self, name: str) -> Panel:
+        return next(p for p in self.panels if p.name == name)
+
+    def fold(self, name: str) -> Fold:
+        return next(f for f in self.folds if f.name == name)
+
+    def facet(self, name: str) -> Facet:
+        return next(f for f in self.facets if f.name == name)
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """x_min, y_min, x_max, y_max of the outline, arcs taken exactly."""
+        return path_bounds(self.outline.outer)
+
+
+# ---------------------------------------------------------------- sizes
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A named size. ``values`` has one part, or two or three (width, height, depth).
+
+    ``unit`` is "mm", "deg" or "" (a plain number). ``first_unit`` is the unit the author
+    wrote first ("mm" or "in"), which prints first. ``range`` holds the stated limits.
+    """
+
+    name: str
+    values: tuple[float, ...]
+    unit: Literal["mm", "deg", ""]
+    written: str
+    note: str
+    range: tuple[float, float] | None
+    span: Span
+
+
+# ---------------------------------------------------------------- steps
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What an action or a claim speaks of.
+
+    ``kind`` "piece": the whole piece. "object": something from shared/objects.toml or a
+    three-part size (``size_mm`` set). "made": something assembled and ``called``.
+    ``copy`` counts from 1; 0 means every copy. ``part`` is the name of the part.
+    """
+
+    kind: Literal["piece", "panel", "fold", "edge", "opening", "glue", "object", "made"]
+    piece: str
+    part: str = ""
+    copy: int = 0
+    state: tuple[str, ...] = ()
+    size_mm: tuple[float, float, float] | None = None
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """One line of a step fence. ``relation`` joins subjects to objects: "to", "into", "on",
+    "around", "over", "under", "through", "behind", or "" where there is no object.
+
+    ``verb`` is the head ("fold", "glue", "turn", ...). ``angle_deg`` overrides a fold's own
+    closing angle. ``called`` names the result.
+    """
+
+    verb: str
+    subjects: tuple[Target, ...]
+    relation: str
+    objects: tuple[Target, ...]
+    angle_deg: float | None
+    called: str
+    face: Face | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step fence. ``title`` is the heading it stands under; numbers count from 1."""
+
+    number: int
+    title: str
+    actions: tuple[Action, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """One line of a fits fence. ``verb`` as written ("goes into", "slides on", ...).
+
+    ``least_mm`` and ``most_mm`` bound what is to spare; None where not stated. ``size_mm``
+    is what "closes to" compares with.
+    """
+
+    verb: str
+    subject: Target
+    object: Target | None
+    least_mm: float | None
+    most_mm: float | None
+    size_mm: tuple[float, ...] | None
+    span: Span
+
+
+# ---------------------------------------------------------------- the document
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A run of text. ``style`` is any of "emph", "strong", "code"; ``spoken`` marks a figure
+    that came from the design. ``href`` is a link's target or "". ``span`` is where it stands
+    in the source."""
+
+    text: str
+    span: Span
+    style: tuple[str, ...] = ()
+    href: str = ""
+    spoken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A block of the document in reading order.
+
+    ``kind``: "heading" (``level``), "paragraph", "bullets"/"numbered" (``children`` are
+    "item" blocks), "quote", "caution" (a quote that starts with Caution or Warning), "tip",
+    "sizes", "piece" (``name``), "step" (``name`` is the step's number), "fits", "rule",
+    "table" (children "row" of "cell"), "picture" (``name`` is the file, runs the alt text).
+    """
+
+    kind: str
+    span: Span
+    runs: tuple[Run, ...] = ()
+    children: tuple[Block, ...] = ()
+    level: int = 0
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Meta:
+    """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first."""
+
+    title: str
+    summary: str
+    version: str
+    date: str
+    edition: Literal["free", "patrons"]
+    first_unit: Literal["mm", "in"]
+    level: Literal["easy", "medium", "hard"]
+    time: str
+    licence: str
+    author: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """A whole pattern, evaluated. ``name`` is the folder's name, ``file`` the shown path."""
+
+    name: str
+    file: str
+    meta: Meta
+    sizes: tuple[Size, ...]
+    pieces: tuple[Piece, ...]
+    steps: tuple[Step, ...]
+    claims: tuple[Claim, ...]
+    body: tuple[Block, ...]
+    objects: Mapping[str, tuple[float, float, float]] = field(default_factory=dict)
+
+    def piece(self, name: str) -> Piece:
+        return next(p for p in self.pieces if p.name == name)
