@@ -1,0 +1,44 @@
+"""The signs that drawings may use, for the legend: key and plain words, in legend order.
+
+``Drawing.signs`` holds keys of this mapping. The legend prints only those that were used.
+The shapes of arrows and of the turn sign come from ``space_view.arrows``, so that the legend
+shows what the diagrams show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+
+SIGNS: Mapping[str, str] = MappingProxyType(
+    {
+        "front": "front face of the paper",
+        "back": "back face of the paper",
+        "moving": "the part that moves now",
+        "cut": "cut",
+        "slit": "slit",
+        "perforation": "perforation",
+        "engrave": "drawn line",
+        "valley": "valley fold: front faces come together",
+        "mountain": "mountain fold: back faces come together",
+        "fold-made": "crease, already there",
+        "fold-arrow-valley": "fold this way, valley",
+        "fold-arrow-mountain": "fold this way, mountain",
+        "move-arrow": "move this way",
+        "turn-over": "turn over",
+        "turn-round": "turn round, same face up",
+        "glue": "glue here",
+        "glue-through": "glue on the far side, seen through the paper",
+        "ghost": "where the part will lie",
+        "hidden": "edge behind paper",
+    }
+)
+
+
+def in_legend_order(keys: Iterable[str]) -> tuple[str, ...]:
+    """The keys without repeats, as the legend lists them; an unknown key raises KeyError."""
+    wanted = set(keys)
+    unknown = sorted(wanted - set(SIGNS))
+    if unknown:
+        raise KeyError(f"no such sign: {', '.join(unknown)}")
+    return tuple(key for key in SIGNS if key in wanted)
