@@ -1,10 +1,11 @@
-"""Exact bounds, areas and lengths of paths with arcs."""
+"""Exact bounds, areas, balance and distances of paths and regions with arcs."""
 
 from __future__ import annotations
 
 import math
 
-from publisher.geometry.path import Arc, Path, Point
+from publisher.geometry.path import Arc, Path, Point, Region
+from publisher.geometry.segments import SNAP_MM, nearest_on, spanned
 
 Bounds = tuple[float, float, float, float]
 
@@ -46,3 +47,65 @@ def signed_area(path: Path) -> float:
             sweep = math.radians(segment.sweep_deg)
             total += segment.radius_mm**2 * (sweep - math.sin(sweep)) / 2.0
     return total
+
+
+def area(region: Region) -> float:
+    """Area of the paper in mm2, holes taken off, arcs exact."""
+    return abs(signed_area(region.outer)) - sum(abs(signed_area(h)) for h in region.holes)
+
+
+def centroid(region: Region) -> Point:
+    """Where the region balances. Green's theorem, arcs exact by their circular segments."""
+    total = sum_x = sum_y = 0.0
+    for ring, sign in ((region.outer, 1.0), *((h, -1.0) for h in region.holes)):
+        ring_area, x, y = _moments(ring)
+        turn = sign if ring_area >= 0.0 else -sign
+        total += turn * ring_area
+        sum_x += turn * x
+        sum_y += turn * y
+    return (sum_x / total, sum_y / total)
+
+
+def _moments(ring: Path) -> tuple[float, float, float]:
+    total = sum_x = sum_y = 0.0
+    for segment in ring.segments:
+        (x1, y1), (x2, y2) = segment.start, segment.end
+        cross = (x1 * y2 - x2 * y1) / 2.0
+        total += cross
+        sum_x += cross * (x1 + x2) / 3.0
+        sum_y += cross * (y1 + y2) / 3.0
+        if isinstance(segment, Arc):
+            # A circular segment balances 4 r sin^3(t/2) / (3 (t - sin t)) from its centre.
+            sweep, radius = math.radians(segment.sweep_deg), segment.radius_mm
+            part = radius**2 * (sweep - math.sin(sweep)) / 2.0
+            if part == 0.0:
+                continue
+            reach = 4.0 * radius * math.sin(sweep / 2.0) ** 3 / (3.0 * (sweep - math.sin(sweep)))
+            middle = math.radians(segment.start_deg) + sweep / 2.0
+            total += part
+            sum_x += part * (segment.centre[0] + reach * math.cos(middle))
+            sum_y += part * (segment.centre[1] + reach * math.sin(middle))
+    return total, sum_x, sum_y
+
+
+def distance_to_path(point: Point, path: Path) -> float:
+    """The shortest way from a point to a path, in mm."""
+    return min(math.dist(point, nearest_on(s, point)) for s in path.segments)
+
+
+def winding(point: Point, ring: Path) -> int:
+    """How often a closed path goes round a point, clockwise counted positive."""
+    return round(sum(spanned(s, point) for s in ring.segments) / (2.0 * math.pi))
+
+
+def is_inside(region: Region, point: Point, edge_mm: float = SNAP_MM) -> bool:
+    """Whether a point lies on the paper; its edge (within ``edge_mm``) belongs to it."""
+    if any(distance_to_path(point, r) <= edge_mm for r in (region.outer, *region.holes)):
+        return True
+    return winding(point, region.outer) != 0 and all(winding(point, h) == 0 for h in region.holes)
+
+
+def distance_inside(region: Region, point: Point) -> float:
+    """How far from the nearest edge a point lies: positive on the paper, negative off it."""
+    away = min(distance_to_path(point, r) for r in (region.outer, *region.holes))
+    return away if is_inside(region, point, edge_mm=0.0) else -away

@@ -1,0 +1,102 @@
+"""Union, difference, intersection and division of regions, arcs kept exact."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from publisher.geometry.arrangement import (
+    Arrangement,
+    Half,
+    Stretch,
+    backwards,
+    bounded,
+    forwards,
+    regions_from,
+    without_bridges,
+)
+from publisher.geometry.canonical import canonical_path, oriented
+from publisher.geometry.path import Path, Region, Segment
+from publisher.geometry.segments import reversed_segment
+
+
+def region_segments(region: Region) -> Iterator[Segment]:
+    """All segments, with paper on the right of each."""
+    yield from oriented(region.outer, clockwise=True).segments
+    for hole in region.holes:
+        yield from oriented(hole, clockwise=False).segments
+
+
+def _combined(regions: Sequence[Region], rule: Callable[[list[bool]], bool]) -> tuple[Region, ...]:
+    arrangement = Arrangement([region_segments(r) for r in regions])
+
+    def inside(stretch: Stretch) -> tuple[bool, bool]:
+        sides = [arrangement.winding(stretch, n) for n in range(len(regions))]
+        return rule([left > 0 for left, _ in sides]), rule([right > 0 for _, right in sides])
+
+    return bounded(arrangement, inside)
+
+
+def region_union(regions: Iterable[Region]) -> tuple[Region, ...]:
+    """Paper that is in any of the regions, from top to bottom."""
+    return _combined(tuple(regions), any)
+
+
+def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
+    """Paper that is in both."""
+    return _combined((a, b), all)
+
+
+def region_difference(region: Region, *cutters: Region) -> tuple[Region, ...]:
+    """What is left of the region when the cutters are taken away."""
+    return _combined((region, *cutters), lambda sides: sides[0] and not any(sides[1:]))
+
+
+def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
+    """The parts into which cuts from edge to edge (or into each other) divide the region.
+
+    A cut that ends inside, or that only leads to a closed cut, divides nothing there.
+    """
+    segments = [s for path in cuts for s in path.segments]
+    arrangement = Arrangement([region_segments(region), segments])
+    halves: list[Half] = []
+    for index, stretch in enumerate(arrangement.stretches):
+        left, right = arrangement.winding(stretch, 0)
+        if left > 0 and right > 0 and 1 in stretch.counts:
+            halves += [forwards(index, stretch), backwards(index, stretch)]
+        elif right > 0 >= left:
+            halves.append(forwards(index, stretch))
+        elif left > 0 >= right:
+            halves.append(backwards(index, stretch))
+    return regions_from(without_bridges(halves))
+
+
+def clip_path(path: Path, region: Region) -> tuple[Path, ...]:
+    """The parts of a path that run through the paper, in the path's order and direction.
+
+    Stretches along the region's edge are not inside.
+    """
+    arrangement = Arrangement([region_segments(region), path.segments])
+    found: list[tuple[int, float, Segment, bool]] = []
+    for stretch in arrangement.stretches:
+        on_path = [mark for mark in stretch.along if mark[0] == 1]
+        if not on_path:
+            continue
+        left, right = arrangement.winding(stretch, 0)
+        kept = left > 0 and right > 0 and 0 not in stretch.counts
+        for _, place, share, ahead in on_path:
+            part = stretch.segment if ahead else reversed_segment(stretch.segment)
+            found.append((place, share, part, kept))
+    found.sort(key=lambda f: (f[0], f[1]))
+    runs: list[list[Segment]] = []
+    going = False
+    for _, _, part, kept in found:
+        if kept and going:
+            runs[-1].append(part)
+        elif kept:
+            runs.append([part])
+        going = kept
+    if path.closed and found and found[0][3] and found[-1][3]:
+        if len(runs) == 1:
+            return (canonical_path(Path(tuple(runs[0]), closed=True)),)
+        runs[0] = runs.pop() + runs[0]
+    return tuple(canonical_path(Path(tuple(run), closed=False)) for run in runs)
