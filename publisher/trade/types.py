@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+Sources: TypeAlias = tuple[tuple[str, str], ...]
+"""(key of the value, where it comes from), in the order of the entry."""
 
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """A paper. ``grain`` says how it runs on the sheet as sold; colours are ``#rrggbb``."""
+    """A paper. ``grain`` says how it runs on the sheet as sold; colours are ``#rrggbb``.
+
+    ``source`` speaks for the entry as a whole, ``sources`` for each value.
+    """
 
     name: str
     title: str
@@ -21,6 +27,7 @@ class Stock:
     patterned: bool
     sheet: str
     source: str
+    sources: Sources = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +40,15 @@ class SheetSize:
     height_mm: float
     margin_mm: float
     source: str
+    sources: Sources = ()
 
 
 @dataclass(frozen=True, slots=True)
 class CommonObject:
-    """A thing that patterns hold: across, down, thick, in mm."""
+    """A thing that patterns hold: across, down, thick, in mm.
+
+    ``doubtful`` figures are a start for a design and never a limit.
+    """
 
     name: str
     title: str
@@ -45,15 +56,32 @@ class CommonObject:
     height_mm: float
     depth_mm: float
     source: str
+    sources: Sources = ()
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Practice:
-    """One threshold of the checks; lengths in mm, angles in degrees."""
+    """One threshold of the checks; lengths in mm, angles in degrees.
+
+    By a ``doubtful`` one a check may warn and never refuse.
+    """
 
     name: str
     value: float
     unit: str
+    source: str
+    means: str = ""
+    doubtful: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Licence:
+    """What a maker may do with a pattern: ``text`` in full, paragraphs apart by blank lines."""
+
+    name: str
+    title: str
+    text: str
     source: str
 
 
@@ -65,3 +93,4 @@ class Trade:
     sheets: Mapping[str, SheetSize]
     objects: Mapping[str, CommonObject]
     practice: Mapping[str, Practice]
+    licences: Mapping[str, Licence] = field(default_factory=dict)

@@ -1,0 +1,128 @@
+"""The texts of ``shared/*.toml`` as frozen values.
+
+Each function takes the file's name as shown and its text, and returns the entries by name in
+the order of the file together with everything that is wrong with it. An entry with a wrong
+value still comes back, with a harmless value in its place, so that one run reports all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal, TypeAlias, cast
+
+from publisher.diagnostics import Diagnostic
+from publisher.trade.entries import EntryFile
+from publisher.trade.types import CommonObject, Licence, Practice, SheetSize, Stock, Trade
+
+_Grain: TypeAlias = Literal["long", "short", "none"]
+
+FILES = ("stocks.toml", "sheets.toml", "objects.toml", "practice.toml", "licences.toml")
+"""What ``read_trade`` wants, by its name in ``shared/``."""
+
+
+def read_stocks(file: str, text: str) -> tuple[dict[str, Stock], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    stocks = {}
+    for entry in source.entries():
+        stocks[entry.name] = Stock(
+            name=entry.name,
+            title=entry.words("title"),
+            caliper_mm=entry.number("caliper_mm"),
+            grammage_gsm=entry.number("grammage_gsm"),
+            front_colour=entry.colour("front"),
+            back_colour=entry.colour("back"),
+            grain=cast(_Grain, entry.one_of("grain", ("long", "short", "none"))),
+            patterned=entry.yes_or_no("patterned"),
+            sheet=entry.words("sheet"),
+            source=entry.source,
+            sources=tuple(entry.sources),
+        )
+    return stocks, source.diagnostics
+
+
+def read_sheets(file: str, text: str) -> tuple[dict[str, SheetSize], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    sheets = {}
+    for entry in source.entries():
+        sheet = SheetSize(
+            name=entry.name,
+            title=entry.words("title"),
+            width_mm=entry.number("width_mm"),
+            height_mm=entry.number("height_mm"),
+            margin_mm=entry.number("margin_mm", zero=True),
+            source=entry.source,
+            sources=tuple(entry.sources),
+        )
+        if 2 * sheet.margin_mm >= min(sheet.width_mm, sheet.height_mm):
+            entry.wrong("margin_mm", "the margins leave no room")
+        sheets[entry.name] = sheet
+    return sheets, source.diagnostics
+
+
+def read_objects(file: str, text: str) -> tuple[dict[str, CommonObject], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    objects = {}
+    for entry in source.entries():
+        objects[entry.name] = CommonObject(
+            name=entry.name,
+            title=entry.words("title"),
+            width_mm=entry.number("width_mm"),
+            height_mm=entry.number("height_mm"),
+            depth_mm=entry.number("depth_mm"),
+            doubtful=entry.yes_or_no("doubtful", default=False),
+            source=entry.source,
+            sources=tuple(entry.sources),
+        )
+    return objects, source.diagnostics
+
+
+def read_practice(file: str, text: str) -> tuple[dict[str, Practice], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    practice = {}
+    for entry in source.entries():
+        practice[entry.name] = Practice(
+            name=entry.name,
+            value=entry.number("value", zero=True),
+            unit=entry.one_of("unit", ("mm", "degrees", "calipers", "gsm", "times")),
+            means=entry.words("means"),
+            doubtful=entry.yes_or_no("doubtful", default=False),
+            source=entry.source,
+        )
+    return practice, source.diagnostics
+
+
+def read_licences(file: str, text: str) -> tuple[dict[str, Licence], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    licences = {}
+    for entry in source.entries():
+        licences[entry.name] = Licence(
+            name=entry.name,
+            title=entry.words("title"),
+            text=entry.words("text"),
+            source=entry.source,
+        )
+    return licences, source.diagnostics
+
+
+def read_trade(texts: Mapping[str, str]) -> tuple[Trade, tuple[Diagnostic, ...]]:
+    """All of it, from the texts by file name (``FILES``); a file left out has no entries.
+
+    Also reports a stock that is sold as a sheet which ``sheets.toml`` does not have.
+    """
+    shown = {name: f"shared/{name}" for name in FILES}
+    stocks, wrong_stocks = read_stocks(shown["stocks.toml"], texts.get("stocks.toml", ""))
+    sheets, wrong_sheets = read_sheets(shown["sheets.toml"], texts.get("sheets.toml", ""))
+    objects, wrong_objects = read_objects(shown["objects.toml"], texts.get("objects.toml", ""))
+    practice, wrong_practice = read_practice(shown["practice.toml"], texts.get("practice.toml", ""))
+    licences, wrong_licences = read_licences(shown["licences.toml"], texts.get("licences.toml", ""))
+    across = EntryFile(shown["stocks.toml"], texts.get("stocks.toml", ""))
+    for stock in stocks.values():
+        if stock.sheet and stock.sheet not in sheets:
+            across.report(
+                "shared-value-wrong",
+                f"there is no sheet ‘{stock.sheet}’ for ‘{stock.name}’",
+                across.key_span(stock.name, "sheet"),
+            )
+    trade = Trade(stocks, sheets, objects, practice, licences)
+    found = [*wrong_stocks, *across.diagnostics, *wrong_sheets, *wrong_objects]
+    return trade, (*found, *wrong_practice, *wrong_licences)
