@@ -1,0 +1,154 @@
+"""How much of a panel shows round a layer that lies on it: along the sides and round notches."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import shapely
+
+from publisher.assembly.types import State
+from publisher.geometry.flatten import arc_points, flattened
+from publisher.geometry.path import Arc, Path, Point, Region
+from publisher.geometry.space import lift
+from publisher.model.types import Facet, MatOf, Pattern, Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """What was measured between the edge of a layer and the edge of its panel, mm.
+
+    ``sides`` are (side of the layer, width) for its straight edges, at their middles.
+    ``rings`` are (least, greatest) widths round each of its notches that follows one of the
+    panel's. ``over_mm2`` is how much of the layer reaches past the panel.
+    """
+
+    layer: str
+    piece: str
+    panel: str
+    sides: tuple[tuple[str, float], ...]
+    rings: tuple[tuple[float, float], ...]
+    over_mm2: float
+
+    @property
+    def values_mm(self) -> tuple[float, ...]:
+        return tuple(v for _, v in self.sides) + tuple(v for ring in self.rings for v in ring)
+
+
+def borders(pattern: Pattern, end: State) -> tuple[Border, ...]:
+    """Every one-facet piece glued to a panel of another piece, or derived as a mat of one."""
+    found: list[Border] = []
+    for layer in pattern.pieces:
+        if isinstance(layer.derived, MatOf):
+            if layer.derived.behind:
+                continue
+            parent = pattern.piece(layer.derived.piece)
+            dx, dy = layer.derived.offset
+            found.append(
+                _measured(
+                    layer, parent, layer.derived.panel, lambda p, x=dx, y=dy: (p[0] + x, p[1] + y)
+                )
+            )
+            continue
+        if len(layer.facets) == 1:
+            border = _as_laid(pattern, end, layer)
+            if border is not None:
+                found.append(border)
+    return tuple(found)
+
+
+def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
+    names = {b.id: b.piece for b in end.bodies}
+    for bond in end.bonds:
+        for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
+            if names[here[0]] != layer.name or names[there[0]] == layer.name:
+                continue
+            parent = pattern.piece(names[there[0]])
+            if _area(layer.outline) > _area(parent.facet(there[1]).region):
+                continue
+            into = (
+                end.body(there[0])
+                .facet_pose(there[1])
+                .inverse()
+                .after(end.body(here[0]).facet_pose(here[1]))
+            )
+            if abs(into.normal[2]) < 0.9998:
+                continue
+
+            def laid(p: Point) -> Point:
+                q = into.apply(lift(p))  # noqa: B023 - used before the next turn of the loop
+                return (q[0], -q[1])
+
+            return _measured(layer, parent, parent.facet(there[1]).panel, laid)
+    return None
+
+
+def _area(region: Region) -> float:
+    return float(_shape(region).area)
+
+
+def _shape(region: Region) -> shapely.Polygon:
+    return shapely.Polygon(
+        flattened(region.outer, 0.005), [flattened(h, 0.005) for h in region.holes]
+    )
+
+
+def _facets_of(piece: Piece, panel: str) -> list[Facet]:
+    return [f for f in piece.facets if f.panel == panel]
+
+
+def _measured(layer: Piece, parent: Piece, panel: str, place) -> Border:  # type: ignore[no-untyped-def]
+    facets = _facets_of(parent, panel)
+    paper = shapely.unary_union([_shape(f.region) for f in facets])
+    rim = paper.boundary
+    arcs = [
+        shapely.LineString([*arc_points(s, 0.001), s.end])
+        for f in facets
+        for path in (f.region.outer, *f.region.holes)
+        for s in path.segments
+        if isinstance(s, Arc)
+    ]
+    sides: list[tuple[str, float]] = []
+    rings: list[tuple[float, float]] = []
+    for run in _runs(layer.outline.outer):
+        if isinstance(run[0], Arc):
+            points = [place(p) for s in run for p in [*_arc(s), s.end]]
+            if not arcs:
+                continue
+            near = min(arcs, key=lambda a: max(float(a.distance(shapely.Point(p))) for p in points))
+            gaps = [float(near.distance(shapely.Point(p))) for p in points]
+            if min(gaps) < 0.5 * max(layer.panels[0].width_mm, layer.panels[0].height_mm):
+                rings.append((min(gaps), max(gaps)))
+        else:
+            a, b = run[0].start, run[-1].end
+            middle = shapely.Point(place(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)))
+            gap = (
+                float(rim.distance(middle))
+                if paper.covers(middle)
+                else -float(rim.distance(middle))
+            )
+            sides.append((_side(a, b), gap))
+    whole = shapely.Polygon([place(p) for p in flattened(layer.outline.outer, 0.005)])
+    over = float(whole.difference(paper.buffer(0.01)).area)
+    return Border(layer.name, parent.name, panel, tuple(sides), tuple(rings), over)
+
+
+def _arc(arc) -> list[Point]:  # type: ignore[no-untyped-def]
+    return arc_points(arc, min(0.001, arc.radius_mm / 1000))
+
+
+def _runs(path: Path) -> list[list]:  # type: ignore[type-arg]
+    """Segments grouped: each straight one alone, neighbouring arcs together."""
+    runs: list[list] = []  # type: ignore[type-arg]
+    for segment in path.segments:
+        if isinstance(segment, Arc) and runs and isinstance(runs[-1][0], Arc):
+            runs[-1].append(segment)
+        else:
+            runs.append([segment])
+    return runs
+
+
+def _side(a: Point, b: Point) -> str:
+    """Which side of the layer a clockwise edge is."""
+    angle = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 360
+    return ("top", "right", "bottom", "left")[round(angle / 90) % 4]

@@ -1,0 +1,195 @@
+"""Figures typed in prose agree with the design.
+
+A figure is compared with the measure that its sentence names (border, overlap, height, ...)
+of the piece or panel named there, else of the pieces that the section's step takes up. That
+the same figure occurs elsewhere in the design does not excuse it. A sentence that names no
+measure is only asked whether the figure occurs at all.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.measures import WORDS, Measure, measures
+from publisher.checks.types import CheckResult
+from publisher.diagnostics import Edit, Span, WayOut
+from publisher.model.types import Block, Run
+from publisher.units import MM_PER_INCH, Figure, figures_in
+
+CODE = "figure-differs"
+UNKNOWN = "figure-unknown"
+SENTENCE_END = re.compile(r"(?<=[.!?:;])\s+")
+PROSE = ("paragraph", "heading", "quote", "caution", "tip", "item", "cell")
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A sentence, and for each of its characters where it stands (None: from the design)."""
+
+    text: str
+    at: tuple[Span | None, ...]
+    subjects: tuple[str, ...]
+    title: str
+
+
+def check(context: Context) -> Results:
+    known = measures(context)
+    names = _names(context)
+    for sentence in _sentences(context):
+        for figure in figures_in(sentence.text):
+            span = sentence.at[figure.start]
+            if span is not None:
+                last = sentence.at[figure.end - 1] or span
+                place = Span(span.file, span.start, last.end, span.line, span.column)
+                yield _verdict(context, known, names, sentence, figure, place)
+
+
+def half_step_mm(figure: Figure) -> float:
+    """Half of what a ruler shows in the figure's unit: 1/16 in, or 0.5 mm."""
+    return MM_PER_INCH / 32 if figure.unit == "in" else 0.25
+
+
+def _agrees(figure: Figure, mm: float) -> bool:
+    return abs(figure.mm - mm) <= half_step_mm(figure) + 1e-6
+
+
+def _verdict(
+    context: Context,
+    known: tuple[Measure, ...],
+    names: tuple[str, ...],
+    sentence: Sentence,
+    figure: Figure,
+    place: Span,
+) -> CheckResult:
+    written = sentence.text[figure.start : figure.end]
+    kind = _kind(context, sentence.text, figure)
+    named = tuple(n for n in names if _said(n, sentence.text)) or sentence.subjects
+    numbers: tuple[tuple[str, float], ...] = (("written_mm", figure.mm),)
+    subject = f"‘{written}’ under “{sentence.title}”" if sentence.title else f"‘{written}’"
+    of_kind = [m for m in known if m.kind == kind]
+    candidates = [m for m in of_kind if not m.of or set(m.of) & set(named)] or of_kind
+    if kind and candidates:
+        nearest = min(candidates, key=lambda m: (abs(m.mm - figure.mm), m.mm))
+        numbers = (*numbers, ("design_mm", nearest.mm))
+        if _agrees(figure, nearest.mm):
+            return passed(CODE, subject, numbers, f"{written} agrees with the design")
+        whose = f" of {nearest.of[0]}" if nearest.of else ""
+        size = next((m.kind for m in known if not m.of and abs(m.mm - nearest.mm) < 1e-6), "")
+        return failed(
+            CODE,
+            subject,
+            numbers,
+            f"the text says {written}, but the {_noun(kind)}{whose} is {context.say(nearest.mm)}",
+            place,
+            ways_out=(WayOut(f"write {{{size}}}", Edit(place, f"{{{size}}}")),) if size else (),
+        )
+    if any(_agrees(figure, m.mm) for m in known) or _is_trade(context, figure):
+        return passed(CODE, subject, numbers, f"{written} occurs in the design")
+    return failed(
+        UNKNOWN,
+        subject,
+        numbers,
+        f"nothing in the design measures {written}",
+        place,
+        severity="warning",
+        notes=("A figure that the design knows can be spoken: {name}.",),
+    )
+
+
+def _noun(kind: str) -> str:
+    return {
+        "wide": "width",
+        "high": "height",
+        "long": "length",
+        "deep": "depth",
+        "thick": "thickness",
+        "across": "measure across",
+        "glue": "width of the glue",
+        "score": "distance of a score from the edge",
+    }.get(kind, kind)
+
+
+def _is_trade(context: Context, figure: Figure) -> bool:
+    sheets = [v for s in context.trade.sheets.values() for v in (s.width_mm, s.height_mm)]
+    things = [v for o in context.pattern.objects.values() for v in o]
+    return any(_agrees(figure, v) for v in (*sheets, *things))
+
+
+def _said(name: str, text: str) -> bool:
+    return re.search(rf"\b{re.escape(name)}s?\b", text, re.IGNORECASE) is not None
+
+
+def _kind(context: Context, text: str, figure: Figure) -> str:
+    """The measure word nearest to the figure; a size's own name counts as one."""
+    best: tuple[int, int, str] | None = None
+    words = [(word, kind) for kind, several in WORDS.items() for word in several]
+    words += [(s.name, s.name) for s in context.pattern.sizes if s.unit == "mm"]
+    for word, kind in words:
+        for match in re.finditer(rf"\b{re.escape(word)}\b", text, re.IGNORECASE):
+            after = match.start() - figure.end
+            gap = after if after >= 0 else max(0, figure.start - match.end())
+            rank = (gap, -len(word), kind)
+            if best is None or rank < best:
+                best = rank
+    return best[2] if best else ""
+
+
+def _names(context: Context) -> tuple[str, ...]:
+    """Pieces, panels and openings by name, longest first."""
+    found: set[str] = set()
+    for piece in context.pattern.pieces:
+        found.add(piece.name)
+        found.update(p.name for p in piece.panels)
+        found.update(o.name for o in piece.openings)
+        found.update(o.kind for o in piece.openings)
+    return tuple(sorted(found, key=lambda n: (-len(n), n)))
+
+
+def _sentences(context: Context) -> Iterator[Sentence]:
+    steps = {str(s.number): s for s in context.pattern.steps}
+    sections: list[list[Block]] = [[]]
+    for block in context.pattern.body:
+        if block.kind == "heading":
+            sections.append([])
+        sections[-1].append(block)
+    for section in sections:
+        subjects: list[str] = []
+        for block in section:
+            if block.kind == "step" and block.name in steps:
+                for action in steps[block.name].actions:
+                    for target in (*action.subjects, *action.objects):
+                        subjects += [n for n in (target.part, target.piece) if n]
+            if block.kind == "piece":
+                subjects.append(block.name)
+        title = "".join(r.text for r in section[0].runs) if section else ""
+        if section and section[0].kind != "heading":
+            title = ""
+        for block in section:
+            yield from _of_block(block, tuple(dict.fromkeys(subjects)), title)
+
+
+def _of_block(block: Block, subjects: tuple[str, ...], title: str) -> Iterator[Sentence]:
+    if block.kind in PROSE and block.runs:
+        text = "".join(r.text for r in block.runs)
+        at = tuple(s for run in block.runs for s in _where(run))
+        start = 0
+        for end in [m.start() for m in SENTENCE_END.finditer(text)] + [len(text)]:
+            yield Sentence(text[start:end], at[start:end], subjects, title)
+            start = end
+    for child in block.children:
+        yield from _of_block(child, subjects, title)
+
+
+def _where(run: Run) -> Iterator[Span | None]:
+    """A span for each character of a run; the run's own where its text was changed."""
+    if run.spoken or "code" in run.style:
+        for _ in run.text:
+            yield None
+        return
+    s = run.span
+    exact = s.end - s.start == len(run.text) and "\n" not in run.text
+    for i in range(len(run.text)):
+        yield Span(s.file, s.start + i, s.start + i + 1, s.line, s.column + i) if exact else s

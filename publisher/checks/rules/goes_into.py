@@ -1,0 +1,112 @@
+"""``X goes into Y``: contents into a tray, a pocket or a band, caliper and glue taken off."""
+
+from __future__ import annotations
+
+from publisher.assembly import closed_size
+from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.interior import Room, room_of
+from publisher.checks.types import CheckResult
+from publisher.model.types import Claim
+
+CODE = "does-not-go-in"
+UNPROVEN = "claim-not-proven"
+
+
+def subject_size(context: Context, claim: Claim) -> tuple[float, float, float]:
+    """What is to go in, as it lies: across, down, thick."""
+    subject = claim.subject
+    if subject.size_mm is not None:
+        return subject.size_mm
+    return closed_size(context.pattern.piece(subject.piece))
+
+
+def spares(room: Room, size: tuple[float, float, float]) -> tuple[float, float, float | None]:
+    """What is free across, down and deep.
+
+    A pocket is a flat tube: its girth 2 w must go round 2 (c + t), so contents of thickness
+    t take t from its width; the same at its closed end.
+    """
+    if room.kind == "pocket":
+        return room.across_mm - size[0] - size[2], room.down_mm - size[1] - size[2], None
+    across, down = room.across_mm - size[0], room.down_mm - size[1]
+    deep = None if room.deep_mm is None else room.deep_mm - size[2]
+    return across, down, deep
+
+
+def check(context: Context) -> Results:
+    for claim in context.pattern.claims:
+        if claim.verb != "goes into" or claim.object is None:
+            continue
+        container = context.pattern.piece(claim.object.piece)
+        flap = claim.object.part or None
+        room = room_of(container, context.story.end.bonds, flap)
+        name = f"{claim.subject.part or claim.subject.piece} in {flap or container.name}"
+        if room is None:
+            yield failed(
+                UNPROVEN,
+                name,
+                (),
+                f"{container.name} encloses no room when it is closed, so nothing can go into it",
+                claim.span,
+                notes=("A room has walls on three sides or more, or is a pocket or a band.",),
+            )
+            continue
+        yield _verdict(context, claim, name, container.name, room)
+
+
+def _verdict(context: Context, claim: Claim, name: str, container: str, room: Room) -> CheckResult:
+    size = subject_size(context, claim)
+    least = claim.least_mm or 0.0
+    tries = [size, (size[1], size[0], size[2])]
+    best = max(tries, key=lambda s: (min(v for v in spares(room, s)[:2]) >= least, s == size))
+    across, down, deep = spares(room, best)
+    numbers = (
+        ("across_free_mm", room.across_mm),
+        ("down_free_mm", room.down_mm),
+        *((("deep_free_mm", room.deep_mm),) if room.deep_mm is not None else ()),
+        ("across_spare_mm", across),
+        ("down_spare_mm", down),
+        *((("deep_spare_mm", deep),) if deep is not None else ()),
+        *((("least_mm", claim.least_mm),) if claim.least_mm is not None else ()),
+        *((("most_mm", claim.most_mm),) if claim.most_mm is not None else ()),
+    )
+    what = claim.subject.part or claim.subject.piece
+    free = f"{context.say(across)} across and {context.say(down)} down"
+    tight = [(w, v) for w, v in (("across", across), ("down", down)) if v < least - 1e-9]
+    if deep is not None and deep < -1e-9:
+        tight.append(("deep", deep))
+    loose = [
+        (w, v)
+        for w, v in (("across", across), ("down", down))
+        if claim.most_mm is not None and v > claim.most_mm + 1e-9
+    ]
+    terms = "; ".join(f"{t.what} {context.say(t.mm)}" for t in room.sum)
+    if tight:
+        way, value = min(tight, key=lambda t: t[1])
+        need = (least if way != "deep" else 0.0) - value
+        return failed(
+            CODE,
+            name,
+            numbers,
+            f"{what} does not go into {container} {way}: "
+            + (
+                f"{context.say(value)} is to spare, {context.say(least)} is wanted"
+                if value >= 0
+                else f"{context.say(-value)} is missing"
+            ),
+            claim.span,
+            notes=(f"The room: {terms}.",),
+            ways_out=(f"make {container} {context.say(need)} larger {way}",),
+        )
+    if loose:
+        way, value = max(loose, key=lambda t: t[1])
+        return failed(
+            "too-loose",
+            name,
+            numbers,
+            f"{what} is loose in {container} {way}: {context.say(value)} is to spare,"
+            f" {context.say(claim.most_mm or 0.0)} at most is wanted",
+            claim.span,
+            notes=(f"The room: {terms}.",),
+        )
+    return passed(CODE, name, numbers, f"{what} goes into {container} with {free} to spare")

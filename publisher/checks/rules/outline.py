@@ -1,0 +1,82 @@
+"""Every outline is closed, simple, and cut once."""
+
+from __future__ import annotations
+
+import math
+
+import shapely
+
+from publisher.checks.context import Context, Results, failed, passed
+from publisher.geometry.flatten import flattened
+from publisher.geometry.path import Path
+from publisher.model.types import Piece
+
+CODE = "outline-not-simple"
+TWICE = "line-cut-twice"
+
+
+def _gap_mm(path: Path) -> float:
+    ends = [s.end for s in path.segments]
+    starts = [s.start for s in (*path.segments[1:], path.segments[0])]
+    return max(math.dist(a, b) for a, b in zip(ends, starts, strict=True))
+
+
+def check(context: Context) -> Results:
+    for piece in context.pattern.pieces:
+        rings = (piece.outline.outer, *piece.outline.holes)
+        gap = max(_gap_mm(r) for r in rings)
+        shape = shapely.Polygon(flattened(rings[0], 0.01), [flattened(h, 0.01) for h in rings[1:]])
+        reason = "" if shape.is_valid else shapely.is_valid_reason(shape)
+        numbers = (("gap_mm", gap), ("area_mm2", float(shape.area)))
+        if gap > 1e-6 or reason:
+            where = reason.partition("[")[2].rstrip("]")
+            yield failed(
+                CODE,
+                piece.name,
+                numbers,
+                f"the outline of {piece.name} crosses itself"
+                + (f" near {where} mm" if where else "")
+                if reason
+                else f"the outline of {piece.name} is open by {context.say(gap)}",
+                piece.span,
+            )
+        else:
+            yield passed(
+                CODE, piece.name, numbers, f"the outline of {piece.name} is one clean line"
+            )
+        yield from _twice(context, piece)
+
+
+def _twice(context: Context, piece: Piece) -> Results:
+    """No cut lies on another cut, and no score on a cut or another score."""
+    lines: list[tuple[str, shapely.LineString]] = []
+    for i, ring in enumerate((piece.outline.outer, *piece.outline.holes)):
+        points = flattened(ring, 0.01)
+        lines.append(
+            ("the outline" if i == 0 else "a window", shapely.LineString([*points, points[0]]))
+        )
+    for opening in piece.openings:
+        if opening.kind == "slit":
+            lines.append((opening.name, shapely.LineString(flattened(opening.path, 0.01))))
+    cuts = len(lines)
+    for score in piece.scores:
+        lines.append((f"score {score.name}", shapely.LineString(flattened(score.path, 0.01))))
+    shared = 0.0
+    culprit: tuple[str, str] | None = None
+    for i, (name, line) in enumerate(lines):
+        thick = line.buffer(0.02, cap_style="flat")
+        for other_name, other in lines[i + 1 :]:
+            common = float(other.intersection(thick).length)
+            if common > 0.2 and common > shared:
+                shared, culprit = common, (name, other_name)
+    numbers = (("shared_mm", shared), ("lines", float(len(lines))), ("cuts", float(cuts)))
+    if culprit:
+        yield failed(
+            TWICE,
+            piece.name,
+            numbers,
+            f"{culprit[1]} lies on {culprit[0]} of {piece.name} for {context.say(shared)}",
+            piece.span,
+        )
+    else:
+        yield passed(TWICE, piece.name, numbers, f"no line of {piece.name} is cut or scored twice")

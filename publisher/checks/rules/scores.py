@@ -1,0 +1,76 @@
+"""Scores lie on the paper and end at its edges, at slits, or at other scores."""
+
+from __future__ import annotations
+
+import shapely
+
+from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.types import CheckResult
+from publisher.geometry.flatten import flattened
+from publisher.model.types import Piece, Score
+
+CODE = "score-off-paper"
+SHORT = "score-ends-inside"
+
+
+def check(context: Context) -> Results:
+    end_tolerance = context.practice("score_end_tolerance_mm")
+    for piece in context.pattern.pieces:
+        if not piece.scores:
+            continue
+        paper = shapely.Polygon(
+            flattened(piece.outline.outer, 0.005),
+            [flattened(h, 0.005) for h in piece.outline.holes],
+        )
+        rims = [paper.boundary]
+        rims += [
+            shapely.LineString(flattened(o.path, 0.005)) for o in piece.openings if o.kind == "slit"
+        ]
+        lines = {s.name: shapely.LineString(flattened(s.path, 0.005)) for s in piece.scores}
+        for score in piece.scores:
+            line = lines[score.name]
+            outside = float(line.difference(paper.buffer(0.02)).length)
+            numbers = (("outside_mm", outside), ("length_mm", float(line.length)))
+            if outside > 0.02:
+                yield failed(
+                    CODE,
+                    f"{piece.name}: {score.name}",
+                    numbers,
+                    f"the score {score.name} of {piece.name} runs {context.say(outside)} off the"
+                    " paper",
+                    score.span,
+                )
+                continue
+            yield passed(
+                CODE,
+                f"{piece.name}: {score.name}",
+                numbers,
+                f"the score {score.name} of {piece.name} lies on the paper",
+            )
+            others = [g for n, g in lines.items() if n != score.name]
+            yield _ends(context, piece, score, line, [*rims, *others], end_tolerance)
+
+
+def _ends(
+    context: Context,
+    piece: Piece,
+    score: Score,
+    line: shapely.LineString,
+    rims: list[shapely.Geometry],
+    tolerance: float,
+) -> CheckResult:
+    ends = [shapely.Point(line.coords[0]), shapely.Point(line.coords[-1])]
+    short = max(min(float(end.distance(rim)) for rim in rims) for end in ends)
+    numbers = (("short_mm", short),)
+    subject = f"{piece.name}: {score.name}"
+    if short > tolerance:
+        return failed(
+            SHORT,
+            subject,
+            numbers,
+            f"the score {score.name} of {piece.name} ends {context.say(short)} before the edge",
+            score.span,
+            severity="warning",
+            notes=("The paper will not fold cleanly where the score is missing.",),
+        )
+    return passed(SHORT, subject, numbers, f"the score {score.name} runs from edge to edge")
