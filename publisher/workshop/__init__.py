@@ -1,1 +1,41 @@
-"""The workshop room."""
+"""The folder a designer works in: finding it, reading from it, writing what was built.
+
+Takes a folder, returns its settings, shared data, themes and the bytes of its patterns; takes
+bytes, puts them on the disk whole or not at all. Reports ``settings-wrong``, ``not-utf-8``,
+``pattern-missing`` and what the data of the trade reports.
+"""
+
+from publisher.workshop.data import folder_files, locate
+from publisher.workshop.find import (
+    Workshop,
+    find_root,
+    missing_pattern,
+    nearest_name,
+    open_workshop,
+    pattern_file,
+    pattern_names,
+    read_companions,
+    read_pattern,
+    read_theme,
+)
+from publisher.workshop.settings import Settings, read_settings
+from publisher.workshop.writing import write_file, write_folder
+
+__all__ = [
+    "Settings",
+    "Workshop",
+    "find_root",
+    "folder_files",
+    "locate",
+    "missing_pattern",
+    "nearest_name",
+    "open_workshop",
+    "pattern_file",
+    "pattern_names",
+    "read_companions",
+    "read_pattern",
+    "read_settings",
+    "read_theme",
+    "write_file",
+    "write_folder",
+]

@@ -1,0 +1,82 @@
+"""``site/site.toml``: what a workshop says about itself."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from dataclasses import dataclass, fields
+
+from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
+
+FILE = "site/site.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What stands in ``site/site.toml``; ``language`` is a BCP 47 tag such as "en".
+
+    ``title`` is the workshop's name, ``line`` one sentence under it, ``maker`` who signs,
+    ``theme`` a folder of ``themes/``, ``address`` where the site will live ("" while unknown).
+    """
+
+    title: str = "A paper workshop"
+    line: str = ""
+    maker: str = ""
+    theme: str = "potting-shed"
+    language: str = "en"
+    address: str = ""
+
+
+_KEYS = tuple(field.name for field in fields(Settings))
+_WHERE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
+    """The settings, with the usual ones where something is wrong, and what is wrong."""
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        found = _WHERE.search(str(error))
+        cause = str(error)[: found.start()] if found else str(error)
+        line, column = 1, 1
+        if found and found.group(1):
+            line, column = int(found.group(1)), int(found.group(2))
+        start = min(
+            sum(len(row) + 1 for row in text.split("\n")[: line - 1]) + column - 1, len(text)
+        )
+        span = Span(FILE, start, min(start + 1, len(text)), line, column)
+        message = f"this is not TOML: {cause[:1].lower()}{cause[1:]}"
+        return Settings(), (Diagnostic("settings-wrong", "error", message, (Place(span),)),)
+    good: dict[str, str] = {}
+    wrong = []
+    for key, value in table.items():
+        span = _key_span(text, key)
+        if key not in _KEYS:
+            near = difflib.get_close_matches(key, _KEYS, 1)
+            ways = tuple(WayOut(f"write ‘{n}’", Edit(span, n)) for n in near)
+            message = f"‘{key}’ is not known here"
+            known = f"Known are {', '.join(_KEYS)}."
+            wrong.append(
+                Diagnostic(
+                    "settings-wrong",
+                    "error",
+                    message,
+                    (Place(span),),
+                    notes=(known,),
+                    ways_out=ways,
+                )
+            )
+        elif not isinstance(value, str):
+            message = f"‘{key}’ must be words in quotes"
+            wrong.append(Diagnostic("settings-wrong", "error", message, (Place(span),)))
+        else:
+            good[key] = value.strip()
+    return Settings(**good), tuple(wrong)
+
+
+def _key_span(text: str, key: str) -> Span:
+    found = re.search(rf'^[ \t]*\[?\[?[ \t]*("?{re.escape(key)}"?)[ \t]*[=\].]', text, re.MULTILINE)
+    start, end = found.span(1) if found else (0, 0)
+    line = text.count("\n", 0, start) + 1
+    return Span(FILE, start, end, line, start - (text.rfind("\n", 0, start) + 1) + 1)

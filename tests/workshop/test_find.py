@@ -1,0 +1,117 @@
+"""A workshop is the nearest folder upwards that holds site/site.toml."""
+
+from pathlib import Path
+
+import pytest
+
+from publisher.workshop import (
+    find_root,
+    missing_pattern,
+    nearest_name,
+    open_workshop,
+    pattern_names,
+    read_companions,
+    read_pattern,
+    read_settings,
+)
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    root = tmp_path / "shop"
+    for name in ("seed-box", "envelope"):
+        (root / "content" / name).mkdir(parents=True)
+        (root / "content" / name / "pattern.md").write_bytes(b"# " + name.encode())
+    (root / "content" / "notes").mkdir()
+    (root / "site").mkdir()
+    (root / "site" / "site.toml").write_text('title = "Shop"\n', encoding="utf-8")
+    return root
+
+
+def test_found_from_within_and_not_from_without(root: Path) -> None:
+    assert find_root(root) == root
+    assert find_root(root / "content" / "seed-box") == root
+    assert find_root(root.parent) is None
+
+
+def test_the_nearest_one_counts(root: Path) -> None:
+    inner = root / "content" / "notes"
+    (inner / "site").mkdir()
+    (inner / "site" / "site.toml").write_text("")
+    assert find_root(inner / "site") == inner
+
+
+def test_a_workshop_without_data_of_its_own_uses_what_the_package_has(root: Path) -> None:
+    workshop, wrong = open_workshop(root)
+    assert wrong == ()
+    assert workshop.settings.title == "Shop"
+    assert workshop.trade.stocks["card"].caliper_mm == 0.4
+
+
+def test_a_workshops_own_stocks_win(root: Path) -> None:
+    (root / "shared").mkdir()
+    own = '[board]\ntitle = "Board"\ncaliper_mm = 1\ngrammage_gsm = 620\nfront = "#808080"\n'
+    own += 'back = "#909090"\ngrain = "long"\npatterned = false\nsheet = "a4"\nsource = "a shop"\n'
+    (root / "shared" / "stocks.toml").write_bytes(b"\xef\xbb\xbf" + own.encode())
+    workshop, wrong = open_workshop(root)
+    assert wrong == ()
+    assert list(workshop.trade.stocks) == ["board"]
+    assert "a4" in workshop.trade.sheets
+
+
+def test_data_that_is_not_utf_8_is_a_finding(root: Path) -> None:
+    (root / "shared").mkdir()
+    (root / "shared" / "objects.toml").write_bytes(b"# one\n# caf\xe9\n")
+    _, wrong = open_workshop(root)
+    assert [(d.code, d.places[0].span.file, d.places[0].span.line) for d in wrong] == [
+        ("not-utf-8", "shared/objects.toml", 2)
+    ]
+
+
+def test_patterns_are_the_folders_with_a_source(root: Path) -> None:
+    workshop, _ = open_workshop(root)
+    assert pattern_names(workshop) == ("envelope", "seed-box")
+    assert read_pattern(workshop, "envelope") == b"# envelope"
+    assert read_pattern(workshop, "notes") is None
+    assert read_pattern(workshop, "../content/envelope") is None
+
+
+def test_what_lies_beside_a_source(root: Path) -> None:
+    (root / "content" / "seed-box" / "pictures").mkdir()
+    (root / "content" / "seed-box" / "pictures" / "open.png").write_bytes(b"png")
+    workshop, _ = open_workshop(root)
+    assert read_companions(workshop, "seed-box") == {"pictures/open.png": b"png"}
+
+
+def test_a_name_that_is_not_there_brings_the_nearest(root: Path) -> None:
+    workshop, _ = open_workshop(root)
+    found = missing_pattern(workshop, "seedbox")
+    assert found.code == "pattern-missing"
+    assert [way.text for way in found.ways_out] == ["write ‘seed-box’"]
+    assert missing_pattern(workshop, "zzz").ways_out == ()
+    assert nearest_name("Seed Box", ["envelope", "seed-box"]) == "seed-box"
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "words"),
+    [
+        ('title = "A"\ntitel = "B"\n', 2, "‘titel’ is not known here"),
+        ("title = 4\n", 1, "‘title’ must be words in quotes"),
+        ('title = "A\n', 1, "this is not TOML"),
+        ('[page]\ntitle = "A"\n', 1, "‘page’ is not known here"),
+    ],
+)
+def test_wrong_settings_are_answered_where_they_stand(text: str, line: int, words: str) -> None:
+    _, wrong = read_settings(text)
+    assert len(wrong) == 1
+    assert wrong[0].message.startswith(words)
+    assert wrong[0].places[0].span.line == line
+    assert wrong[0].code == "settings-wrong"
+
+
+def test_a_misspelt_setting_is_mended_by_its_way_out() -> None:
+    text = 'titel = "Shop"\n'
+    edit = read_settings(text)[1][0].ways_out[0].edit
+    assert edit is not None
+    settings, wrong = read_settings(text[: edit.span.start] + edit.text + text[edit.span.end :])
+    assert (settings.title, wrong) == ("Shop", ())
