@@ -34,7 +34,8 @@ FillRole: TypeAlias = Literal[
     "back",
     "front-moving",
     "back-moving",
-    "glue",  # hatch
+    "glue",  # hatch, on the face that is seen
+    "glue-through",  # hatch, on the other face and seen through the paper
     "arrow-fold",
     "arrow-move",
     "arrow-turn",
@@ -42,6 +43,7 @@ FillRole: TypeAlias = Literal[
     "sign",
     "pattern",  # light repeat on a patterned face
 ]
+LabelRole: TypeAlias = Literal["label", "dimension", "name", "letter"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +72,16 @@ class Fill:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Text at a point. ``anchor`` is which part of the text lies there; ``turn_deg`` is
-    clockwise and never outside -90..90, so that nothing stands on its head."""
+    """Text at a point on its baseline. ``anchor`` is which part of the text lies there;
+    ``turn_deg`` is clockwise about ``at`` and never outside -90..90, so that nothing stands
+    on its head. ``publisher.drawing.text`` measures it."""
 
     text: str
     at: Point
     size_pt: float = 8.0
     anchor: Literal["start", "middle", "end"] = "middle"
     turn_deg: float = 0.0
-    role: Literal["label", "dimension", "name", "letter"] = "label"
+    role: LabelRole = "label"
     id: str = ""
 
 

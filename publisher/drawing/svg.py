@@ -1,0 +1,174 @@
+"""A drawing as plain SVG: mm, no style sheet, no pattern fills, the same bytes every time."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from xml.sax.saxutils import escape
+
+from publisher.drawing.hatch import dot_paths, hatch_lines
+from publisher.drawing.text import MM_PER_PT, typeset
+from publisher.drawing.theme import LineStyle, Theme
+from publisher.drawing.types import Drawing, Fill, Item, Label, Stroke
+from publisher.geometry.path import Arc, Path, Point
+from publisher.trade import Stock
+
+_UNFIT_FOR_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+def number(value: float) -> str:
+    """The value to 0.001, without trailing zeros and without a minus before zero."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def point(at: Point) -> str:
+    return f"{number(at[0])} {number(at[1])}"
+
+
+def path_data(paths: Iterable[Path]) -> str:
+    """The ``d`` of an SVG path; arcs are ``A`` commands."""
+    parts: list[str] = []
+    for path in paths:
+        if not path.segments:
+            continue
+        parts.append(f"M{point(path.start)}")
+        last = len(path.segments) - 1
+        for index, segment in enumerate(path.segments):
+            if isinstance(segment, Arc):
+                radius = number(segment.radius_mm)
+                large = 1 if abs(segment.sweep_deg) > 180.0 else 0
+                sweep = 1 if segment.clockwise else 0
+                parts.append(f"A{radius} {radius} 0 {large} {sweep} {point(segment.end)}")
+            elif not (path.closed and index == last):
+                parts.append(f"L{point(segment.end)}")
+        if path.closed:
+            parts.append("Z")
+    return "".join(parts)
+
+
+def identifier(*words: str) -> str:
+    """An XML id from names: letters, figures, hyphens, underscores and full stops."""
+    joined = "-".join(w for w in words if w)
+    fit = re.sub(r"[^\w.-]+", "-", joined, flags=re.ASCII).strip("-")
+    return fit if re.match(r"[A-Za-z_]", fit) else f"d-{fit}"
+
+
+def spoken(text: str) -> str:
+    """The text escaped for XML; characters that XML forbids become U+FFFD."""
+    return escape(_UNFIT_FOR_XML.sub("\ufffd", text))
+
+
+def _line_attributes(style: LineStyle | None, width_mm: float, colour: str) -> str:
+    attributes = f' fill="none" stroke="{colour}" stroke-width="{number(width_mm)}"'
+    if style is not None and style.dash_mm:
+        # A dot is a dash of no length under a round cap; 0.01 also shows where 0 does not.
+        dashes = " ".join(number(max(d, 0.01)) for d in style.dash_mm)
+        attributes += f' stroke-dasharray="{dashes}"'
+    if style is not None and style.cap == "round":
+        attributes += ' stroke-linecap="round"'
+    return attributes + ' stroke-linejoin="round"'
+
+
+class _Writer:
+    def __init__(self, drawing: Drawing, theme: Theme, stocks: Mapping[str, Stock]) -> None:
+        self.drawing, self.theme, self.stocks = drawing, theme, stocks
+
+    def written(self) -> str:
+        drawing = self.drawing
+        width, height = number(drawing.width_mm), number(drawing.height_mm)
+        name = identifier(drawing.name)
+        first, _, rest = drawing.alt.partition(". ")
+        lines = [
+            '<?xml version="1.0" encoding="UTF-8"?>',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+            f'viewBox="0 0 {width} {height}" role="img" '
+            f'aria-labelledby="{name}-title{f" {name}-desc" if rest else ""}">',
+            f'<title id="{name}-title">{spoken(first)}</title>',
+        ]
+        if rest:
+            lines.append(f'<desc id="{name}-desc">{spoken(rest)}</desc>')
+        for item in drawing.items:
+            lines += self._item(item)
+        lines.append("</svg>")
+        return "\n".join(lines) + "\n"
+
+    def _item(self, item: Item) -> list[str]:
+        if isinstance(item, Label):
+            return [self._label(item)]
+        if isinstance(item, Stroke):
+            return self._stroke(item)
+        return self._fill(item)
+
+    def _marks(self, item: Item) -> str:
+        attributes = f' id="{identifier(self.drawing.name, item.id)}"' if item.id else ""
+        return f'{attributes} class="{item.role}"'
+
+    def _stroke(self, item: Stroke) -> list[str]:
+        data = path_data(item.paths)
+        if not data:
+            return []
+        style = self.theme.lines[item.role]
+        look = _line_attributes(style, style.width_mm, style.colour)
+        return [f'<path{self._marks(item)} d="{data}"{look}/>']
+
+    def _fill(self, item: Fill) -> list[str]:
+        data = path_data(item.rings)
+        if not data:
+            return []
+        style = self.theme.fills[item.role]
+        marks = self._marks(item)
+        colour = self.theme.fill_colour(style, self.stocks.get(item.stock), item.shade)
+        if style.hatch is not None:
+            hatch = style.hatch
+            lines = hatch_lines(item.rings, hatch.spacing_mm, item.hatch_deg)
+            data = path_data(Path((line,), closed=False) for line in lines)
+            look = _line_attributes(
+                LineStyle(hatch.width_mm, hatch.dash_mm, "butt", hatch.colour),
+                hatch.width_mm,
+                hatch.colour,
+            )
+            return [f'<path{marks} d="{data}"{look}/>'] if data else []
+        if style.dots is not None:
+            dots = style.dots
+            data = path_data(dot_paths(item.rings, dots.spacing_mm, dots.radius_mm))
+            return [f'<path{marks} d="{data}" fill="{colour}"/>'] if data else []
+        drawn = [f'<path{marks} d="{data}" fill="{colour}"']
+        drawn[0] += ' fill-rule="evenodd"/>' if len(item.rings) > 1 else "/>"
+        if style.halo_mm > 0:
+            look = _line_attributes(None, 2 * style.halo_mm, self.theme.paper.page)
+            drawn.insert(0, f'<path class="halo" d="{data}"{look}/>')
+        return drawn
+
+    def _label(self, item: Label) -> str:
+        style = self.theme.labels[item.role]
+        x, y = number(item.at[0]), number(item.at[1])
+        family = escape(f"'{style.family}', sans-serif", {'"': "&quot;"})
+        attributes = (
+            f' x="{x}" y="{y}" font-family="{family}" '
+            f'font-size="{number(item.size_pt * MM_PER_PT)}" fill="{style.colour}"'
+        )
+        if style.weight != 400:
+            attributes += f' font-weight="{style.weight}"'
+        if style.italic:
+            attributes += ' font-style="italic"'
+        if item.anchor != "start":
+            attributes += f' text-anchor="{item.anchor}"'
+        if item.turn_deg:
+            attributes += f' transform="rotate({number(item.turn_deg)} {x} {y})"'
+        if style.halo_mm > 0:
+            attributes += (
+                f' paint-order="stroke" stroke="{self.theme.paper.page}" '
+                f'stroke-width="{number(2 * style.halo_mm)}" stroke-linejoin="round"'
+            )
+        return f"<text{self._marks(item)}{attributes}>{spoken(typeset(item.text))}</text>"
+
+
+def to_svg(drawing: Drawing, theme: Theme, stocks: Mapping[str, Stock]) -> str:
+    """The drawing as an SVG document.
+
+    ``stocks`` gives paper colours by stock name; a stock that is not there is drawn as plain
+    paper. Title and description come from the drawing's alternative text. Numbers are
+    rounded to 0.001 mm.
+    """
+    return _Writer(drawing, theme, stocks).written()

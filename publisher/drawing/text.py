@@ -1,0 +1,137 @@
+"""How much room words take, from the advance widths of the packaged faces.
+
+Kerning is left out, so that a width is a little too large rather than too small. A fraction
+(digits, stroke, digits) is set as a fraction by every renderer of the pictures: ``typeset``
+writes it with the fraction slash U+2044, for which OpenType shapers use the face's own
+numerators and denominators.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from fontTools.ttLib import TTFont
+
+from publisher.drawing.fonts import TEXT_FAMILY, face_file
+from publisher.drawing.types import Label
+from publisher.geometry.path import Point
+
+MM_PER_PT = 25.4 / 72.0
+_FRACTION = re.compile(r"(?<![\d/])(\d+)/(\d+)(?![\d/])")
+_SET_FRACTION = re.compile(r"(\d+)\u2044(\d+)")
+
+# Of each label role in the flat drawings; a theme may colour them, not widen them.
+ROLE_WEIGHTS = {"label": 400, "dimension": 400, "name": 500, "letter": 600}
+
+
+def typeset(text: str) -> str:
+    """The text with ``5/16`` written as a fraction of the face."""
+    return _FRACTION.sub("\\1\u2044\\2", text)
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One static face, open for measuring and outlining."""
+
+    font: TTFont
+    units_per_em: int
+    glyphs: dict[int, str]
+    numerators: dict[str, str]
+    denominators: dict[str, str]
+
+    def run(self, text: str) -> list[str]:
+        """Glyph names for the text, fractions set; a missing character gives ``.notdef``."""
+        names: list[str] = []
+        text = typeset(text)
+        here = 0
+        for match in _SET_FRACTION.finditer(text):
+            names += self._plain(text[here : match.start()])
+            names += [self.numerators.get(g, g) for g in self._plain(match[1])]
+            names += self._plain("\u2044")
+            names += [self.denominators.get(g, g) for g in self._plain(match[2])]
+            here = match.end()
+        return names + self._plain(text[here:])
+
+    def _plain(self, text: str) -> list[str]:
+        return [self.glyphs.get(ord(c), ".notdef") for c in text]
+
+    def advance(self, glyph: str) -> float:
+        """In ems."""
+        return float(self.font["hmtx"][glyph][0]) / self.units_per_em
+
+
+def _single_substitutions(font: TTFont, feature: str) -> dict[str, str]:
+    if "GSUB" not in font:
+        return {}
+    table = font["GSUB"].table
+    wanted = {
+        index
+        for record in table.FeatureList.FeatureRecord
+        if record.FeatureTag == feature
+        for index in record.Feature.LookupListIndex
+    }
+    found: dict[str, str] = {}
+    for index in sorted(wanted):
+        for subtable in table.LookupList.Lookup[index].SubTable:
+            inner = getattr(subtable, "ExtSubTable", subtable)
+            found.update(getattr(inner, "mapping", {}))
+    return found
+
+
+@cache
+def _opened(file: Path) -> Face:
+    font = TTFont(file, lazy=True)
+    return Face(
+        font,
+        int(font["head"].unitsPerEm),
+        dict(font.getBestCmap()),
+        _single_substitutions(font, "numr"),
+        _single_substitutions(font, "dnom"),
+    )
+
+
+def face(family: str = TEXT_FAMILY, weight: int = 400, italic: bool = False) -> Face:
+    """The face, opened once in a process; raises FaceError where it is not installed."""
+    return _opened(face_file(family, weight, italic))
+
+
+@cache
+def text_width_mm(
+    text: str, size_pt: float, weight: int = 400, family: str = TEXT_FAMILY, italic: bool = False
+) -> float:
+    """The sum of the advance widths of the text set at ``size_pt``."""
+    chosen = face(family, weight, italic)
+    return sum(chosen.advance(g) for g in chosen.run(text)) * size_pt * MM_PER_PT
+
+
+def cap_height_mm(size_pt: float, family: str = TEXT_FAMILY) -> float:
+    """The height of capitals (and nearly of figures) above the baseline."""
+    chosen = face(family)
+    return float(chosen.font["OS/2"].sCapHeight) / chosen.units_per_em * size_pt * MM_PER_PT
+
+
+def descent_mm(size_pt: float, family: str = TEXT_FAMILY) -> float:
+    """How far letters such as p reach below the baseline."""
+    chosen = face(family)
+    glyph = chosen.font["glyf"][chosen.glyphs[ord("p")]]
+    return -float(glyph.yMin) / chosen.units_per_em * size_pt * MM_PER_PT
+
+
+def label_corners(label: Label, family: str = TEXT_FAMILY) -> tuple[Point, Point, Point, Point]:
+    """The four corners of the room that a label takes, from ascender to descender."""
+    width = text_width_mm(label.text, label.size_pt, ROLE_WEIGHTS[label.role], family)
+    left = {"start": 0.0, "middle": -width / 2.0, "end": -width}[label.anchor]
+    top = -cap_height_mm(label.size_pt, family) * 1.08
+    bottom = descent_mm(label.size_pt, family)
+    turn = math.radians(label.turn_deg)
+    cos, sin = math.cos(turn), math.sin(turn)
+
+    def placed(x: float, y: float) -> Point:
+        return (label.at[0] + x * cos - y * sin, label.at[1] + x * sin + y * cos)
+
+    right = left + width
+    return (placed(left, top), placed(right, top), placed(right, bottom), placed(left, bottom))
