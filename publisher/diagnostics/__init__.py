@@ -1,8 +1,9 @@
 """What a designer is told: findings with a code, places in the source, numbers and ways out.
 
-Used by every stage; knows none of them.
+Used by every stage; knows none of them. Rendering them is in ``publisher.diagnostics.render``.
 """
 
+from publisher.diagnostics.near import nearest, nearest_phrase
 from publisher.diagnostics.types import (
     Diagnostic,
     Edit,
@@ -13,4 +14,14 @@ from publisher.diagnostics.types import (
     has_errors,
 )
 
-__all__ = ["Diagnostic", "Edit", "Place", "Severity", "Span", "WayOut", "has_errors"]
+__all__ = [
+    "Diagnostic",
+    "Edit",
+    "Place",
+    "Severity",
+    "Span",
+    "WayOut",
+    "has_errors",
+    "nearest",
+    "nearest_phrase",
+]
