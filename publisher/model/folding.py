@@ -7,11 +7,16 @@ measured crease to crease, the outside is that and one caliper for each wall.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from publisher.geometry.flatten import flattened
-from publisher.geometry.space import Pose, Vector, add, lift, scaled, sub, turned
+from publisher.geometry.space import Pose, Vector, add, dot, lift, scaled, sub, turned
 from publisher.model.types import Hinge, Piece
+
+_DUST_MM2 = 0.01
 
 
 def hinge_turn(piece: Piece, hinge: Hinge, angle_deg: float) -> Pose:
@@ -80,19 +85,74 @@ def outward(piece: Piece, facet_name: str) -> tuple[float, ...]:
 
 
 def closed_box(piece: Piece) -> tuple[Vector, Vector]:
-    """Corners (least, greatest) of the closed piece in the frame of its first facet.
+    """Corners (least, greatest) of the closed piece in the frame of its first facet, mm.
 
-    The paper's thickness is counted on the outside of every facet that is not laid flat
-    within another's plane; flat layers are counted by ``closed_size``.
+    The paper lies outside the fold planes. Layers that come to lie on each other from outside
+    add up (two flaps over one another are two calipers); a tab that is glued to the inside of
+    a wall does not. A piece that closes flat is as thick as its thickest place.
     """
     poses = facet_poses(piece, closed_angles(piece))
+    layers = stacked(piece, poses)
     least = [float("inf")] * 3
     greatest = [float("-inf")] * 3
     for name, pose in poses.items():
-        for corner in facet_corners(piece, name, pose):
-            for side in (0.0, *outward(piece, name)):
-                p = add(corner, scaled(pose.normal, side * piece.stock.caliper_mm))
+        for side in (0.0, *outward(piece, name)):
+            count = layers.get((name, side), 0)
+            reach = scaled(pose.normal, side * count * piece.stock.caliper_mm)
+            for corner in facet_corners(piece, name, pose):
+                p = add(corner, reach)
                 for axis in range(3):
                     least[axis] = min(least[axis], p[axis])
                     greatest[axis] = max(greatest[axis], p[axis])
+    if all(abs(abs(pose.normal[2]) - 1.0) < 1e-9 for pose in poses.values()):
+        # Flat: the first facet's own paper on its side, all other papers on the other.
+        thick = deepest(piece, poses, list(poses)) * piece.stock.caliper_mm
+        up = outward(piece, piece.facets[0].name)[-1] > 0
+        own = piece.stock.caliper_mm
+        least[2], greatest[2] = (own - thick, own) if up else (-own, thick - own)
     return (least[0], least[1], least[2]), (greatest[0], greatest[1], greatest[2])
+
+
+def closed_size(piece: Piece) -> Vector:
+    """Outside of the closed piece: across, down, deep in mm (caliper counted)."""
+    least, greatest = closed_box(piece)
+    return (greatest[0] - least[0], greatest[1] - least[1], greatest[2] - least[2])
+
+
+def stacked(piece: Piece, poses: Mapping[str, Pose]) -> dict[tuple[str, float], int]:
+    """How many papers lie on each other outside a facet's fold plane, by (facet, side)."""
+    groups: dict[tuple[float, ...], list[tuple[str, float]]] = {}
+    for name, pose in poses.items():
+        for side in outward(piece, name):
+            away = scaled(pose.normal, side)
+            level = dot(away, pose.apply(lift(piece.facet(name).region.outer.start)))
+            key = tuple(round(v, 6) + 0.0 for v in (*away, level))
+            groups.setdefault(key, []).append((name, side))
+    counts: dict[tuple[str, float], int] = {}
+    for members in groups.values():
+        names = [n for n, _ in members]
+        outer = [n for n in names if piece.panel(piece.facet(n).panel).meets is None]
+        count = max(1, deepest(piece, poses, outer))
+        counts.update(dict.fromkeys(members, count))
+    return counts
+
+
+def deepest(piece: Piece, poses: Mapping[str, Pose], names: Sequence[str]) -> int:
+    """The largest number of these facets, all in one plane, that cover one spot."""
+    if not names:
+        return 0
+    frame = poses[names[0]].inverse()
+    levels: list[BaseGeometry] = []
+    for name in names:
+        corners = (frame.apply(c) for c in facet_corners(piece, name, poses[name]))
+        shape: BaseGeometry = Polygon([(c[0], c[1]) for c in corners])
+        for i, level in enumerate(levels):
+            both = level.intersection(shape)
+            levels[i] = level.union(shape)
+            shape = both
+            if shape.area <= _DUST_MM2:
+                break
+        else:
+            if shape.area > _DUST_MM2:
+                levels.append(shape)
+    return len(levels)
