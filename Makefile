@@ -1,0 +1,32 @@
+# make demo   set up what is needed, then build every bundle and the site of content/
+# make test   set up what is needed, then run everything that holds the project to its word
+# make bench  how long the commands take and how much memory, as JSON
+# make lock   renew requirements.lock from pyproject.toml
+
+VENV = .venv/bin
+UV = 0.13.9
+
+.PHONY: demo test bench lock set-up
+
+demo: set-up
+	@$(VENV)/publisher bundle
+	@$(VENV)/publisher site
+
+test: set-up
+	$(VENV)/ruff format --check .
+	$(VENV)/ruff check .
+	$(VENV)/mypy
+	$(VENV)/python -m pytest -n auto
+
+bench: set-up
+	@$(VENV)/python tests/bench/run.py
+
+# Universal: the lock serves every Python from 3.11 on and every system that has wheels.
+lock: set-up
+	$(VENV)/python -m pip install --quiet uv==$(UV)
+	$(VENV)/uv pip compile --quiet --upgrade --universal --python-version 3.11 --extra dev \
+		--generate-hashes --no-annotate --custom-compile-command "make lock" \
+		--output-file requirements.lock pyproject.toml
+
+set-up:
+	@sh .ci/set-up
