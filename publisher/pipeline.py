@@ -20,7 +20,7 @@ from publisher.model import build_pattern
 from publisher.model.types import Pattern
 from publisher.source import decode, read_document
 from publisher.trade import Trade
-from publisher.workshop import Workshop
+from publisher.workshop import Workshop, missing_pattern, pattern_file, read_pattern
 
 Progress = Callable[[str], None]
 
@@ -75,5 +75,7 @@ def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
 
 def check_pattern(workshop: Workshop, name: str) -> Outcome:
     """Everything that can be said of a pattern without writing a file of it."""
-    data = workshop.read_pattern(name)
-    return check_text(data, workshop.shown(name), name, workshop.trade)
+    data = read_pattern(workshop, name)
+    if data is None:
+        return Outcome(name, (missing_pattern(workshop, name),), {})
+    return check_text(data, pattern_file(name), name, workshop.trade)

@@ -10,7 +10,7 @@ from publisher.checks.types import CheckResult
 from publisher.diagnostics import Diagnostic, Place, Severity, Span, WayOut
 from publisher.model.types import Pattern
 from publisher.trade import Trade
-from publisher.units import both
+from publisher.units import Kind, both
 
 Numbers = tuple[tuple[str, float], ...]
 
@@ -27,7 +27,7 @@ class Context:
         """A threshold of ``shared/practice.toml``; a name that is not there is our bug."""
         return self.trade.practice[name].value
 
-    def say(self, mm: float, kind: str = "thin") -> str:
+    def say(self, mm: float, kind: Kind = "thin") -> str:
         """A length in both units, the author's first."""
         return both(mm, kind=kind, first=self.pattern.meta.first_unit)
 

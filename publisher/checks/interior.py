@@ -158,7 +158,7 @@ def pocket_room(piece: Piece, bonds: Iterable[Bond], flap: str | None = None) ->
     ]
     if not flat:
         return None
-    room = base
+    room: shapely.Geometry = base
     if flap is not None:
         room = base.intersection(_mapped(piece.facet(flap).region.outer, here[flap]))
     x0, y0, x1, y1 = room.bounds

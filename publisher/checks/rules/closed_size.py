@@ -9,7 +9,7 @@ CODE = "closed-size-differs"
 
 
 def check(context: Context) -> Results:
-    tolerance = context.practice("closed_size_tolerance_mm")
+    tolerance = context.practice("size_tolerance_mm")
     for claim in context.pattern.claims:
         if claim.verb != "closes to" or claim.size_mm is None:
             continue

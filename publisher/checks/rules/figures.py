@@ -17,7 +17,7 @@ from publisher.checks.measures import WORDS, Measure, measures
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Edit, Span, WayOut
 from publisher.model.types import Block, Run
-from publisher.units import MM_PER_INCH, Figure, figures_in
+from publisher.units import Figure, figures_in
 
 CODE = "figure-differs"
 UNKNOWN = "figure-unknown"
@@ -47,13 +47,10 @@ def check(context: Context) -> Results:
                 yield _verdict(context, known, names, sentence, figure, place)
 
 
-def half_step_mm(figure: Figure) -> float:
-    """Half of what a ruler shows in the figure's unit: 1/16 in, or 0.5 mm."""
-    return MM_PER_INCH / 32 if figure.unit == "in" else 0.25
-
-
-def _agrees(figure: Figure, mm: float) -> bool:
-    return abs(figure.mm - mm) <= half_step_mm(figure) + 1e-6
+def _agrees(context: Context, figure: Figure, mm: float) -> bool:
+    """Within half of what a ruler shows in the figure's unit."""
+    name = "figure_inch_tolerance_mm" if figure.unit == "in" else "figure_tolerance_mm"
+    return abs(figure.mm - mm) <= context.practice(name) + 1e-6
 
 
 def _verdict(
@@ -74,7 +71,7 @@ def _verdict(
     if kind and candidates:
         nearest = min(candidates, key=lambda m: (abs(m.mm - figure.mm), m.mm))
         numbers = (*numbers, ("design_mm", nearest.mm))
-        if _agrees(figure, nearest.mm):
+        if _agrees(context, figure, nearest.mm):
             return passed(CODE, subject, numbers, f"{written} agrees with the design")
         whose = f" of {nearest.of[0]}" if nearest.of else ""
         size = next((m.kind for m in known if not m.of and abs(m.mm - nearest.mm) < 1e-6), "")
@@ -86,7 +83,7 @@ def _verdict(
             place,
             ways_out=(WayOut(f"write {{{size}}}", Edit(place, f"{{{size}}}")),) if size else (),
         )
-    if any(_agrees(figure, m.mm) for m in known) or _is_trade(context, figure):
+    if any(_agrees(context, figure, m.mm) for m in known) or _is_trade(context, figure):
         return passed(CODE, subject, numbers, f"{written} occurs in the design")
     return failed(
         UNKNOWN,
@@ -115,7 +112,7 @@ def _noun(kind: str) -> str:
 def _is_trade(context: Context, figure: Figure) -> bool:
     sheets = [v for s in context.trade.sheets.values() for v in (s.width_mm, s.height_mm)]
     things = [v for o in context.pattern.objects.values() for v in o]
-    return any(_agrees(figure, v) for v in (*sheets, *things))
+    return any(_agrees(context, figure, v) for v in (*sheets, *things))
 
 
 def _said(name: str, text: str) -> bool:

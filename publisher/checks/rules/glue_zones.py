@@ -66,6 +66,7 @@ def _zone(context: Context, piece: Piece, zone: GlueZone, least: float) -> Resul
             f"the glue at {zone.name} of {piece.name} is {context.say(width)} wide,"
             f" {context.say(least)} is the least that holds",
             zone.span,
+            severity="warning",
             ways_out=(f"make it at least {context.say(least)} wide",),
         )
     else:

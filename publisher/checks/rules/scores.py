@@ -22,7 +22,7 @@ def check(context: Context) -> Results:
             flattened(piece.outline.outer, 0.005),
             [flattened(h, 0.005) for h in piece.outline.holes],
         )
-        rims = [paper.boundary]
+        rims: list[shapely.Geometry] = [paper.boundary]
         rims += [
             shapely.LineString(flattened(o.path, 0.005)) for o in piece.openings if o.kind == "slit"
         ]
