@@ -10,16 +10,19 @@ from __future__ import annotations
 
 import itertools
 import math
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from publisher.geometry.canonical import canonical_region, ring_order
 from publisher.geometry.measure import path_bounds, signed_area
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
 from publisher.geometry.segments import (
     SNAP_MM,
-    meetings,
+    crossings,
+    is_on,
     point_at,
     reversed_segment,
     share_at,
@@ -27,27 +30,55 @@ from publisher.geometry.segments import (
     with_ends,
 )
 
+Result = TypeVar("Result")
+
 TURN = 2.0 * math.pi
+
+
+class OpenRingError(ValueError):
+    """Stretches do not close to rings: points about a hair apart were taken both ways."""
+
+
+def settled(build: Callable[[float], Result]) -> Result:
+    """What ``build`` gives for a hair of 1e-6 mm, or for the next width at which rings close.
+
+    Points that lie just a hair apart may be one for one pair of segments and two for another;
+    another width of the hair takes them one way throughout.
+    """
+    for hair_mm in (SNAP_MM, 5.0 * SNAP_MM, 0.2 * SNAP_MM, 25.0 * SNAP_MM):
+        try:
+            return build(hair_mm)
+        except OpenRingError:
+            continue
+    return build(100.0 * SNAP_MM)
 
 
 class _Nodes:
     """Points, those within a hair of each other being one."""
 
-    def __init__(self) -> None:
+    def __init__(self, hair_mm: float) -> None:
         self.points: list[Point] = []
+        self._hair_mm = hair_mm
+        self._size = 100.0 * hair_mm
         self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
 
     def at(self, point: Point) -> int:
-        size = 2.0 * SNAP_MM
-        column, row = math.floor(point[0] / size), math.floor(point[1] / size)
-        for i in (column - 1, column, column + 1):
-            for j in (row - 1, row, row + 1):
+        x, y = point
+        hair, size = self._hair_mm, self._size
+        columns = {math.floor((x - hair) / size), math.floor((x + hair) / size)}
+        rows = {math.floor((y - hair) / size), math.floor((y + hair) / size)}
+        for i in columns:
+            for j in rows:
                 for index in self._cells.get((i, j), ()):
-                    if math.dist(self.points[index], point) <= SNAP_MM:
+                    if math.dist(self.points[index], point) <= hair:
                         return index
         self.points.append(point)
-        self._cells[column, row].append(len(self.points) - 1)
+        self._cells[math.floor(x / size), math.floor(y / size)].append(len(self.points) - 1)
         return len(self.points) - 1
+
+    def welded(self, segment: Segment) -> Segment:
+        start, end = self.at(segment.start), self.at(segment.end)
+        return with_ends(segment, self.points[start], self.points[end])
 
 
 @dataclass(slots=True)
@@ -69,8 +100,9 @@ class Stretch:
 class Arrangement:
     """All stretches of some sources; a source is a bundle of segments with a number."""
 
-    def __init__(self, sources: Sequence[Iterable[Segment]]) -> None:
-        self.nodes = _Nodes()
+    def __init__(self, sources: Sequence[Iterable[Segment]], hair_mm: float = SNAP_MM) -> None:
+        self._hair_mm = hair_mm
+        self.nodes = _Nodes(hair_mm)
         self.stretches: list[Stretch] = []
         self._by_ends: dict[tuple[int, int], list[Stretch]] = defaultdict(list)
         self._boxes: dict[int, tuple[float, float, float, float]] = {}
@@ -87,41 +119,41 @@ class Arrangement:
         for number, owned in self._by_source.items():
             self._boxes[number] = path_bounds(Path(tuple(s.segment for s in owned), False))
 
-    def _divide(self, pieces: list[tuple[int, int, Segment]]) -> None:
-        for _, _, segment in pieces:
-            self.nodes.at(segment.start)
-            self.nodes.at(segment.end)
+    def _divide(self, raw: list[tuple[int, int, Segment]]) -> None:
+        hair = self._hair_mm
+        pieces = [(number, place, self.nodes.welded(s)) for number, place, s in raw]
+        pieces = [p for p in pieces if p[2].start != p[2].end]
         boxes = [path_bounds(Path((segment,), False)) for _, _, segment in pieces]
-        cuts: list[list[Point]] = [[] for _ in pieces]
         order = sorted(range(len(pieces)), key=lambda i: boxes[i][0])
         live: list[int] = []
         for i in order:
             x_min, y_min, _, y_max = boxes[i]
-            live = [j for j in live if boxes[j][2] >= x_min - SNAP_MM]
+            live = [j for j in live if boxes[j][2] >= x_min - hair]
             for j in live:
-                if boxes[j][1] <= y_max + SNAP_MM and boxes[j][3] >= y_min - SNAP_MM:
-                    found = meetings(pieces[i][2], pieces[j][2])
-                    cuts[i] += found
-                    cuts[j] += found
+                if boxes[j][1] <= y_max + hair and boxes[j][3] >= y_min - hair:
+                    for point in crossings(pieces[i][2], pieces[j][2], hair):
+                        self.nodes.at(point)
             live.append(i)
-        for (number, place, segment), points in zip(pieces, cuts, strict=True):
-            self._lay(number, place, segment, points)
+        across = sorted((p[0], p[1], n) for n, p in enumerate(self.nodes.points))
+        for (number, place, segment), box in zip(pieces, boxes, strict=True):
+            self._lay(number, place, segment, _within(across, box, hair))
 
-    def _lay(self, number: int, place: int, segment: Segment, points: list[Point]) -> None:
-        marks = {self.nodes.at(p) for p in points}
+    def _lay(self, number: int, place: int, segment: Segment, near: Iterable[int]) -> None:
+        points = self.nodes.points
         first, last = self.nodes.at(segment.start), self.nodes.at(segment.end)
-        inner = sorted((share_at(segment, self.nodes.points[n]), n) for n in marks - {first, last})
-        steps = [(0.0, first), *inner, (1.0, last)]
+        on = [
+            n for n in near if n not in (first, last) and is_on(segment, points[n], self._hair_mm)
+        ]
+        inner = sorted((share_at(segment, points[n]), n) for n in on)
+        steps = [(0.0, first), *(mark for mark in inner if 0.0 < mark[0] < 1.0), (1.0, last)]
         for (_, a), (share, b) in itertools.pairwise(steps):
-            if a != b:
-                part = with_ends(segment, self.nodes.points[a], self.nodes.points[b])
-                self._add(number, place, share, a, b, part)
+            self._add(number, place, share, a, b, with_ends(segment, points[a], points[b]))
 
     def _add(self, number: int, place: int, share: float, a: int, b: int, part: Segment) -> None:
         middle = point_at(part, 0.5)
         ends = (min(a, b), max(a, b))
         for known in self._by_ends[ends]:
-            if math.dist(known.middle, middle) <= 10.0 * SNAP_MM:
+            if math.dist(known.middle, middle) <= 10.0 * self._hair_mm:
                 break
         else:
             known = Stretch(a, b, part, middle)
@@ -138,7 +170,7 @@ class Arrangement:
         box = self._boxes.get(number)
         if box is None:
             return (0, 0)
-        hair = SNAP_MM
+        hair = self._hair_mm
         if not (box[0] - hair <= p[0] <= box[2] + hair and box[1] - hair <= p[1] <= box[3] + hair):
             return (0, 0)
         around = 0.0
@@ -147,6 +179,15 @@ class Arrangement:
                 around += other.counts[number] * spanned(other.segment, p)
         left, right = _own_span(stretch.segment, p)
         return (round((around + own * left) / TURN), round((around + own * right) / TURN))
+
+
+def _within(
+    across: list[tuple[float, float, int]], box: tuple[float, float, float, float], hair: float
+) -> list[int]:
+    """The nodes, sorted by x, that lie in a box."""
+    low = bisect_left(across, (box[0] - hair,))
+    high = bisect_right(across, (box[2] + hair, math.inf))
+    return [n for _, y, n in across[low:high] if box[1] - hair <= y <= box[3] + hair]
 
 
 def _halved(segment: Segment) -> tuple[Segment, ...]:
@@ -228,7 +269,7 @@ def cycles(halves: Sequence[Half]) -> list[list[Half]]:
                 if n == first or not used[n]
             ]
             if not free:
-                raise ValueError(f"an outline does not close near {half.segment.end}")
+                raise OpenRingError(f"a ring does not close near {half.segment.end}")
             number = min(free)[1]
         walks.append(walk)
     return walks

@@ -12,6 +12,7 @@ from publisher.geometry.arrangement import (
     bounded,
     forwards,
     regions_from,
+    settled,
     without_bridges,
 )
 from publisher.geometry.canonical import canonical_path, oriented
@@ -27,7 +28,13 @@ def region_segments(region: Region) -> Iterator[Segment]:
 
 
 def _combined(regions: Sequence[Region], rule: Callable[[list[bool]], bool]) -> tuple[Region, ...]:
-    arrangement = Arrangement([region_segments(r) for r in regions])
+    return settled(lambda hair_mm: _combined_within(hair_mm, regions, rule))
+
+
+def _combined_within(
+    hair_mm: float, regions: Sequence[Region], rule: Callable[[list[bool]], bool]
+) -> tuple[Region, ...]:
+    arrangement = Arrangement([region_segments(r) for r in regions], hair_mm)
 
     def inside(stretch: Stretch) -> tuple[bool, bool]:
         sides = [arrangement.winding(stretch, n) for n in range(len(regions))]
@@ -57,7 +64,13 @@ def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
     A cut that ends inside, or that only leads to a closed cut, divides nothing there.
     """
     segments = [s for path in cuts for s in path.segments]
-    arrangement = Arrangement([region_segments(region), segments])
+    return settled(lambda hair_mm: _split_within(hair_mm, region, segments))
+
+
+def _split_within(
+    hair_mm: float, region: Region, segments: Sequence[Segment]
+) -> tuple[Region, ...]:
+    arrangement = Arrangement([region_segments(region), segments], hair_mm)
     halves: list[Half] = []
     for index, stretch in enumerate(arrangement.stretches):
         left, right = arrangement.winding(stretch, 0)

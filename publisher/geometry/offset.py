@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from typing import Literal, TypeAlias
 
-from publisher.geometry.arrangement import Arrangement, Stretch, bounded
+from publisher.geometry.arrangement import Arrangement, Stretch, bounded, settled
 from publisher.geometry.canonical import canonical_region
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
 from publisher.geometry.segments import SNAP_MM, direction_at
@@ -35,7 +35,12 @@ def offset_region(region: Region, by_mm: float, corners: Corners = "mitred") -> 
     raw: list[Segment] = []
     for ring in (whole.outer, *whole.holes):
         raw += _raw_ring(ring, by_mm, corners)
-    arrangement = Arrangement([raw])
+    return settled(lambda hair_mm: _positive(hair_mm, raw))
+
+
+def _positive(hair_mm: float, raw: list[Segment]) -> tuple[Region, ...]:
+    """Where the raw rings wind clockwise at least once."""
+    arrangement = Arrangement([raw], hair_mm)
 
     def inside(stretch: Stretch) -> tuple[bool, bool]:
         left, right = arrangement.winding(stretch, 0)

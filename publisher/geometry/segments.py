@@ -28,9 +28,14 @@ def reversed_path(path: Path) -> Path:
 
 
 def with_ends(segment: Segment, start: Point, end: Point) -> Segment:
-    """A stretch of the segment, or the segment with its ends moved by a hair."""
+    """A stretch of the segment, or the segment with its ends moved by a hair.
+
+    An arc of a few hairs whose ends changed places is a line: as an arc it would go all round.
+    """
     if isinstance(segment, Arc):
-        return Arc(start, end, segment.centre, segment.clockwise)
+        arc = Arc(start, end, segment.centre, segment.clockwise)
+        if abs(arc.sweep_deg) <= abs(segment.sweep_deg) + 10.0:
+            return arc
     return Line(start, end)
 
 
@@ -111,30 +116,26 @@ def spanned(segment: Segment, p: Point) -> float:
     """The angle in radians that the segment spans as seen from p, positive clockwise."""
     ax, ay = segment.start[0] - p[0], segment.start[1] - p[1]
     bx, by = segment.end[0] - p[0], segment.end[1] - p[1]
-    angle = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
-    if isinstance(segment, Arc) and math.dist(p, segment.centre) < segment.radius_mm:
-        # A clockwise arc lies on the left of its chord.
-        side = (bx - ax) * -ay - (by - ay) * -ax
-        if (side < 0.0) == segment.clockwise:
-            angle += 2.0 * math.pi if segment.clockwise else -2.0 * math.pi
+    cross = ax * by - ay * bx
+    angle = math.atan2(cross, ax * bx + ay * by)
+    # A clockwise arc lies on the left of its chord, where the cross product is negative. The
+    # sign of a zero decides here as it does in atan2, for points on the chord.
+    if (
+        isinstance(segment, Arc)
+        and (math.copysign(1.0, cross) < 0.0) == segment.clockwise
+        and math.dist(p, segment.centre) < segment.radius_mm
+    ):
+        angle += 2.0 * math.pi if segment.clockwise else -2.0 * math.pi
     return angle
 
 
-def meetings(a: Segment, b: Segment) -> list[Point]:
-    """Where two segments cross or touch.
-
-    Where they run along each other, the ends of the common stretch.
-    """
-    points = [p for p in (a.start, a.end) if is_on(b, p)]
-    points += [p for p in (b.start, b.end) if is_on(a, p)]
-    points += [p for p in _crossings(a, b) if is_on(a, p) and is_on(b, p)]
-    return points
-
-
-def _crossings(a: Segment, b: Segment) -> Sequence[Point]:
+def crossings(a: Segment, b: Segment, hair_mm: float = SNAP_MM) -> list[Point]:
+    """Where two segments cross or touch; nothing where they run along each other."""
     if isinstance(a, Arc):
-        return _circle_circle(a, b) if isinstance(b, Arc) else _line_circle(b, a)
-    return _line_circle(a, b) if isinstance(b, Arc) else _line_line(a, b)
+        found = _circle_circle(a, b) if isinstance(b, Arc) else _line_circle(b, a)
+    else:
+        found = _line_circle(a, b) if isinstance(b, Arc) else _line_line(a, b)
+    return [p for p in found if is_on(a, p, hair_mm) and is_on(b, p, hair_mm)]
 
 
 def _line_line(a: Line, b: Line) -> Sequence[Point]:
