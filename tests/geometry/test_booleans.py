@@ -224,7 +224,7 @@ def shapes(draw: st.DrawFn) -> Region:
     return rotated(rectangle(x, y, w, h), draw(turns), (x, y))
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(shapes(), shapes())
 def test_areas_add_up_and_agree_with_chords(a: Region, b: Region) -> None:
     union, both = region_union([a, b]), region_intersection(a, b)
