@@ -1,1 +1,7 @@
-"""The booklet room."""
+"""The instruction booklet.
+
+Takes a pattern with its drawings, sheets, supplies and cautions as a ``BookletInput``;
+returns the bytes of a tagged PDF (PDF/UA-1 and PDF/A-3a). Also gives the parts that the
+website shows in the same words: supplies, cautions, the arrangement of the document. Reports
+``letter-not-in-face`` and what is wrong with ``shared/cautions.toml``.
+"""

@@ -1,0 +1,82 @@
+"""An action as a short order: "Fold the front, back, left and right walls of the drawer"."""
+
+from __future__ import annotations
+
+import re
+from itertools import groupby
+
+from publisher.model.types import Action, Target
+from publisher.units import angle
+
+_NUMBERED = re.compile(r"(.+) (\d+)")
+
+
+def order(action: Action) -> str:
+    """One sentence without a full stop, in the words of the step's line."""
+    verb = action.verb.capitalize()
+    what = _targets(action.subjects)
+    if action.relation == "over" and not action.objects:
+        words = f"{verb} {what} over"
+    elif action.verb == "turn" and not action.relation:
+        words = f"Turn {what} round"
+    else:
+        zones_only = all(target.kind == "glue" for target in action.subjects)
+        put = "Put glue on" if action.verb == "glue" and zones_only else verb
+        words = f"{put} {what}"
+        if action.objects:
+            words += f" {action.relation} {_targets(action.objects)}"
+    if action.angle_deg is not None:
+        words += f", by {angle(action.angle_deg)}"
+    if action.face is not None and action.verb in ("score", "glue", "cut"):
+        words += f", on the {action.face} face"
+    return words
+
+
+def _targets(targets: tuple[Target, ...]) -> str:
+    """Parts are gathered by the piece they belong to, which is named once."""
+    spoken = []
+    for (piece, copy, whole), group in groupby(
+        targets, key=lambda t: (t.piece, t.copy, t.kind == "piece" or not t.part)
+    ):
+        body = _numbered(piece, copy)
+        if whole:
+            spoken.append(_the(body))
+            continue
+        parts = _gathered([target.part for target in group])
+        same = parts == _the(body) or not piece
+        spoken.append(parts if same else f"{parts} of {_the(body)}")
+    return _listed(spoken)
+
+
+def _numbered(piece: str, copy: int) -> str:
+    return f"{piece} {copy}" if copy else piece
+
+
+def _the(name: str) -> str:
+    return name if _NUMBERED.fullmatch(name) else f"the {name}"
+
+
+def _gathered(names: list[str]) -> str:
+    """Names in a row, what they share said once."""
+    names = list(dict.fromkeys(names))
+    if len(names) == 1:
+        return _the(names[0])
+    matches = [_NUMBERED.fullmatch(name) for name in names]
+    if all(matches):
+        stems = {m.group(1) for m in matches if m}
+        numbers = [int(m.group(2)) for m in matches if m]
+        if len(stems) == 1 and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+            joint = "and" if len(numbers) == 2 else "to"
+            return f"{stems.pop()}s {numbers[0]} {joint} {numbers[-1]}"
+        return _listed(names)
+    tails = {name.rsplit(" ", 1)[-1] for name in names}
+    if len(tails) == 1 and all(" " in name for name in names):
+        heads = [name.rsplit(" ", 1)[0] for name in names]
+        return f"the {_listed(heads)} {tails.pop()}s"
+    return _listed([_the(name) for name in names])
+
+
+def _listed(words: list[str]) -> str:
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"

@@ -1,0 +1,125 @@
+"""What a maker lays ready: paper from the sheets, tools and glue from the steps.
+
+Nothing here is typed by the author. A tool is called for by a verb of the steps or by
+something that the pieces have; which tool serves which verb is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from publisher.booklet.types import Supply
+from publisher.geometry.measure import area
+from publisher.layout.types import Sheet
+from publisher.model.types import MatOf, Pattern, Piece
+from publisher.trade import Stock
+from publisher.units import MM_PER_INCH, FirstUnit, both, number
+
+_TOOLS = {
+    "knife": Supply(
+        "knife",
+        "tool",
+        "Craft knife and cutting mat",
+        "",
+        "or a cutting machine, which takes the cut files as they are",
+    ),
+    "ruler": Supply("ruler", "tool", "Metal ruler", "", "to cut and to score along"),
+    "scoring": Supply("scoring", "tool", "Scoring tool", "", "or a ballpoint pen that has run dry"),
+    "folder": Supply(
+        "folder", "tool", "Bone folder", "", "or the back of a spoon, to press folds sharp"
+    ),
+    "weight": Supply(
+        "weight", "tool", "Heavy book", "", "to lie on flat glued parts while they dry"
+    ),
+    "stick": Supply("stick", "tool", "Round pencil", "", "to curl the paper over"),
+}
+
+_VERB_NEEDS = {
+    "cut": ("knife", "ruler"),
+    "score": ("scoring", "ruler"),
+    "crease": ("folder",),
+    "fold": ("folder",),
+    "press": ("weight",),
+    "curl": ("stick",),
+}
+
+
+def supplies_for(pattern: Pattern, sheets: Iterable[Sheet]) -> tuple[Supply, ...]:
+    """Paper first, then tools in the order they are used, then what holds it together."""
+    return (
+        *_papers(tuple(sheets), pattern.meta.first_unit),
+        *_tools(pattern),
+        *_glues(pattern),
+    )
+
+
+def _papers(sheets: tuple[Sheet, ...], first: FirstUnit) -> Iterator[Supply]:
+    counts: dict[tuple[str, str], list[Sheet]] = {}
+    for sheet in sheets:
+        counts.setdefault((sheet.stock.name, sheet.size.name), []).append(sheet)
+    for same in counts.values():
+        stock, size = same[0].stock, same[0].size
+        amount = f"{len(same)} {'sheet' if len(same) == 1 else 'sheets'} {size.title}"
+        yield Supply("paper", "paper", stock.title, amount, _about(stock, first))
+
+
+def _about(stock: Stock, first: FirstUnit) -> str:
+    thick = both(stock.caliper_mm, kind="thin", first=first)
+    return f"about {number(stock.grammage_gsm, 0)} g/m², {thick} thick"
+
+
+def _tools(pattern: Pattern) -> Iterator[Supply]:
+    wanted = {"knife", "ruler"}  # every piece is cut from its sheet
+    if any(piece.scores for piece in pattern.pieces):
+        wanted |= {"scoring", "folder"}
+    for step in pattern.steps:
+        for action in step.actions:
+            wanted |= set(_VERB_NEEDS.get(action.verb, ()))
+    if glued_mats(pattern):
+        wanted.add("weight")
+    return (tool for name, tool in _TOOLS.items() if name in wanted)
+
+
+def glued_mats(pattern: Pattern) -> tuple[Piece, ...]:
+    """The mats that a step glues down over their whole back."""
+    glued = {
+        target.piece
+        for step in pattern.steps
+        for action in step.actions
+        if action.verb == "glue" and action.relation
+        for target in action.subjects
+        if target.kind == "piece"
+    }
+    return tuple(p for p in pattern.pieces if p.name in glued and isinstance(p.derived, MatOf))
+
+
+def glue_area_mm2(pattern: Pattern) -> float:
+    """How much paper takes glue: every zone of every copy, and the backs of glued mats."""
+    zones = sum(area(z.region) * p.copies for p in pattern.pieces for z in p.glue_zones)
+    mats = sum(area(p.outline) * p.copies for p in glued_mats(pattern))
+    return zones + mats
+
+
+def _glues(pattern: Pattern) -> Iterator[Supply]:
+    verbs = {action.verb for step in pattern.steps for action in step.actions}
+    square_mm = glue_area_mm2(pattern)
+    if "glue" in verbs or square_mm > 0.0:
+        yield Supply(
+            "glue",
+            "glue",
+            "Paper glue",
+            _for_area(square_mm, pattern.meta.first_unit),
+            "one that dries clear and leaves the paper flat",
+        )
+    if "tape" in verbs:
+        yield Supply("tape", "glue", "Double-sided tape", "", "thin, made for paper")
+
+
+def _for_area(square_mm: float, first: FirstUnit) -> str:
+    """In words, rounded up to the next 5 cm² and the next square inch: glue is not dosed."""
+    if square_mm <= 0.0:
+        return ""
+    metric = f"{5 * -int(-square_mm // 500.0)} cm²"
+    inches = f"{-int(-square_mm // MM_PER_INCH**2)} sq in"
+    one, other = (metric, inches) if first == "mm" else (inches, metric)
+    return f"for {one} ({other})"
