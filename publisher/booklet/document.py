@@ -182,19 +182,22 @@ def _chapter(chapter: Chapter, book: BookletInput) -> Json:
 
 
 def _step(words: StepWords, book: BookletInput) -> Json:
-    """One card. Where there is a diagram for every action each gets its order as caption."""
+    """One card. Where there is a diagram for every action each gets its order as caption; a
+    step that the author left without words says its orders."""
     step = words.step
     pictures = next((s.pictures for s in book.steps if s.number == step.number), ())
     orders = [order(action) for action in step.actions]
-    if len(orders) != len(pictures):
-        orders = [""] * len(pictures)
+    captions = orders if len(orders) == len(pictures) > 1 else [""] * len(pictures)
+    said = words.words
+    if not said and not any(captions):
+        said = paragraphs("\n\n".join(f"{text}." for text in orders))
     return {
         "number": step.number,
         "title": step.title,
-        "words": _nodes(words.words),
+        "words": _nodes(said),
         "pictures": [
             {**_picture(picture), "caption": caption}
-            for picture, caption in zip(pictures, orders, strict=True)
+            for picture, caption in zip(pictures, captions, strict=True)
         ],
     }
 
