@@ -1,4 +1,4 @@
-"""Segments cut where they meet, the winding on both sides of each, and rings put together.
+"""Segments cut where they meet, and the winding on both sides of each stretch.
 
 Every segment is divided at the exact points where it meets another one, so that each stretch
 has one answer on its left and one on its right; chords decide nothing, and an arc's stretch
@@ -12,45 +12,22 @@ import itertools
 import math
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import TypeVar
 
-from publisher.geometry.canonical import canonical_region, ring_order
-from publisher.geometry.measure import path_bounds, signed_area
-from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.path import Arc, Line, Path, Point, Segment
 from publisher.geometry.segments import (
     SNAP_MM,
     crossings,
     is_on,
     point_at,
-    reversed_segment,
     share_at,
     spanned,
     with_ends,
 )
 
-Result = TypeVar("Result")
-
 TURN = 2.0 * math.pi
-
-
-class OpenRingError(ValueError):
-    """Stretches do not close to rings: points about a hair apart were taken both ways."""
-
-
-def settled(build: Callable[[float], Result]) -> Result:
-    """What ``build`` gives for a hair of 1e-6 mm, or for the next width at which rings close.
-
-    Points that lie just a hair apart may be one for one pair of segments and two for another;
-    another width of the hair takes them one way throughout.
-    """
-    for hair_mm in (SNAP_MM, 5.0 * SNAP_MM, 0.2 * SNAP_MM, 25.0 * SNAP_MM):
-        try:
-            return build(hair_mm)
-        except OpenRingError:
-            continue
-    return build(100.0 * SNAP_MM)
 
 
 class _Nodes:
@@ -206,158 +183,3 @@ def _own_span(segment: Segment, middle: Point) -> tuple[float, float]:
         return (-math.pi, math.pi)
     chord = spanned(Line(segment.start, segment.end), middle)
     return (chord, chord + TURN) if segment.clockwise else (chord - TURN, chord)
-
-
-# ---------------------------------------------------------------- rings
-
-
-@dataclass(frozen=True, slots=True)
-class Half:
-    """A stretch walked one way, with paper on its right."""
-
-    stretch: int
-    a: int
-    b: int
-    segment: Segment
-
-
-def forwards(index: int, stretch: Stretch) -> Half:
-    return Half(index, stretch.a, stretch.b, stretch.segment)
-
-
-def backwards(index: int, stretch: Stretch) -> Half:
-    return Half(index, stretch.b, stretch.a, reversed_segment(stretch.segment))
-
-
-def _heading(segment: Segment, reach: float) -> float:
-    """The direction from the segment's start to its point at distance ``reach``, radians."""
-    (x, y) = segment.start
-    if isinstance(segment, Line):
-        return math.atan2(segment.end[1] - y, segment.end[0] - x)
-    start = math.radians(segment.start_deg)
-    # The chord of length reach spans the angle 2 asin(reach / 2r) at the centre.
-    half = math.asin(min(1.0, reach / (2.0 * segment.radius_mm)))
-    sign = 1.0 if segment.clockwise else -1.0
-    return start + sign * (math.pi / 2.0 + half)
-
-
-def cycles(halves: Sequence[Half]) -> list[list[Half]]:
-    """Closed walks that keep to the right at every node, so that paper never pinches."""
-    reach: dict[int, float] = {}
-    for half in halves:
-        chord = math.dist(half.segment.start, half.segment.end) / 2.0
-        for node in (half.a, half.b):
-            reach[node] = min(reach.get(node, chord), chord)
-    leaving: dict[int, list[tuple[float, int]]] = defaultdict(list)
-    for number, half in enumerate(halves):
-        leaving[half.a].append((_heading(half.segment, reach[half.a]), number))
-    used = [False] * len(halves)
-    walks: list[list[Half]] = []
-    for first in range(len(halves)):
-        if used[first]:
-            continue
-        walk: list[Half] = []
-        number = first
-        while not used[number]:
-            used[number] = True
-            half = halves[number]
-            walk.append(half)
-            back = _heading(reversed_segment(half.segment), reach[half.b])
-            free = [
-                (_turn_left(back, heading, halves[n].stretch == half.stretch), n)
-                for heading, n in leaving[half.b]
-                if n == first or not used[n]
-            ]
-            if not free:
-                raise OpenRingError(f"a ring does not close near {half.segment.end}")
-            number = min(free)[1]
-        walks.append(walk)
-    return walks
-
-
-def _turn_left(back: float, heading: float, same: bool) -> float:
-    turn = (back - heading) % TURN
-    return TURN if same or turn == 0.0 else turn
-
-
-def without_bridges(halves: Sequence[Half]) -> list[Half]:
-    """Drop stretches with the same paper on both sides, until there are none."""
-    kept = list(halves)
-    while True:
-        bridges: set[int] = set()
-        for walk in cycles(kept):
-            seen: set[int] = set()
-            for half in walk:
-                if half.stretch in seen:
-                    bridges.add(half.stretch)
-                seen.add(half.stretch)
-        if not bridges:
-            return kept
-        kept = [h for h in kept if h.stretch not in bridges]
-
-
-def _simple(walk: list[Half]) -> list[list[Half]]:
-    """A closed walk as rings that pass no node twice."""
-    rings: list[list[Half]] = []
-    stack: list[Half] = []
-    leaves: dict[int, int] = {}
-    for half in walk:
-        leaves[half.a] = len(stack)
-        stack.append(half)
-        at = leaves.get(half.b)
-        if at is not None:
-            rings.append(stack[at:])
-            for gone in stack[at:]:
-                leaves.pop(gone.a, None)
-            del stack[at:]
-    return rings
-
-
-def regions_from(halves: Sequence[Half]) -> tuple[Region, ...]:
-    """Regions with paper on the right of every half, holes put where they belong."""
-    outers: list[tuple[float, Path, frozenset[int]]] = []
-    holes: list[tuple[Path, frozenset[int], Point]] = []
-    for walk in cycles(halves):
-        for ring in _simple(walk):
-            path = Path(tuple(h.segment for h in ring), closed=True)
-            area = signed_area(path)
-            if abs(area) <= SNAP_MM * path.length_mm:
-                continue
-            members = frozenset(h.stretch for h in ring)
-            if area > 0.0:
-                outers.append((area, path, members))
-            else:
-                holes.append((path, members, point_at(ring[0].segment, 0.5)))
-    outers.sort(key=lambda o: o[0])
-    owned: list[list[Path]] = [[] for _ in outers]
-    for path, members, point in holes:
-        for place, (area, outer, edges) in enumerate(outers):
-            if not members & edges and area > -signed_area(path) and _goes_round(outer, point):
-                owned[place].append(path)
-                break
-    regions = [
-        canonical_region(Region(outer, tuple(inner)))
-        for (_, outer, _), inner in zip(outers, owned, strict=True)
-    ]
-    return tuple(sorted(regions, key=lambda r: ring_order(r.outer)))
-
-
-def _goes_round(ring: Path, p: Point) -> bool:
-    return round(sum(spanned(s, p) for s in ring.segments) / TURN) != 0
-
-
-def bounded(
-    arrangement: Arrangement, inside: Callable[[Stretch], tuple[bool, bool]]
-) -> tuple[Region, ...]:
-    """The regions whose border are the stretches with paper on one side only.
-
-    ``inside`` says for a stretch whether there is paper on its left and on its right.
-    """
-    halves: list[Half] = []
-    for index, stretch in enumerate(arrangement.stretches):
-        left, right = inside(stretch)
-        if right and not left:
-            halves.append(forwards(index, stretch))
-        elif left and not right:
-            halves.append(backwards(index, stretch))
-    return regions_from(halves)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from publisher.geometry.arrangement import (
-    Arrangement,
+from publisher.geometry.arrangement import Arrangement, Stretch
+from publisher.geometry.canonical import canonical_path, oriented
+from publisher.geometry.path import Path, Region, Segment
+from publisher.geometry.rings import (
     Half,
-    Stretch,
     backwards,
     bounded,
     forwards,
@@ -15,8 +16,6 @@ from publisher.geometry.arrangement import (
     settled,
     without_bridges,
 )
-from publisher.geometry.canonical import canonical_path, oriented
-from publisher.geometry.path import Path, Region, Segment
 from publisher.geometry.segments import reversed_segment
 
 

@@ -11,9 +11,10 @@ from __future__ import annotations
 import math
 from typing import Literal, TypeAlias
 
-from publisher.geometry.arrangement import Arrangement, Stretch, bounded, settled
+from publisher.geometry.arrangement import Arrangement, Stretch
 from publisher.geometry.canonical import canonical_region
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
+from publisher.geometry.rings import bounded, settled
 from publisher.geometry.segments import SNAP_MM, direction_at
 
 Corners: TypeAlias = Literal["mitred", "rounded", "bevelled"]

@@ -1,1 +1,11 @@
-"""The layout room."""
+"""Pieces on sheets.
+
+Takes a pattern and the trade's sheets, gives one ``Sheet`` for each that a maker needs.
+Reports ``piece-larger-than-sheet`` and ``sheet-unknown``.
+"""
+
+from publisher.layout.lay_out import lay_out
+from publisher.layout.place import on_sheet, placed_bounds
+from publisher.layout.types import Placed, Sheet
+
+__all__ = ["Placed", "Sheet", "lay_out", "on_sheet", "placed_bounds"]

@@ -18,6 +18,11 @@ class Placed:
     y_mm: float
     turn_deg: float
 
+    @property
+    def id(self) -> str:
+        """Fit for ids in files: "sleeve mat", 1 is "sleeve-mat-1"."""
+        return f"{self.piece.replace(' ', '-')}-{self.copy}"
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:

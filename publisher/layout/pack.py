@@ -1,0 +1,73 @@
+"""Boxes on as few sheets as the packer finds, in whole thousandths of a millimetre."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rectpack import SORT_AREA, MaxRectsBssf, PackingBin, PackingMode, newPacker
+
+UNITS_PER_MM = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A copy's bounding box, upright."""
+
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a box came to lie, from the top left of the usable part of its sheet."""
+
+    sheet: int
+    x_mm: float
+    y_mm: float
+    turned: bool
+
+
+def fits(box: Box, width_mm: float, height_mm: float) -> bool:
+    """Whether the box fits upright, to a thousandth of a millimetre."""
+    return _units(box.width_mm) <= _units(width_mm) and _units(box.height_mm) <= _units(height_mm)
+
+
+def pack(
+    boxes: Sequence[Box], width_mm: float, height_mm: float, gap_mm: float, may_turn: bool
+) -> list[Spot]:
+    """A spot for every box, in their order.
+
+    Each box must fit the sheet upright. Sheets count from 0, by their topmost, leftmost box of
+    the least number. The packer is rectpack's maximal rectangles, best short side fit.
+    """
+    gap = _units(gap_mm)
+    packer = newPacker(
+        mode=PackingMode.Offline,
+        bin_algo=PackingBin.BBF,
+        pack_algo=MaxRectsBssf,
+        sort_algo=SORT_AREA,
+        rotation=may_turn,
+    )
+    # The gap is added to every box, and once to the sheet, whose far edges need none.
+    packer.add_bin(_units(width_mm) + gap, _units(height_mm) + gap, count=len(boxes))
+    for number, box in enumerate(boxes):
+        packer.add_rect(_units(box.width_mm) + gap, _units(box.height_mm) + gap, rid=number)
+    packer.pack()
+    found: dict[int, tuple[int, int, int, bool]] = {}
+    for sheet, x, y, width, _, number in packer.rect_list():
+        turned = width != _units(boxes[number].width_mm) + gap
+        found[number] = (sheet, x, y, turned)
+    order: dict[int, int] = {}
+    for number in sorted(found):
+        order.setdefault(found[number][0], len(order))
+    return [
+        Spot(order[sheet], x / UNITS_PER_MM, y / UNITS_PER_MM, turned)
+        for sheet, x, y, turned in (found[number] for number in range(len(boxes)))
+    ]
+
+
+def _units(mm: float) -> int:
+    """Rounded up, binary dust forgiven."""
+    return math.ceil(mm * UNITS_PER_MM - 1e-3)
