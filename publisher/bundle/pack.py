@@ -1,0 +1,51 @@
+"""Everything of one pattern in one zip."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from publisher.bundle.archive import archive
+from publisher.bundle.manifest import NAME, manifest
+from publisher.bundle.types import BundleFile
+from publisher.bundle.words import licence_text, start_here
+from publisher.checks.types import CheckResult
+from publisher.layout.types import Sheet
+from publisher.model.types import Pattern
+from publisher.trade import Licence
+
+FIRST = ("START-HERE.txt", "LICENCE.txt")
+
+
+def folder_name(pattern: Pattern) -> str:
+    """The one folder inside the zip, and the zip's own name without its ending."""
+    return f"{pattern.name}-{pattern.meta.version}"
+
+
+def pack(
+    pattern: Pattern,
+    sheets: Sequence[Sheet],
+    checks: Sequence[CheckResult],
+    files: Mapping[str, BundleFile],
+    licence: Licence | None,
+    tool_version: str,
+) -> bytes:
+    """The zip, the same bytes for the same input.
+
+    ``files`` are what the earlier stages wrote, by path inside the bundle's folder;
+    START-HERE.txt, LICENCE.txt and manifest.json are added here. The front matter's date is
+    the time of every file. Raises ValueError where a path is taken twice.
+    """
+    whole = dict(files)
+    added = {
+        FIRST[0]: BundleFile("start-here", start_here(pattern, sheets, files)),
+        FIRST[1]: BundleFile("licence", licence_text(pattern, licence)),
+    }
+    for path, file in added.items():
+        if path in whole or NAME in whole:
+            raise ValueError(f"{path} and {NAME} are written here")
+        whole[path] = file
+    listing = manifest(pattern, sheets, checks, whole, tool_version)
+    order = [*FIRST, *sorted(path for path in files), NAME]
+    data = {path: listing if path == NAME else whole[path].data for path in order}
+    top = folder_name(pattern)
+    return archive({f"{top}/{path}": data[path] for path in order}, pattern.meta.date)
