@@ -1,0 +1,80 @@
+"""Text that knows where it stands: a source file, and stretches cut out of it."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from dataclasses import dataclass, field
+
+from publisher.diagnostics import Span
+
+_LINE_END = re.compile(r"\r\n|\n|\r")
+
+
+@dataclass(frozen=True, slots=True)
+class SourceText:
+    """The text of one file. Lines end at CR LF, LF or CR, as in Markdown.
+
+    ``line_starts`` and ``line_ends`` are character offsets, the ends without the line break.
+    """
+
+    text: str = field(repr=False)
+    file: str
+    line_starts: tuple[int, ...] = field(repr=False)
+    line_ends: tuple[int, ...] = field(repr=False)
+
+    @classmethod
+    def of(cls, text: str, file: str) -> SourceText:
+        starts, ends = [0], []
+        for match in _LINE_END.finditer(text):
+            ends.append(match.start())
+            starts.append(match.end())
+        ends.append(len(text))
+        return cls(text, file, tuple(starts), tuple(ends))
+
+    def line(self, index: int) -> str:
+        """The line with that index, from 0, without its line break."""
+        return self.text[self.line_starts[index] : self.line_ends[index]]
+
+    def span(self, start: int, end: int) -> Span:
+        """The span of ``text[start:end]``."""
+        line = bisect_right(self.line_starts, start) - 1
+        return Span(self.file, start, max(start, end), line + 1, start - self.line_starts[line] + 1)
+
+    def line_span(self, index: int) -> Span:
+        return self.span(self.line_starts[index], self.line_ends[index])
+
+
+@dataclass(frozen=True, slots=True)
+class MappedText:
+    """A text cut out of a source, line by line, whose characters know where they came from.
+
+    ``offsets[i]`` is the offset of ``text[i]`` in the source; one more entry stands for the
+    end. Line breaks are "\\n" here, whatever they are in the source.
+    """
+
+    text: str
+    offsets: tuple[int, ...] = field(repr=False)
+    source: SourceText = field(repr=False)
+
+    def span(self, start: int, end: int) -> Span:
+        """Where ``text[start:end]`` stands in the source."""
+        first = self.offsets[start]
+        last = self.offsets[end - 1] + 1 if end > start else first
+        return self.source.span(first, last)
+
+    def part(self, start: int, end: int) -> MappedText:
+        """A stretch of it. ``start <= end``."""
+        closing = self.offsets[end - 1] + 1 if end > start else self.offsets[start]
+        return MappedText(self.text[start:end], (*self.offsets[start:end], closing), self.source)
+
+    def trimmed(self) -> MappedText:
+        """Without white space at both ends."""
+        start = len(self.text) - len(self.text.lstrip())
+        end = max(len(self.text.rstrip()), start)
+        return self.part(start, end)
+
+
+def plain_mapping(source: SourceText, start: int, end: int) -> MappedText:
+    """``source.text[start:end]`` as it is."""
+    return MappedText(source.text[start:end], tuple(range(start, end + 1)), source)
