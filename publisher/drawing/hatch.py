@@ -59,7 +59,7 @@ def hatch_lines(rings: Sequence[Path], spacing_mm: float, turn_deg: float) -> tu
 
 
 def _segments(found: BaseGeometry) -> list[Line]:
-    parts = [g for g in shapely.get_parts(found) if g.geom_type == "LineString"]
+    parts = [g for g in shapely.get_parts(found) if g.geom_type == "LineString" and not g.is_empty]
     ends = [(g.coords[0], g.coords[-1]) for g in parts]
     lines = [Line((a[0], a[1]), (b[0], b[1])) for a, b in ends]
     return sorted(

@@ -108,12 +108,14 @@ def text_width_mm(
     return sum(chosen.advance(g) for g in chosen.run(text)) * size_pt * MM_PER_PT
 
 
+@cache
 def cap_height_mm(size_pt: float, family: str = TEXT_FAMILY) -> float:
     """The height of capitals (and nearly of figures) above the baseline."""
     chosen = face(family)
     return float(chosen.font["OS/2"].sCapHeight) / chosen.units_per_em * size_pt * MM_PER_PT
 
 
+@cache
 def descent_mm(size_pt: float, family: str = TEXT_FAMILY) -> float:
     """How far letters such as p reach below the baseline."""
     chosen = face(family)

@@ -1,0 +1,125 @@
+"""Alternative text of flat drawings, from the model."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from publisher.drawing.flat.scaling import Scale
+from publisher.model.types import GlueZone, MatOf, Opening, Panel, Pattern, Piece
+from publisher.units import FirstUnit, angle, both, both_sizes, kind_for
+
+
+def listed(words: Iterable[str]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    all_words = list(words)
+    if len(all_words) < 2:
+        return "".join(all_words)
+    return f"{', '.join(all_words[:-1])} and {all_words[-1]}"
+
+
+def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
+    """What a maker who cannot see the flat drawing has to know of the piece."""
+    first = pattern.meta.first_unit
+    box = piece.bounds
+    size = both_sizes((box[2] - box[0], box[3] - box[1]), first=first)
+    copies = f", {piece.copies} copies" if piece.copies > 1 else ""
+    stock = piece.stock.title.lower()
+    parts = [
+        f"{piece.name.capitalize()}, flat, seen on its front face at {scale.spoken}",
+        f"Cut from {stock}{copies}, {size} overall",
+        *_panels(piece, first),
+        *_folds(piece),
+        *_openings(piece, first),
+        *_glue(piece),
+        *_mat(piece, first),
+    ]
+    return ". ".join(parts) + "."
+
+
+def _size(panel: Panel, first: FirstUnit) -> str:
+    return f"{panel.name} {both_sizes((panel.width_mm, panel.height_mm), first=first)}"
+
+
+def _panels(piece: Piece, first: FirstUnit) -> list[str]:
+    panels = [_size(p, first) for p in piece.panels if p.kind == "panel"]
+    tabs = [_size(p, first) for p in piece.panels if p.kind == "tab"]
+    said = []
+    if len(panels) > 1:
+        said.append(f"Panels, width by height: {listed(panels)}")
+    if tabs:
+        said.append(f"{'Tabs' if len(tabs) > 1 else 'Tab'}: {listed(tabs)}")
+    return said
+
+
+def _folds(piece: Piece) -> list[str]:
+    groups: dict[tuple[str, float], list[str]] = {}
+    for fold in piece.folds:
+        groups.setdefault((fold.bend, round(fold.closing_deg, 3)), []).append(
+            f"{fold.parent} and {fold.child}"
+        )
+    said = []
+    for (bend, closing), between in groups.items():
+        word = "folds" if len(between) > 1 else "fold"
+        turn = "lying flat" if closing == 180.0 else f"by {angle(closing)}"
+        said.append(f"{bend.capitalize()} {word}, {turn}, between {'; '.join(between)}")
+    for score in piece.scores:
+        if score.fold is None:
+            said.append(f"{score.bend.capitalize()} score {score.name}")
+    return said
+
+
+def _openings(piece: Piece, first: FirstUnit) -> list[str]:
+    groups: dict[tuple[str, str, float, float], list[Opening]] = {}
+    for opening in piece.openings:
+        key = (opening.kind, opening.shape, opening.width_mm, opening.depth_mm)
+        groups.setdefault(key, []).append(opening)
+    said = []
+    for (kind, shape, width, depth), found in groups.items():
+        word = {"notch": "notches"}.get(kind, f"{kind}s") if len(found) > 1 else kind
+        count = f"{len(found)} " if len(found) > 1 else ""
+        size = f"{both(width, kind=kind_for(width), first=first)} wide"
+        if kind != "slit" and shape != "circle":
+            size += f" and {both(depth, kind=kind_for(depth), first=first)} deep"
+        where = listed(dict.fromkeys(o.panel for o in found if o.panel))
+        named = "" if shape == "line" else f"{shape} "
+        said.append(
+            f"{count}{named}{word}".capitalize() + f", {size}{f', in {where}' if where else ''}"
+        )
+    return said
+
+
+def _glue(piece: Piece) -> list[str]:
+    groups: dict[str, list[GlueZone]] = {}
+    for zone in piece.glue_zones:
+        groups.setdefault(zone.face, []).append(zone)
+    return [
+        f"Glue on the {face} face: {listed(_zone(piece, z) for z in zones)}"
+        for face, zones in groups.items()
+    ]
+
+
+def _zone(piece: Piece, zone: GlueZone) -> str:
+    said = zone.name
+    if zone.panel and zone.panel != zone.name:
+        said += f" on {zone.panel}"
+    if zone.meets:
+        other, panel = zone.meets
+        said += f", which meets {panel or other}"
+        if panel and other != piece.name:
+            said += f" of {other}"
+    return said
+
+
+def _mat(piece: Piece, first: FirstUnit) -> list[str]:
+    derived = piece.derived
+    if not isinstance(derived, MatOf):
+        return []
+    border = both(derived.border_mm, kind=kind_for(derived.border_mm), first=first)
+    where = "behind" if derived.behind else "on"
+    whose = "it" if derived.behind else "the panel"
+    return [
+        f"It goes {where} {derived.panel} of {derived.piece}, "
+        f"{'standing out' if derived.behind else 'leaving'} {border} "
+        f"{f'round {whose}' if derived.behind else f'of {whose} all round'}; "
+        "a broken line shows that panel"
+    ]

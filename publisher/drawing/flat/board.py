@@ -1,0 +1,173 @@
+"""What is already on the paper, and whether something more finds a free place there.
+
+All coordinates are mm on paper, in the piece's frame (its top left at the origin).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from publisher.geometry.path import Point
+
+Box: TypeAlias = tuple[float, float, float, float]
+Span: TypeAlias = tuple[Point, Point]
+Axis: TypeAlias = Literal["x", "y"]
+
+CLEAR_MM = 0.7  # between words and anything else
+_PULL_MM = 0.3  # ends of lines may touch
+
+
+def grown(box: Box, by_mm: float) -> Box:
+    return (box[0] - by_mm, box[1] - by_mm, box[2] + by_mm, box[3] + by_mm)
+
+
+def joined(boxes: Iterable[Box]) -> Box:
+    """The box round all of them."""
+    all_boxes = list(boxes)
+    return (
+        min(b[0] for b in all_boxes),
+        min(b[1] for b in all_boxes),
+        max(b[2] for b in all_boxes),
+        max(b[3] for b in all_boxes),
+    )
+
+
+def overlap(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def pulled(span: Span, by_mm: float = _PULL_MM) -> Span:
+    """The span a little shorter at both ends, so that touching is not crossing."""
+    (x1, y1), (x2, y2) = span
+    length = math.hypot(x2 - x1, y2 - y1)
+    if length <= 2 * by_mm:
+        middle = ((x1 + x2) / 2, (y1 + y2) / 2)
+        return (middle, middle)
+    dx, dy = (x2 - x1) * by_mm / length, (y2 - y1) * by_mm / length
+    return ((x1 + dx, y1 + dy), (x2 - dx, y2 - dy))
+
+
+def spans_meet(a: Span, b: Span) -> bool:
+    """Whether two straight spans have a point in common."""
+    (p, q), (r, s) = a, b
+    if max(p[0], q[0]) < min(r[0], s[0]) or max(r[0], s[0]) < min(p[0], q[0]):
+        return False
+    if max(p[1], q[1]) < min(r[1], s[1]) or max(r[1], s[1]) < min(p[1], q[1]):
+        return False
+
+    def side(o: Point, e: Point, at: Point) -> float:
+        return (e[0] - o[0]) * (at[1] - o[1]) - (e[1] - o[1]) * (at[0] - o[0])
+
+    return side(p, q, r) * side(p, q, s) <= 0 and side(r, s, p) * side(r, s, q) <= 0
+
+
+def span_meets_box(span: Span, box: Box) -> bool:
+    """Whether a straight span has a point in the box (clipping by Liang and Barsky)."""
+    (x1, y1), (x2, y2) = span
+    enter, leave = 0.0, 1.0
+    for start, step, low, high in (
+        (x1, x2 - x1, box[0], box[2]),
+        (y1, y2 - y1, box[1], box[3]),
+    ):
+        if step == 0.0:
+            if not low <= start <= high:
+                return False
+            continue
+        first, last = sorted(((low - start) / step, (high - start) / step))
+        enter, leave = max(enter, first), min(leave, last)
+    return enter <= leave
+
+
+@dataclass(slots=True)
+class Board:
+    """A mutable workplace inside one drawing's layout.
+
+    ``paper`` is the piece with its openings cut, ``covered`` the same and whatever else is
+    drawn as an area. ``drawn`` are lines of the piece itself; ``dimensions``, ``extensions``
+    and ``leaders`` came later.
+    """
+
+    paper: BaseGeometry
+    covered: BaseGeometry
+    drawn: BaseGeometry
+    labels: list[Box] = field(default_factory=list)
+    dimensions: list[Span] = field(default_factory=list)
+    extensions: list[Span] = field(default_factory=list)
+    leaders: list[Span] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        for geometry in (self.paper, self.covered, self.drawn):
+            shapely.prepare(geometry)
+
+    # -- questions
+
+    def label_is_free(self, box: Box, among: Sequence[Span] = ()) -> bool:
+        """Whether words fit: clear of lines, other words, and not half on paper.
+
+        ``among`` are lines that would come with the words.
+        """
+        room = grown(box, CLEAR_MM)
+        if any(overlap(room, other) for other in self.labels):
+            return False
+        spans = (*self.dimensions, *self.extensions, *self.leaders, *among)
+        if any(span_meets_box(span, room) for span in spans):
+            return False
+        area = shapely.box(*room)
+        if self.drawn.intersects(area):
+            return False
+        return not self.covered.intersects(area) or bool(self.paper.contains(area))
+
+    def dimension_is_free(self, span: Span) -> bool:
+        """Whether a dimension line or leader crosses nothing (it may end on a line)."""
+        line = pulled(span)
+        if self._meets_label(line):
+            return False
+        spans = (*self.dimensions, *self.extensions, *self.leaders)
+        return not any(spans_meet(line, s) for s in spans) and not self.meets_drawn(line)
+
+    def extension_is_free(self, span: Span) -> bool:
+        """Whether an extension line crosses no dimension, leader or words.
+
+        It may cross another extension line; it is then broken there.
+        """
+        line = pulled(span)
+        if self._meets_label(line):
+            return False
+        return not any(spans_meet(line, pulled(s)) for s in (*self.dimensions, *self.leaders))
+
+    def meets_drawn(self, span: Span) -> bool:
+        return bool(self.drawn.intersects(shapely.LineString(span)))
+
+    def is_on_drawn(self, at: Point) -> bool:
+        """Whether a line of the piece passes through the point."""
+        return bool(self.drawn.dwithin(shapely.Point(at), 0.02))
+
+    def _meets_label(self, line: Span) -> bool:
+        return any(span_meets_box(line, grown(box, CLEAR_MM / 2)) for box in self.labels)
+
+    # -- reach of the paper
+
+    def edge_along(self, axis: Axis, at: float, sign: int) -> float | None:
+        """The paper's farthest point on the line ``axis`` = ``at``, towards ``sign``.
+
+        Returns the other coordinate, or None where the line misses the paper.
+        """
+        x0, y0, x1, y1 = self.paper.bounds
+        hair = 0.01
+        if axis == "x":
+            strip = shapely.box(at - hair, y0 - 1, at + hair, y1 + 1)
+        else:
+            strip = shapely.box(x0 - 1, at - hair, x1 + 1, at + hair)
+        cut = self.paper.intersection(strip)
+        if cut.is_empty:
+            return None
+        low, high = (
+            (cut.bounds[1], cut.bounds[3]) if axis == "x" else (cut.bounds[0], cut.bounds[2])
+        )
+        return float(high if sign > 0 else low)

@@ -1,0 +1,227 @@
+"""Finds a place for each dimension line, near or outside the piece or across the part itself.
+
+Candidates are tried from the most wished for to the least; the first that crosses nothing and
+covers nothing is taken. Coordinates are mm on paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from publisher.drawing.flat.blocks import Block
+from publisher.drawing.flat.board import Axis, Board, Box, Span
+from publisher.geometry.path import Point
+
+FIRST_TIER_MM = {"x": 5.5, "y": 8.5}
+TIER_STEP_MM = {"x": 7.0, "y": 8.0}
+TIERS = 4
+EXTENSION_GAP_MM = 0.9
+EXTENSION_OVER_MM = 1.1
+TAIL_MM = 2.2
+_BREAK_MM = 0.9
+_SHARES = (0.5, 0.36, 0.64, 0.22, 0.78, 0.12, 0.88)
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How a dimension would like to lie.
+
+    ``side`` is -1 for top or left, +1 for bottom or right. ``inside`` asks for a line across
+    the part itself, on the paper or in the gap that is measured.
+    """
+
+    side: int
+    near: bool = False
+    inside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A dimension that has found its place. ``line`` is broken where the figures stand."""
+
+    line: tuple[Span, ...]
+    ends: tuple[Point, Point]
+    extensions: tuple[Span, ...]
+    block: Block
+    centre: Point
+
+
+@dataclass(frozen=True, slots=True)
+class _Lie:
+    """A dimension line's position: from ``low`` to ``high`` along the axis, at ``level``."""
+
+    axis: Axis
+    low: float
+    high: float
+    level: float
+    out: int
+    extensions: tuple[Span, ...]
+    cost: float
+
+    def point(self, along: float, level: float | None = None) -> Point:
+        across = self.level if level is None else level
+        return (along, across) if self.axis == "x" else (across, along)
+
+    def size(self, block: Block) -> tuple[float, float]:
+        """The block's extent along and across the line."""
+        size = (block.width_mm, block.height_mm)
+        return size if self.axis == "x" else (size[1], size[0])
+
+
+def place(
+    board: Board, axis: Axis, spots: Sequence[Box], blocks: Sequence[Block], wish: Wish
+) -> Placed | None:
+    """The best free place for one measure, which is then entered on the board.
+
+    ``spots`` are boxes whose extent along ``axis`` is the measure; ``blocks`` are the ways to
+    write it. None where there is no free place at all.
+    """
+    tries: list[tuple[float, int, _Lie, Block, str]] = []
+    for lie in _lies(board, axis, spots, wish):
+        for block in blocks:
+            for manner, cost in _manners(board, lie, block):
+                tries.append((lie.cost + cost, len(tries), lie, block, manner))
+    for _, _, lie, block, manner in sorted(tries, key=lambda t: t[:2]):
+        found = _tried(board, lie, block, manner)
+        if found is not None:
+            board.labels.append(found.block.box(found.centre))
+            board.dimensions.extend(found.line)
+            board.extensions.extend(found.extensions)
+            return found
+    return None
+
+
+# ---------------------------------------------------------------- candidates
+
+
+def _lies(board: Board, axis: Axis, spots: Sequence[Box], wish: Wish) -> Iterator[_Lie]:
+    for number, spot in enumerate(spots):
+        low, high = (spot[0], spot[2]) if axis == "x" else (spot[1], spot[3])
+        if wish.inside:
+            across = (spot[1], spot[3]) if axis == "x" else (spot[0], spot[2])
+            for step, share in enumerate(_SHARES):
+                level = across[0] + (across[1] - across[0]) * share
+                ends = (
+                    ((low, level), (high, level)) if axis == "x" else ((level, low), (level, high))
+                )
+                # The part may be cut away or covered here, as a border is at a notch.
+                if all(board.is_on_drawn(end) for end in ends):
+                    yield _Lie(axis, low, high, level, 1, (), 0.5 * step + 0.6 * number)
+        for sign in (wish.side, -wish.side):
+            cost = (0.0 if sign == wish.side else 9.0) + 1.5 * number
+            cost += 12.0 if wish.inside else 0.0
+            yield from _outside(board, axis, (low, high), sign, wish.near, cost)
+
+
+def _outside(
+    board: Board, axis: Axis, ends: tuple[float, float], sign: int, near: bool, cost: float
+) -> Iterator[_Lie]:
+    low, high = ends
+    starts = [board.edge_along(axis, at, sign) for at in (low, high)]
+    if None in starts:
+        return
+    reach = [s for s in starts if s is not None]
+    bounds = board.covered.bounds
+    far = bounds[3 if axis == "x" else 2] if sign > 0 else bounds[1 if axis == "x" else 0]
+    own = max(reach) if sign > 0 else min(reach)
+    first = FIRST_TIER_MM[axis]
+    levels = [(far + sign * (first + TIER_STEP_MM[axis] * t), 7.0 * t) for t in range(TIERS)]
+    if near and abs(far - own) > 2.0:
+        levels.insert(0, (own + sign * (first - 1.0), 0.5))
+    for level, tier_cost in levels:
+        extensions = []
+        for at, start in zip(ends, reach, strict=True):
+            begin = start + sign * EXTENSION_GAP_MM
+            end = level + sign * EXTENSION_OVER_MM
+            if (end - begin) * sign > 0:
+                pair = ((at, begin), (at, end)) if axis == "x" else ((begin, at), (end, at))
+                extensions.append(pair)
+        length = sum(abs(level - s) for s in reach)
+        yield _Lie(
+            axis, low, high, level, sign, tuple(extensions), cost + tier_cost + 0.08 * length
+        )
+
+
+def _manners(board: Board, lie: _Lie, block: Block) -> Iterator[tuple[str, float]]:
+    """Where the figures can stand by the line, with what each costs."""
+    along, _ = lie.size(block)
+    gap = lie.high - lie.low
+    lines = len(block.lines)
+    tidy = {"x": {1: 0.0, 2: 0.8}, "y": {1: 1.6, 2: 0.0}}[lie.axis].get(lines, 1.0)
+    if gap >= along + 2 * 2.2:
+        yield "broken", tidy
+    if gap >= along + 0.6:
+        yield "beside", 2.0 + tidy
+    else:
+        yield "beside", 4.5 + tidy
+    bounds = board.covered.bounds
+    least, most = (bounds[0], bounds[2]) if lie.axis == "x" else (bounds[1], bounds[3])
+    stacked = 0.0 if lines == 2 else 0.6
+    # Outside, the corners of the drawing are kept for the sizes that reach that far.
+    kept = 1.0 if lie.extensions else 0.0
+    yield "before", 3.4 + stacked + (kept if lie.low - along - TAIL_MM < least else 0.0)
+    yield "after", 3.4 + stacked + (kept if lie.high + along + TAIL_MM > most else 0.0)
+
+
+# ---------------------------------------------------------------- trying
+
+
+def _tried(board: Board, lie: _Lie, block: Block, manner: str) -> Placed | None:
+    along, across = lie.size(block)
+    middle = (lie.low + lie.high) / 2
+    low, high = lie.low, lie.high
+    line: list[tuple[float, float]]
+    if manner == "broken":
+        centre = lie.point(middle)
+        half = along / 2 + 1.1
+        line = [(low, middle - half), (middle + half, high)]
+    elif manner == "beside":
+        centre = lie.point(middle, lie.level + lie.out * (across / 2 + 1.5))
+        line = [(low, high)]
+    elif manner == "before":
+        centre = lie.point(low - TAIL_MM - 1.0 - along / 2)
+        line = [(low - TAIL_MM, high)]
+    else:
+        centre = lie.point(high + TAIL_MM + 1.0 + along / 2)
+        line = [(low, high + TAIL_MM)]
+    spans = tuple((lie.point(a), lie.point(b)) for a, b in line)
+    box = block.box(centre)
+    # A tail may begin on the line that the dimension ends on.
+    parts = sorted({low, high, *(at for pair in line for at in pair)})
+    drawn = [(a, b) for a, b in pairwise(parts) if any(c <= a and b <= d for c, d in line)]
+    if not all(board.dimension_is_free((lie.point(a), lie.point(b))) for a, b in drawn):
+        return None
+    if not all(board.extension_is_free(s) for s in lie.extensions):
+        return None
+    if not board.label_is_free(box, (*lie.extensions, *spans)):
+        return None
+    ends = (lie.point(low), lie.point(high))
+    extensions = tuple(part for e in lie.extensions for part in _broken(e, board.extensions))
+    return Placed(spans, ends, extensions, block, centre)
+
+
+def _broken(span: Span, others: Sequence[Span]) -> list[Span]:
+    """The extension line with a gap at each older extension line that it would cross."""
+    (x1, y1), (x2, y2) = span
+    upright = x1 == x2
+    start, end = (y1, y2) if upright else (x1, x2)
+    sign = 1 if end > start else -1
+    crossings = []
+    for (ox1, oy1), (ox2, oy2) in others:
+        if (ox1 == ox2) == upright:
+            continue
+        low, high = sorted((ox1, ox2) if upright else (oy1, oy2))
+        at = oy1 if upright else ox1
+        own = x1 if upright else y1
+        if low <= own <= high and min(start, end) < at < max(start, end):
+            crossings.append(at)
+    parts: list[tuple[float, float]] = []
+    here = start
+    for at in sorted(crossings, reverse=sign < 0):
+        parts.append((here, at - sign * _BREAK_MM))
+        here = at + sign * _BREAK_MM
+    parts.append((here, end))
+    kept = [(a, b) for a, b in parts if (b - a) * sign > 0.2]
+    return [((x1, a), (x1, b)) if upright else ((a, y1), (b, y1)) for a, b in kept]

@@ -1,0 +1,79 @@
+"""Finds a place for words at the end of a leader line. Coordinates are mm on paper."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from publisher.drawing.flat.blocks import Block
+from publisher.drawing.flat.board import Board, Span
+from publisher.geometry.path import Point
+
+_REACHES_MM = (4.0, 6.0, 8.5, 12.0, 16.0, 21.0, 27.0, 34.0)
+_SWINGS_DEG = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 80.0, -80.0)
+_FOOT_MM = 0.5  # from the edge to the leader's foot
+_SHOULDER_MM = 1.0  # from the leader's end to the words
+
+
+@dataclass(frozen=True, slots=True)
+class Led:
+    """Words with the leader that brings them to ``foot``."""
+
+    leader: Span
+    block: Block
+    centre: Point
+
+
+def lead(
+    board: Board, anchors: Sequence[tuple[Point, Point]], blocks: Sequence[Block]
+) -> Led | None:
+    """The best free place for words about one of ``anchors`` (point, direction to leave in).
+
+    The place is entered on the board. None where there is no free place.
+    """
+    tries: list[tuple[float, int, Point, Point, Block]] = []
+    for number, (foot, towards) in enumerate(anchors):
+        for block in blocks:
+            for cost, end in _ends(foot, towards):
+                cost += 2.0 * number + (0.0 if len(block.lines) == 2 else 1.2)
+                tries.append((cost, len(tries), foot, end, block))
+    for _, _, foot, end, block in sorted(tries, key=lambda t: t[:2]):
+        for centre in _centres(foot, end, block):
+            led = _tried(board, foot, end, block, centre)
+            if led is not None:
+                board.labels.append(block.box(centre))
+                board.leaders.append(led.leader)
+                return led
+    return None
+
+
+def _ends(foot: Point, towards: Point) -> Iterator[tuple[float, Point]]:
+    heading = math.atan2(towards[1], towards[0])
+    for reach in _REACHES_MM:
+        for swing in _SWINGS_DEG:
+            angle = heading + math.radians(swing)
+            end = (foot[0] + reach * math.cos(angle), foot[1] + reach * math.sin(angle))
+            yield reach * 0.5 + abs(swing) / 12.0, end
+
+
+def _centres(foot: Point, end: Point, block: Block) -> Iterator[Point]:
+    """The words go on where the leader goes: to the side, or over or under its end."""
+    dx, dy = end[0] - foot[0], end[1] - foot[1]
+    half_width, half_height = block.width_mm / 2, block.height_mm / 2
+    if abs(dx) > 0.25 * abs(dy):
+        yield (end[0] + math.copysign(_SHOULDER_MM + half_width, dx), end[1])
+    if abs(dy) > 0.25 * abs(dx):
+        yield (end[0], end[1] + math.copysign(_SHOULDER_MM + 0.4 + half_height, dy))
+
+
+def _tried(board: Board, foot: Point, end: Point, block: Block, centre: Point) -> Led | None:
+    length = math.dist(foot, end)
+    k = _FOOT_MM / length
+    start = (foot[0] + (end[0] - foot[0]) * k, foot[1] + (end[1] - foot[1]) * k)
+    leader = (start, end)
+    if not board.dimension_is_free(leader):
+        return None
+    if not board.label_is_free(block.box(centre)):
+        return None
+    return Led(leader, block, centre)

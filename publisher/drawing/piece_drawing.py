@@ -1,0 +1,296 @@
+"""A piece as it lies flat on its front face, to a stated scale, with its sizes in both units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from publisher.drawing.flat.alt import piece_alt
+from publisher.drawing.flat.blocks import SIZE_PT, Block, figure_blocks
+from publisher.drawing.flat.board import Board, Box, Span, grown, joined
+from publisher.drawing.flat.dimensioning import Placed, Wish, place
+from publisher.drawing.flat.leaders import Led, lead
+from publisher.drawing.flat.measures import Across, Measure, Pointed, measures_of, panel_beneath
+from publisher.drawing.flat.naming import place_name
+from publisher.drawing.flat.scaling import DENOMINATORS, Scale, mapped
+from publisher.drawing.signs import in_legend_order
+from publisher.drawing.text import cap_height_mm, label_corners
+from publisher.drawing.types import Drawing, Fill, FillRole, Item, Label, Stroke
+from publisher.geometry.flatten import flattened
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.path import Line, Path, Point, circle, polygon
+from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
+from publisher.geometry.transform import translated
+from publisher.model.types import Pattern, Piece
+
+ROOM_MM = (165.0, 122.0)
+"""The largest drawing, white space included; at the smallest scale it may grow beyond."""
+
+PAD_MM = 6.0
+_TICK_MM = 0.8
+_GLUE_INSET_MM = 0.75
+
+
+def draw_piece(pattern: Pattern, piece: Piece) -> Drawing:
+    """The flat piece with scores, openings, glue zones, names and dimensions.
+
+    The scale is the largest of 1:1, 1:2, 1:2.5, 1:3, 1:4, 1:5, 1:7.5, 1:10 at which the whole
+    drawing stays within ``ROOM_MM``. Every measure of the piece is there once.
+    """
+    bounds = piece.bounds
+    drawing = None
+    for denominator in DENOMINATORS:
+        scale = Scale(denominator, (bounds[0], bounds[1]))
+        width, height = scale.point((bounds[2], bounds[3]))
+        last = denominator == DENOMINATORS[-1]
+        if not last and (width + 2 * PAD_MM > ROOM_MM[0] or height + 2 * PAD_MM > ROOM_MM[1]):
+            continue
+        drawing = _Sheet(pattern, piece, scale).drawing()
+        if drawing.width_mm <= ROOM_MM[0] and drawing.height_mm <= ROOM_MM[1]:
+            break
+    assert drawing is not None
+    return drawing
+
+
+class _Sheet:
+    """One try at one scale. Coordinates are mm on paper with the piece's top left at (0, 0)."""
+
+    def __init__(self, pattern: Pattern, piece: Piece, scale: Scale) -> None:
+        self.pattern, self.piece, self.scale = pattern, piece, scale
+        outline = piece.outline
+        self.rings = tuple(scale.path(p) for p in (outline.outer, *outline.holes))
+        self.paper = to_shapely(outline)
+        self.paper = shapely.affinity.affine_transform(self.paper, self._matrix())
+        self.ghost = self._ghost()
+        self.scores = [(s, scale.path(s.path)) for s in piece.scores]
+        self.zones = [
+            (z, tuple(scale.path(p) for p in (z.region.outer, *z.region.holes)))
+            for z in piece.glue_zones
+        ]
+        slits = [scale.path(o.path) for o in piece.openings if not o.path.closed]
+        lines = [path_to_shapely(p) for p in (*self.rings, *slits, *self.ghost)]
+        lines += [path_to_shapely(p) for _, p in self.scores]
+        lines += [path_to_shapely(r) for _, rings in self.zones for r in rings]
+        covered: BaseGeometry = self.paper
+        for ring in self.ghost:
+            covered = covered.union(shapely.make_valid(shapely.Polygon(flattened(ring))))
+        self.slits = slits
+        self.board = Board(self.paper, covered, shapely.union_all(lines))
+        self.names: list[Label] = []
+        self.found: list[tuple[Measure, Placed | Led]] = []
+
+    def _matrix(self) -> list[float]:
+        k, (x, y) = self.scale.factor, self.scale.origin
+        return [k, 0.0, 0.0, k, -x * k, -y * k]
+
+    def _ghost(self) -> tuple[Path, ...]:
+        """The outline of the panel that a mat lies on or behind."""
+        beneath = panel_beneath(self.pattern, self.piece)
+        if beneath is None:
+            return ()
+        other, panel, (dx, dy) = beneath
+        facets = [f for f in other.facets if f.panel == panel]
+        return tuple(
+            mapped(f.region.outer, lambda p: self.scale.point((p[0] - dx, p[1] - dy)))
+            for f in facets
+        )
+
+    # -- finding places
+
+    def drawing(self) -> Drawing:
+        self._name_panels()
+        for measure in sorted(measures_of(self.pattern, self.piece), key=_turn):
+            self._place(measure)
+        boxes = [*self.board.labels, _bounds(self.board.covered)]
+        boxes += [_span_box(s) for s in (*self.board.dimensions, *self.board.extensions)]
+        return self._assembled(joined(boxes))
+
+    def _name_panels(self) -> None:
+        for panel in sorted(self.piece.panels, key=lambda p: p.kind == "tab"):
+            parts = [to_shapely(f.region) for f in self.piece.facets if f.panel == panel.name]
+            if not parts:
+                continue
+            largest = max(parts, key=lambda g: g.area)
+            area = shapely.affinity.affine_transform(largest, self._matrix())
+            label = place_name(self.board, area, panel.name, f"name-{panel.name}")
+            if label is not None:
+                self.names.append(label)
+
+    def _box(self, box: Box) -> Box:
+        return (*self.scale.point((box[0], box[1])), *self.scale.point((box[2], box[3])))
+
+    def _place(self, measure: Measure) -> None:
+        first = self.pattern.meta.first_unit
+        placed: Placed | Led | None
+        if isinstance(measure, Pointed):
+            anchors = [(self.scale.point(a.at), a.towards) for a in measure.anchors]
+            placed = lead(self.board, anchors, figure_blocks(measure.lengths, first))
+        else:
+            blocks = figure_blocks(((measure.mm, ""),), first)
+            spots = [self._box(s) for s in measure.spots]
+            wish = self._wish(measure)
+            placed = place(self.board, measure.axis, spots, blocks, wish)
+            if placed is None:
+                placed = self._led(spots, blocks)
+        if placed is not None:
+            self.found.append((measure, placed))
+
+    def _led(self, spots: list[Box], blocks: tuple[Block, ...]) -> Led | None:
+        """The last resort: a leader to the middle of the part."""
+        anchors: list[tuple[Point, Point]] = []
+        for x0, y0, x1, y1 in spots:
+            middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+            anchors += [(middle, d) for d in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))]
+        return lead(self.board, anchors, blocks)
+
+    def _wish(self, measure: Across) -> Wish:
+        chain = -1 if measure.axis == "y" else 1
+        if measure.what == "overall":
+            has_chain = any(
+                isinstance(m, Across) and m.what == "panel" and m.axis == measure.axis
+                for m, _ in self.found
+            )
+            return Wish(-chain if has_chain else chain)
+        if measure.what == "panel":
+            return Wish(chain)
+        if measure.what == "tab":
+            return Wish(chain, near=True)
+        return Wish(-chain, inside=True)
+
+    # -- drawing
+
+    def _assembled(self, box: Box) -> Drawing:
+        piece, scale = self.piece, self.scale
+        caption = f"front face, {scale.spoken}"
+        beneath = panel_beneath(self.pattern, piece)
+        if beneath is not None:
+            caption += f"; broken line: {beneath[1]} of {beneath[0].name}"
+        dx, dy = PAD_MM - box[0], PAD_MM - box[1]
+        below = box[3] + 2.5 + cap_height_mm(SIZE_PT)
+        note = Label(caption, (box[0], below), SIZE_PT, "start", role="label", id="scale")
+        boxes = [box, _corner_box(label_corners(note))]
+        whole = joined(boxes)
+        items = [*self._paper_items(), *self._dimension_items(), *self.names, note]
+        return Drawing(
+            name=piece.name,
+            width_mm=whole[2] - whole[0] + 2 * PAD_MM,
+            height_mm=whole[3] - whole[1] + 2 * PAD_MM,
+            items=tuple(_moved(item, dx, dy) for item in items),
+            scale=scale.factor,
+            signs=self._signs(),
+            alt=piece_alt(self.pattern, piece, scale),
+        )
+
+    def _paper_items(self) -> list[Item]:
+        piece = self.piece
+        stock = piece.stock.name
+        items: list[Item] = [Fill("front", self.rings, stock, id="paper")]
+        clear = self._kept_clear()
+        if piece.stock.patterned:
+            items.append(Fill("pattern", _rings_of(self.paper.difference(clear)), stock))
+        insets = [(zone, self._inset(rings)) for zone, rings in self.zones]
+        for zone, area in insets:
+            role: FillRole = "glue-through" if zone.face == "back" else "glue"
+            rings = _rings_of(area.difference(clear))
+            items.append(Fill(role, rings, stock, id=f"glue-{zone.name}"))
+        for ring in self.ghost:
+            items.append(Stroke("ghost", (ring,), id="beneath"))
+        for score, path in self.scores:
+            items.append(Stroke(score.bend, (path,), id=f"score-{score.name}"))
+        if self.slits:
+            items.append(Stroke("slit", tuple(self.slits), id="slits"))
+        items.append(Stroke("outline", self.rings, id="outline"))
+        for zone, area in insets:
+            edge = _rings_of(area)
+            items.append(Stroke("glue-border", edge, id=f"glue-border-{zone.name}"))
+        return items
+
+    def _inset(self, rings: tuple[Path, ...]) -> BaseGeometry:
+        """The zone without a hair along outlines and scores, so that both can be seen."""
+        area = shapely.Polygon(flattened(rings[0]), [flattened(r) for r in rings[1:]])
+        near = shapely.box(*grown(_bounds(area), 2 * _GLUE_INSET_MM))
+        paths = (*self.rings, *(p for _, p in self.scores))
+        lines = shapely.union_all([path_to_shapely(p).intersection(near) for p in paths])
+        return area.difference(lines.buffer(_GLUE_INSET_MM, join_style="mitre", quad_segs=4))
+
+    def _kept_clear(self) -> BaseGeometry:
+        """Where hatch and pattern make way for words and lines."""
+        areas: list[BaseGeometry] = [shapely.box(*grown(b, 0.4)) for b in self.board.labels]
+        spans = (*self.board.dimensions, *self.board.leaders)
+        areas += [shapely.LineString(s).buffer(0.6) for s in spans]
+        return shapely.union_all(areas)
+
+    def _dimension_items(self) -> list[Item]:
+        items: list[Item] = []
+        for number, (measure, placed) in enumerate(self.found, 1):
+            stem = f"{measure.what}-{number}"
+            if isinstance(placed, Led):
+                items.append(Stroke("leader", (_path(placed.leader),), id=f"{stem}-leader"))
+                items.append(Fill("sign", (circle(placed.leader[0], 0.45),), id=f"{stem}-foot"))
+            else:
+                if placed.extensions:
+                    lines = tuple(_path(s) for s in placed.extensions)
+                    items.append(Stroke("extension", lines, id=f"{stem}-extension"))
+                lines = tuple(_path(s) for s in (*placed.line, *map(_tick, placed.ends)))
+                items.append(Stroke("dimension", lines, id=f"{stem}-line"))
+            items += placed.block.labels(placed.centre, stem)
+        return items
+
+    def _signs(self) -> tuple[str, ...]:
+        piece = self.piece
+        signs = {"front"} | {s.bend for s in piece.scores}
+        signs |= {"glue-through" if z.face == "back" else "glue" for z in piece.glue_zones}
+        signs |= {"slit" for _ in self.slits} | {"ghost" for _ in self.ghost}
+        return in_legend_order(signs)
+
+
+def _turn(measure: Measure) -> int:
+    """The order in which measures choose: chains, then small parts, the overall size last."""
+    order = ("panel", "tab", "window", "notch", "slit", "radius", "glue", "border", "overall")
+    return order.index(measure.what)
+
+
+def _tick(at: Point) -> Span:
+    return ((at[0] - _TICK_MM, at[1] + _TICK_MM), (at[0] + _TICK_MM, at[1] - _TICK_MM))
+
+
+def _path(span: Span) -> Path:
+    return Path((Line(*span),), closed=False)
+
+
+def _span_box(span: Span) -> Box:
+    (x1, y1), (x2, y2) = span
+    return (min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
+
+
+def _corner_box(corners: Iterable[Point]) -> Box:
+    points = list(corners)
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _bounds(geometry: BaseGeometry) -> Box:
+    x0, y0, x1, y1 = geometry.bounds
+    return (x0, y0, x1, y1)
+
+
+def _rings_of(area: BaseGeometry) -> tuple[Path, ...]:
+    """Outer rings and holes of an area, for the even-odd rule."""
+    rings: list[Path] = []
+    for part in shapely.get_parts(area):
+        if part.geom_type == "Polygon" and part.area > 0.01:
+            for ring in (part.exterior, *part.interiors):
+                rings.append(polygon([(x, y) for x, y in ring.coords[:-1]]))
+    return tuple(sorted(rings, key=path_bounds))
+
+
+def _moved(item: Item, dx: float, dy: float) -> Item:
+    if isinstance(item, Label):
+        at = (item.at[0] + dx, item.at[1] + dy)
+        return Label(item.text, at, item.size_pt, item.anchor, item.turn_deg, item.role, item.id)
+    if isinstance(item, Stroke):
+        return Stroke(item.role, tuple(translated(p, dx, dy) for p in item.paths), item.id)
+    rings = tuple(translated(r, dx, dy) for r in item.rings)
+    return Fill(item.role, rings, item.stock, item.shade, item.id, item.hatch_deg)
