@@ -6,14 +6,13 @@ or else its entry's ``source``. Mistakes are collected with the line they stand 
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
+from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 
 _AT = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _COLOUR = re.compile(r"#[0-9a-f]{6}")
@@ -120,12 +119,12 @@ class Entry:
             if key in self.asked:
                 continue
             span = self.file.key_span(self.name, key)
-            near = difflib.get_close_matches(key, sorted(self.asked), 1)
+            near = nearest(key, self.asked)
             self.file.report(
                 "shared-key-unknown",
                 f"‘{key}’ in ‘{self.name}’ is not known",
                 span,
-                ways_out=tuple(WayOut(f"write ‘{n}’", Edit(span, n)) for n in near),
+                ways_out=(WayOut(f"write ‘{near}’", Edit(span, near)),) if near else (),
             )
 
 

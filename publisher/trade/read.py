@@ -83,7 +83,7 @@ def read_practice(file: str, text: str) -> tuple[dict[str, Practice], list[Diagn
         practice[entry.name] = Practice(
             name=entry.name,
             value=entry.number("value", zero=True),
-            unit=entry.one_of("unit", ("mm", "degrees", "calipers", "gsm", "times")),
+            unit=entry.one_of("unit", ("mm", "degrees", "calipers", "gsm", "share")),
             means=entry.words("means"),
             doubtful=entry.yes_or_no("doubtful", default=False),
             source=entry.source,
@@ -104,25 +104,36 @@ def read_licences(file: str, text: str) -> tuple[dict[str, Licence], list[Diagno
     return licences, source.diagnostics
 
 
-def read_trade(texts: Mapping[str, str]) -> tuple[Trade, tuple[Diagnostic, ...]]:
+def read_trade(
+    texts: Mapping[str, str], base: Trade | None = None
+) -> tuple[Trade, tuple[Diagnostic, ...]]:
     """All of it, from the texts by file name (``FILES``); a file left out has no entries.
 
-    Also reports a stock that is sold as a sheet which ``sheets.toml`` does not have.
+    Entries of ``base`` are there too, except where the texts have one of the same name. Also
+    reports a stock that is sold as a sheet which nobody knows.
     """
     shown = {name: f"shared/{name}" for name in FILES}
-    stocks, wrong_stocks = read_stocks(shown["stocks.toml"], texts.get("stocks.toml", ""))
-    sheets, wrong_sheets = read_sheets(shown["sheets.toml"], texts.get("sheets.toml", ""))
-    objects, wrong_objects = read_objects(shown["objects.toml"], texts.get("objects.toml", ""))
-    practice, wrong_practice = read_practice(shown["practice.toml"], texts.get("practice.toml", ""))
-    licences, wrong_licences = read_licences(shown["licences.toml"], texts.get("licences.toml", ""))
-    across = EntryFile(shown["stocks.toml"], texts.get("stocks.toml", ""))
+    given = {name: texts.get(name, "") for name in FILES}
+    stocks, wrong_stocks = read_stocks(shown["stocks.toml"], given["stocks.toml"])
+    sheets, wrong_sheets = read_sheets(shown["sheets.toml"], given["sheets.toml"])
+    objects, wrong_objects = read_objects(shown["objects.toml"], given["objects.toml"])
+    practice, wrong_practice = read_practice(shown["practice.toml"], given["practice.toml"])
+    licences, wrong_licences = read_licences(shown["licences.toml"], given["licences.toml"])
+    before = base or Trade({}, {}, {}, {}, {})
+    trade = Trade(
+        stocks={**before.stocks, **stocks},
+        sheets={**before.sheets, **sheets},
+        objects={**before.objects, **objects},
+        practice={**before.practice, **practice},
+        licences={**before.licences, **licences},
+    )
+    across = EntryFile(shown["stocks.toml"], given["stocks.toml"])
     for stock in stocks.values():
-        if stock.sheet and stock.sheet not in sheets:
+        if stock.sheet and stock.sheet not in trade.sheets:
             across.report(
                 "shared-value-wrong",
                 f"there is no sheet ‘{stock.sheet}’ for ‘{stock.name}’",
                 across.key_span(stock.name, "sheet"),
             )
-    trade = Trade(stocks, sheets, objects, practice, licences)
     found = [*wrong_stocks, *across.diagnostics, *wrong_sheets, *wrong_objects]
     return trade, (*found, *wrong_practice, *wrong_licences)

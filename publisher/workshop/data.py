@@ -17,7 +17,7 @@ def places(root: Path | None, package: Path = PACKAGE) -> tuple[Path, ...]:
     found = [] if root is None else [root]
     found.append(package / "_data")
     checkout = package.parent
-    if (checkout / "pyproject.toml").is_file():
+    if (checkout / "pyproject.toml").is_file() and checkout != root:
         found.append(checkout)
     return tuple(found)
 

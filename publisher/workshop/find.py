@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from publisher.diagnostics import Diagnostic, Place, Span, WayOut
-from publisher.trade import FILES, Trade, read_trade
-from publisher.workshop.data import folder_files, locate
+from publisher.diagnostics import Diagnostic, Place, Span, WayOut, nearest
+from publisher.trade import Trade, read_trade
+from publisher.workshop.data import folder_files, locate, places
 from publisher.workshop.settings import FILE, Settings, read_settings
 
 
@@ -30,6 +28,10 @@ class Workshop:
         """Where everything that is built goes."""
         return self.root / "build"
 
+    def text(self, shown: str) -> str:
+        """A file of ``texts`` by its shown name, "" where there is none."""
+        return dict(self.texts).get(shown, "")
+
 
 def find_root(start: Path) -> Path | None:
     """The nearest folder, from ``start`` upwards, that holds ``site/site.toml``."""
@@ -41,22 +43,25 @@ def find_root(start: Path) -> Path | None:
 
 
 def open_workshop(root: Path) -> tuple[Workshop, tuple[Diagnostic, ...]]:
-    """Read the settings and the shared data; what is wrong with them comes beside them."""
+    """Read the settings and the shared data; what is wrong with them comes beside them.
+
+    A workshop's own ``shared/`` adds to what the package brings; of two entries with one name
+    the workshop's counts.
+    """
     wrong: list[Diagnostic] = []
-    texts: dict[str, str] = {}
-    site = _read_text(root / FILE, FILE, wrong)
-    texts[FILE] = site
-    settings, wrong_settings = read_settings(site)
+    texts = {FILE: _read_text(root / FILE, FILE, wrong)}
+    settings, wrong_settings = read_settings(texts[FILE])
     wrong.extend(wrong_settings)
-    shared = {}
-    for name in FILES:
-        shown = f"shared/{name}"
-        path = locate(shown, root)
-        if path is not None:
-            shared[name] = texts[shown] = _read_text(path, shown, wrong)
-    trade, wrong_trade = read_trade(shared)
-    wrong.extend(wrong_trade)
-    return Workshop(root, settings, trade, tuple(texts.items())), tuple(wrong)
+    trade: Trade | None = None
+    for place in reversed(places(root)):
+        shared = {}
+        for path in sorted((place / "shared").glob("*.toml")):
+            shown = f"shared/{path.name}"
+            shared[path.name] = texts[shown] = _read_text(path, shown, wrong)
+        trade, wrong_trade = read_trade(shared, trade)
+        wrong.extend(wrong_trade)
+    known = trade or read_trade({})[0]
+    return Workshop(root, settings, known, tuple(texts.items())), tuple(wrong)
 
 
 def _read_text(path: Path, shown: str, wrong: list[Diagnostic]) -> str:
@@ -80,16 +85,10 @@ def pattern_names(workshop: Workshop) -> tuple[str, ...]:
     return tuple(sorted(path.parent.name for path in content.glob("*/pattern.md")))
 
 
-def nearest_name(name: str, names: Iterable[str]) -> str | None:
-    """The name that looks most like the one asked for, if any does."""
-    near = difflib.get_close_matches(name.lower().replace(" ", "-"), sorted(names), 1)
-    return near[0] if near else None
-
-
 def missing_pattern(workshop: Workshop, name: str) -> Diagnostic:
     """The finding for a name that no folder has."""
     names = pattern_names(workshop)
-    near = nearest_name(name, names)
+    near = nearest(name.replace(" ", "-"), names)
     ways_out = (WayOut(f"write ‘{near}’"),) if near else ()
     notes = (f"Here are {', '.join(names)}.",) if names else ("There is none in content/ yet.",)
     message = f"there is no pattern ‘{name}’"

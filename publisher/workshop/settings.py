@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import tomllib
 from dataclasses import dataclass, fields
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
+from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 
 FILE = "site/site.toml"
 
@@ -53,8 +52,8 @@ def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
     for key, value in table.items():
         span = _key_span(text, key)
         if key not in _KEYS:
-            near = difflib.get_close_matches(key, _KEYS, 1)
-            ways = tuple(WayOut(f"write ‘{n}’", Edit(span, n)) for n in near)
+            near = nearest(key, _KEYS)
+            ways = (WayOut(f"write ‘{near}’", Edit(span, near)),) if near else ()
             message = f"‘{key}’ is not known here"
             known = f"Known are {', '.join(_KEYS)}."
             wrong.append(

@@ -7,7 +7,6 @@ import pytest
 from publisher.workshop import (
     find_root,
     missing_pattern,
-    nearest_name,
     open_workshop,
     pattern_names,
     read_companions,
@@ -48,15 +47,31 @@ def test_a_workshop_without_data_of_its_own_uses_what_the_package_has(root: Path
     assert workshop.trade.stocks["card"].caliper_mm == 0.4
 
 
-def test_a_workshops_own_stocks_win(root: Path) -> None:
+def test_a_workshop_adds_stocks_of_its_own(root: Path) -> None:
     (root / "shared").mkdir()
     own = '[board]\ntitle = "Board"\ncaliper_mm = 1\ngrammage_gsm = 620\nfront = "#808080"\n'
     own += 'back = "#909090"\ngrain = "long"\npatterned = false\nsheet = "a4"\nsource = "a shop"\n'
     (root / "shared" / "stocks.toml").write_bytes(b"\xef\xbb\xbf" + own.encode())
     workshop, wrong = open_workshop(root)
     assert wrong == ()
-    assert list(workshop.trade.stocks) == ["board"]
+    assert workshop.trade.stocks["board"].caliper_mm == 1.0
+    assert "card" in workshop.trade.stocks
     assert "a4" in workshop.trade.sheets
+    assert workshop.text("shared/stocks.toml") == own
+
+
+def test_of_two_entries_with_one_name_the_workshops_counts(root: Path) -> None:
+    (root / "shared").mkdir()
+    thicker = '[card]\ntitle = "Card"\ncaliper_mm = 0.5\ngrammage_gsm = 350\nfront = "#808080"\n'
+    thicker += 'back = "#909090"\ngrain = "long"\npatterned = false\nsheet = "letter"\n'
+    (root / "shared" / "stocks.toml").write_text(thicker + 'source = "measured"\n')
+    rule = '[piece_gap_mm]\nvalue = 4\nunit = "mm"\nmeans = "gap"\nsource = "our machine"\n'
+    (root / "shared" / "practice.toml").write_text(rule)
+    workshop, wrong = open_workshop(root)
+    assert wrong == ()
+    assert workshop.trade.stocks["card"].caliper_mm == 0.5
+    assert workshop.trade.practice["piece_gap_mm"].value == 4.0
+    assert workshop.trade.practice["border_tolerance_mm"].value == 0.1
 
 
 def test_data_that_is_not_utf_8_is_a_finding(root: Path) -> None:
@@ -89,7 +104,9 @@ def test_a_name_that_is_not_there_brings_the_nearest(root: Path) -> None:
     assert found.code == "pattern-missing"
     assert [way.text for way in found.ways_out] == ["write ‘seed-box’"]
     assert missing_pattern(workshop, "zzz").ways_out == ()
-    assert nearest_name("Seed Box", ["envelope", "seed-box"]) == "seed-box"
+    assert [way.text for way in missing_pattern(workshop, "Seed Box").ways_out] == [
+        "write ‘seed-box’"
+    ]
 
 
 @pytest.mark.parametrize(
