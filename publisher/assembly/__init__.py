@@ -1,1 +1,38 @@
-"""The assembly room."""
+"""Takes a ``Pattern``, returns a ``Story``: where every facet is before and after each action.
+
+Positions come from fold angles about axes in space. Reports ``folded-already``,
+``glue-meets-nothing``, ``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``,
+``not-closed``, ``not-yet``, ``tab-misses``.
+"""
+
+from publisher.assembly.story import assemble
+from publisher.assembly.types import (
+    Body,
+    Bond,
+    FacetId,
+    FoldMotion,
+    Frame,
+    Mark,
+    Motion,
+    MoveMotion,
+    State,
+    Story,
+    TurnMotion,
+)
+from publisher.model.folding import closed_size
+
+__all__ = [
+    "Body",
+    "Bond",
+    "FacetId",
+    "FoldMotion",
+    "Frame",
+    "Mark",
+    "Motion",
+    "MoveMotion",
+    "State",
+    "Story",
+    "TurnMotion",
+    "assemble",
+    "closed_size",
+]

@@ -95,7 +95,8 @@ class TurnMotion:
 class Mark:
     """Something done to a face that moves nothing.
 
-    ``what``: "glue" (``names`` are glue zones), "score" (scores), "cut" (openings), "press".
+    ``what``: "glue" (``names`` are glue zones; none where the whole face is glued), "score"
+    (scores), "cut" (openings), "press" (scores).
     """
 
     body: str
@@ -110,6 +111,11 @@ Motion: TypeAlias = FoldMotion | MoveMotion | TurnMotion | Mark
 @dataclass(frozen=True, slots=True)
 class Frame:
     """One action: the state before, what happens, the state after.
+
+    ``before`` is the scene as the action begins: the state after the last frame, with the
+    pieces that this action takes up on the table, and with a part that comes in from elsewhere
+    where its path begins (over its place, or drawn out of where it fits). ``motions`` follow
+    each other; a ``FoldMotion`` after a ``MoveMotion`` folds at the end of the path.
 
     ``residual_mm`` is the largest distance between what was mated and where it came to lie.
     """

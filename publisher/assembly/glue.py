@@ -1,0 +1,200 @@
+"""``glue`` and ``tape``: parts that lie on each other hold; a part that lies elsewhere is
+brought to its place first."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from publisher.assembly.approach import first_of, move_approach
+from publisher.assembly.bodies import (
+    bodies_of,
+    carried,
+    joined,
+    posed,
+    taken_up,
+    with_bodies,
+)
+from publisher.assembly.change import Approach, Change, Wet, finding, not_yet
+from publisher.assembly.kit import Kit
+from publisher.assembly.placing import Seat, seat
+from publisher.assembly.targets import panel_name, target_bodies, zones_of
+from publisher.assembly.travel import NOTHING, hover, travel
+from publisher.assembly.types import Body, Mark, Motion, MoveMotion, State
+from publisher.geometry.space import Vector, moved, scaled
+from publisher.model.types import Action, Face, GlueZone, Panel, Piece, Target
+
+_By = Literal["glue", "tape"]
+
+
+def glue(kit: Kit, state: State, action: Action) -> Change:
+    if not action.objects:
+        return _glue_zones(kit, state, action)
+    return _glue_to(kit, state, action)
+
+
+def _glue_zones(kit: Kit, state: State, action: Action) -> Change:
+    """Glue on the named tabs, panels or zones; what it holds follows from where things lie."""
+    start = taken_up(kit, state, [b for t in action.subjects for b in target_bodies(state, t)])
+    wet: list[Wet] = []
+    findings = []
+    for target in action.subjects:
+        for body in bodies_of(start, target_bodies(start, target)):
+            found = _wet_parts(kit, start, action, body, target)
+            wet += found
+            if not found:
+                text = f"{body.piece} has no glue zone, so it is not said where glue goes"
+                findings.append(finding("no-glue-zone", action, text, target))
+    return Change(start, start, _marks(kit, wet), wet=tuple(wet), findings=tuple(findings))
+
+
+def _wet_parts(kit: Kit, state: State, action: Action, body: Body, target: Target) -> list[Wet]:
+    piece = kit.pieces[body.piece]
+    zones = zones_of(piece, target)
+    if zones:
+        return [_wet_zone(state, action, body, piece, zone, target) for zone in zones]
+    panel = _panel(piece, panel_name(target))
+    if panel is None:
+        return []
+    partners = ((body.id, panel.meets[0]),) if panel.meets else ()
+    face: Face | None = action.face or ("front" if panel.kind == "tab" else None)
+    edge = panel.meets[1] if panel.meets else ""
+    return [Wet(body.id, panel.name, "", face, partners, edge, _by(action), target.span)]
+
+
+def _wet_zone(
+    state: State, action: Action, body: Body, piece: Piece, zone: GlueZone, target: Target
+) -> Wet:
+    panel = _panel(piece, zone.panel or "")
+    partners: tuple[tuple[str, str], ...] = ()
+    edge = ""
+    if zone.meets is not None:
+        others = [b.id for b in state.bodies if b.piece == zone.meets[0]]
+        ids = [body.id] if body.id in others else others
+        partners = tuple((other, zone.meets[1]) for other in ids)
+    elif panel is not None and panel.meets is not None:
+        partners = ((body.id, panel.meets[0]),)
+    if panel is not None and panel.meets is not None:
+        edge = panel.meets[1] if (body.id, panel.meets[0]) in partners else ""
+    span = target.span
+    return Wet(body.id, zone.panel or "", zone.name, zone.face, partners, edge, _by(action), span)
+
+
+def _by(action: Action) -> _By:
+    return "tape" if action.verb == "tape" else "glue"
+
+
+def _panel(piece: Piece, name: str) -> Panel | None:
+    return next((p for p in piece.panels if p.name == name), None)
+
+
+def _marks(kit: Kit, wet: list[Wet]) -> tuple[Motion, ...]:
+    """What is glued on which face, one mark for each body and face."""
+    marks: dict[tuple[str, Face], list[str]] = {}
+    for one in wet:
+        names = marks.setdefault((one.body, one.face or "front"), [])
+        if one.zone and one.zone not in names:
+            names.append(one.zone)
+    return tuple(Mark(b, "glue", tuple(names), face) for (b, face), names in marks.items())
+
+
+# ---------------------------------------------------------------- one part to another
+
+
+def _glue_to(kit: Kit, state: State, action: Action) -> Change:
+    pairs = _pairs(state, action)
+    if not pairs:
+        return Change(state, state, findings=(not_yet(action, "Gluing this to that"),))
+    start = taken_up(kit, state, [on for _, _, on, _ in pairs])
+    end = start
+    wet: list[Wet] = []
+    motions: list[Motion] = []
+    approaches: list[Approach] = []
+    brought: set[str] = set()
+    for body_id, subject, on_id, target in pairs:
+        body, on = end.body(body_id), end.body(on_id)
+        if body_id in brought or (body.placed and on_id in joined(end, [body_id])):
+            wet += _wet_joint(kit, end, action, body, subject, on, target)
+            continue
+        place = seat(kit, end, action, body, subject, on, target)
+        start, end, moves, path = _brought(kit, start, end, body, on, place)
+        motions += moves
+        brought.add(body_id)
+        approaches.append(move_approach(end, joined(end, [body_id]), path))
+        wet += _wet_seat(kit, end, action, end.body(body_id), subject, on, target, place)
+    return Change(
+        start,
+        end,
+        (*_marks(kit, wet), *motions),
+        wet=tuple(wet),
+        approach=first_of(approaches),
+    )
+
+
+def _pairs(state: State, action: Action) -> list[tuple[str, Target, str, Target]]:
+    """Which body is glued to which: lists of one length pair in order, one alone goes with
+    each of many."""
+    ours = [(b, t) for t in action.subjects for b in target_bodies(state, t)]
+    theirs = [(b, t) for t in action.objects for b in target_bodies(state, t)]
+    if len(ours) == len(theirs):
+        return [(*a, *b) for a, b in zip(ours, theirs, strict=True)]
+    if len(theirs) == 1 or len(ours) == 1:
+        return [(*a, *b) for a in ours for b in theirs]
+    return []
+
+
+def _wet_joint(
+    kit: Kit, state: State, action: Action, body: Body, subject: Target, on: Body, target: Target
+) -> list[Wet]:
+    """Glue between parts that are on one thing already."""
+    piece = kit.pieces[body.piece]
+    panel = panel_name(target) if target.part else ""
+    zones = zones_of(piece, subject)
+    meeting = [z for z in zones if z.meets == (on.piece, panel)]
+    chosen = meeting or [z for z in zones if z.meets is None]
+    partners = ((on.id, panel),)
+    own = panel_name(subject) if subject.part else ""
+    by, span = _by(action), subject.span
+    if not chosen:
+        return [Wet(body.id, own, "", action.face, partners, "", by, span)]
+    return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in chosen]
+
+
+def _wet_seat(
+    kit: Kit,
+    state: State,
+    action: Action,
+    body: Body,
+    subject: Target,
+    on: Body,
+    target: Target,
+    place: Seat,
+) -> list[Wet]:
+    """Glue under a part that was just brought to its place."""
+    piece, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
+    face: Face = "back" if place.side > 0 else "front"
+    zones = [z for z in zones_of(piece, subject) if z.face == face]
+    partners = ((on.id, theirs.facet(place.on).panel if target.part else ""),)
+    by, span = _by(action), subject.span
+    if zones:
+        return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in zones]
+    panel = piece.facet(place.facet).panel
+    return [Wet(body.id, panel, "", face, partners, "", by, span)]
+
+
+def _brought(
+    kit: Kit, start: State, end: State, body: Body, on: Body, place: Seat
+) -> tuple[State, State, tuple[Motion, ...], Vector]:
+    """Bring a body to its seat. Gives start, end, motions and the last leg of the path."""
+    normal = on.facet_pose(place.on).normal
+    towards = scaled(normal, float(place.side))
+    if not body.placed:
+        end = with_bodies(end, [posed(kit, body, place.pose, dict(body.angles))])
+        away = hover(kit, end, [body.id], towards)
+        start = with_bodies(start, [carried(end.body(body.id), moved(away))])
+        return start, end, (MoveMotion((body.id,), (away, NOTHING), "lay"),), away
+    group = joined(end, [body.id])
+    motion = place.pose.after(body.pose.inverse())
+    before = end
+    end = with_bodies(end, [carried(b, motion) for b in bodies_of(end, group)])
+    away = hover(kit, end, [body.id], towards)
+    return start, end, travel(kit, before, end, group, body.id, away, "lay"), away

@@ -1,0 +1,106 @@
+"""What assembly works out once for a pattern: hinge trees, facet shapes, names of bodies."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from publisher.geometry.flatten import flattened
+from publisher.geometry.path import Point, Region
+from publisher.geometry.space import Pose
+from publisher.model.hinges import Joint, hang, joints
+from publisher.model.types import Pattern, Piece
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+CHORD_MM = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A flat region with arcs as chords (within ``CHORD_MM``), in piece coordinates."""
+
+    outer: tuple[Point, ...]
+    holes: tuple[tuple[Point, ...], ...]
+    bounds: tuple[float, float, float, float]
+
+    @property
+    def box(self) -> tuple[Point, Point, Point, Point]:
+        x0, y0, x1, y1 = self.bounds
+        return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def shape_of(region: Region) -> Shape:
+    outer = tuple(flattened(region.outer, CHORD_MM))
+    holes = tuple(tuple(flattened(hole, CHORD_MM)) for hole in region.holes)
+    xs, ys = [p[0] for p in outer], [p[1] for p in outer]
+    return Shape(outer, holes, (min(xs), min(ys), max(xs), max(ys)))
+
+
+def polygon_of(shape: Shape) -> Polygon:
+    """The shape as a shapely polygon (shapely is loaded only where papers overlap)."""
+    from shapely import Polygon
+
+    return Polygon(shape.outer, shape.holes)
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """A pattern made ready. ``shapes`` is by (piece, facet), ``trees`` and ``resting`` by
+    piece; ``pieces`` by piece name."""
+
+    pattern: Pattern
+    pieces: Mapping[str, Piece]
+    trees: Mapping[str, tuple[Joint, ...]]
+    shapes: Mapping[tuple[str, str], Shape]
+    areas: Mapping[tuple[str, str], float]
+    resting: Mapping[str, str]
+
+    def hang(self, piece: str, angles: Mapping[str, float]) -> dict[str, Pose]:
+        """Poses of the piece's facets relative to its first one."""
+        return hang(self.pieces[piece], self.trees[piece], angles)
+
+    def facets_of(self, piece: str, panel: str) -> tuple[str, ...]:
+        """The facets of a panel, or the facet of that name."""
+        facets = self.pieces[piece].facets
+        own = tuple(f.name for f in facets if f.panel == panel)
+        return own or tuple(f.name for f in facets if f.name == panel)
+
+
+def _area(shape: Shape) -> float:
+    def ring(points: tuple[Point, ...]) -> float:
+        pairs = zip(points, points[1:] + points[:1], strict=True)
+        return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs)) / 2.0
+
+    return ring(shape.outer) - sum(ring(hole) for hole in shape.holes)
+
+
+def _resting_facet(piece: Piece, areas: Mapping[tuple[str, str], float]) -> str:
+    """The facet that stays on the table when several folds turn at once: that with the most
+    hinges, of those the largest, of those the first."""
+
+    def rank(facet: str) -> tuple[int, float]:
+        hinges = sum(facet in (h.parent, h.child) for h in piece.hinges)
+        return hinges, round(areas[piece.name, facet], 3)
+
+    names = [f.name for f in piece.facets]
+    return max(names, key=rank) if names else ""
+
+
+def kit_of(pattern: Pattern) -> Kit:
+    shapes = {(p.name, f.name): shape_of(f.region) for p in pattern.pieces for f in p.facets}
+    areas = {key: _area(shape) for key, shape in shapes.items()}
+    return Kit(
+        pattern=pattern,
+        pieces={p.name: p for p in pattern.pieces},
+        trees={p.name: joints(p) for p in pattern.pieces},
+        shapes=shapes,
+        areas=areas,
+        resting={p.name: _resting_facet(p, areas) for p in pattern.pieces},
+    )
+
+
+def body_id(piece: str, copy: int) -> str:
+    return f"{piece.replace(' ', '-')}-{copy}"

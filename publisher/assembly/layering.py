@@ -1,0 +1,242 @@
+"""Which facets lie flat on each other, and in which order.
+
+Facets lie on each other when their planes are parallel, no further apart than their calipers
+together, and they share more than ``SHARED_MM2``. The order is a directed graph, lower to
+upper as seen from above (for upright planes: as seen from the front, then from the right). What is
+known goes in first; what the motion says follows, and gives way where both would run in a
+circle, so that no paper passes through paper.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, TypeAlias
+
+from publisher.assembly.kit import Kit, Shape, polygon_of
+from publisher.assembly.types import Body, FacetId, State
+from publisher.geometry.path import Point
+from publisher.geometry.space import Pose, Vector, dot, lift, scaled
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+SHARED_MM2 = 1.0
+_PARALLEL = 2e-4  # difference of unit normals, about 0.01 degrees
+_LEVEL_MM = 1e-6
+
+Above: TypeAlias = tuple[FacetId, FacetId, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One facet in space. ``up`` is its normal or the opposite, whichever looks up;
+    ``height_mm`` is its plane's along ``up``; ``faces_up`` is +1 when its front face does."""
+
+    id: FacetId
+    piece: str
+    pose: Pose
+    shape: Shape
+    caliper_mm: float
+    up: Vector
+    height_mm: float
+    faces_up: int
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Two facets that lie flat on each other. ``point`` is a spot of what they share, in the
+    flat coordinates of ``first``; ``area_mm2`` is how much they share."""
+
+    first: FacetId
+    second: FacetId
+    point: Point
+    area_mm2: float
+
+
+def looks_up(normal: Vector) -> int:
+    """+1 when a direction counts as up (towards the viewer where it lies level), else -1."""
+    for value in (normal[2], -normal[1], normal[0]):
+        if abs(value) > _PARALLEL:
+            return 1 if value > 0 else -1
+    return 1
+
+
+def leaf(kit: Kit, body: Body, facet: str, pose: Pose) -> Leaf:
+    normal = pose.normal
+    faces_up = looks_up(normal)
+    up = scaled(normal, float(faces_up))
+    return Leaf(
+        id=(body.id, facet),
+        piece=body.piece,
+        pose=pose,
+        shape=kit.shapes[body.piece, facet],
+        caliper_mm=kit.pieces[body.piece].stock.caliper_mm,
+        up=up,
+        height_mm=dot(up, pose.shift),
+        faces_up=faces_up,
+    )
+
+
+def leaves(kit: Kit, bodies: Iterable[Body]) -> list[Leaf]:
+    """Every facet of the bodies that are placed."""
+    return [leaf(kit, b, name, pose) for b in bodies if b.placed for name, pose in b.facets]
+
+
+def same_pose(a: Pose, b: Pose, angle: float = 1e-9, mm: float = 1e-7) -> bool:
+    """Whether two poses agree; the bounds are for the rotation's entries and the shift."""
+    rows = zip(a.rotation, b.rotation, strict=True)
+    turned = any(abs(p - q) > angle for r, s in rows for p, q in zip(r, s, strict=True))
+    return not turned and math.dist(a.shift, b.shift) <= mm
+
+
+def in_frame(shape: Shape, into: Pose) -> Shape:
+    """The shape of another facet as it lies in the flat coordinates of a first one."""
+
+    def ring(points: Iterable[Point]) -> tuple[Point, ...]:
+        landed = (into.apply(lift(p)) for p in points)
+        return tuple((p[0], -p[1]) for p in landed)
+
+    outer = ring(shape.outer)
+    xs, ys = [p[0] for p in outer], [p[1] for p in outer]
+    holes = tuple(ring(hole) for hole in shape.holes)
+    return Shape(outer, holes, (min(xs), min(ys), max(xs), max(ys)))
+
+
+def _boxes_share(a: Sequence[Point], b: Sequence[Point]) -> bool:
+    (ax0, ay0), (ax1, ay1) = _ends(a)
+    (bx0, by0), (bx1, by1) = _ends(b)
+    across = min(ax1, bx1) - max(ax0, bx0)
+    down = min(ay1, by1) - max(ay0, by0)
+    return across > 0 and down > 0 and across * down > SHARED_MM2
+
+
+def _ends(points: Sequence[Point]) -> tuple[Point, Point]:
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+@dataclass(slots=True)
+class Papers:
+    """Finds contacts, and remembers those of pairs that did not move against each other."""
+
+    kit: Kit
+    polygons: dict[tuple[str, str], Polygon] = field(default_factory=dict)
+    found: dict[tuple[FacetId, FacetId], tuple[Pose, Contact | None]] = field(default_factory=dict)
+
+    def polygon(self, piece: str, facet: str) -> Polygon:
+        key = (piece, facet)
+        if key not in self.polygons:
+            self.polygons[key] = polygon_of(self.kit.shapes[key])
+        return self.polygons[key]
+
+    def contacts(self, papers: Sequence[Leaf]) -> list[Contact]:
+        """Every pair that lies flat on each other, in the order of the facets."""
+        result = []
+        for i, a in enumerate(papers):
+            (ux, uy, uz), height = a.up, a.height_mm
+            inverse: Pose | None = None
+            for b in papers[i + 1 :]:
+                v = b.up
+                if abs(ux - v[0]) > _PARALLEL or abs(uy - v[1]) > _PARALLEL:
+                    continue
+                if abs(uz - v[2]) > _PARALLEL:
+                    continue
+                if abs(height - b.height_mm) > a.caliper_mm + b.caliper_mm + _LEVEL_MM:
+                    continue
+                inverse = inverse or a.pose.inverse()
+                contact = self._contact(a, b, inverse.after(b.pose))
+                if contact is not None:
+                    result.append(contact)
+        return result
+
+    def _contact(self, a: Leaf, b: Leaf, into: Pose) -> Contact | None:
+        known = self.found.get((a.id, b.id))
+        if known is not None and same_pose(known[0], into):
+            return known[1]
+        contact = self._measured(a, b, into)
+        self.found[a.id, b.id] = (into, contact)
+        return contact
+
+    def _measured(self, a: Leaf, b: Leaf, into: Pose) -> Contact | None:
+        landed = [into.apply(lift(p)) for p in b.shape.box]
+        if not _boxes_share(a.shape.box, [(p[0], -p[1]) for p in landed]):
+            return None
+        there = polygon_of(in_frame(b.shape, into))
+        shared = self.polygon(a.piece, a.id[1]).intersection(there)
+        area = float(shared.area)
+        if area <= SHARED_MM2:
+            return None
+        spot = shared.representative_point()
+        return Contact(a.id, b.id, (float(spot.x), float(spot.y)), area)
+
+
+Verdict = Callable[[Contact], int | None]
+"""On which side of ``contact.first`` the second lies: +1 front, -1 back, None unsaid."""
+
+
+def ordered(
+    papers: Sequence[Leaf], contacts: Sequence[Contact], known: Verdict, motion: Verdict
+) -> tuple[tuple[Above, ...], tuple[Contact, ...]]:
+    """The order of all pairs, and those for which nothing could be said or what is known runs
+    in a circle."""
+    by_id = {paper.id: paper for paper in papers}
+    graph: dict[FacetId, set[FacetId]] = {}
+    result: list[Above] = []
+    undecided: list[Contact] = []
+
+    def put(contact: Contact, side: int | None, firm: bool) -> None:
+        first = by_id[contact.first]
+        under, over = contact.first, contact.second
+        if side is not None and side * first.faces_up < 0:
+            under, over = over, under
+        if leads(graph, over, under):
+            if firm:
+                undecided.append(contact)
+            under, over = over, under
+        elif side is None and not leads(graph, under, over):
+            undecided.append(contact)
+            return
+        graph.setdefault(under, set()).add(over)
+        result.append((under, over, by_id[under].faces_up))
+
+    later = []
+    for contact in contacts:
+        side = known(contact)
+        if side is None:
+            later.append((contact, motion(contact)))
+        else:
+            put(contact, side, firm=True)
+    for contact, side in sorted(later, key=lambda pair: pair[1] is None):
+        put(contact, side, firm=False)
+    return tuple(sorted(result)), tuple(undecided)
+
+
+def leads(graph: Mapping[FacetId, set[FacetId]], start: FacetId, goal: FacetId) -> bool:
+    """Whether the order already says that ``goal`` lies over ``start``."""
+    waiting, seen = [start], {start}
+    while waiting:
+        for above in graph.get(waiting.pop(), ()):
+            if above == goal:
+                return True
+            if above not in seen:
+                seen.add(above)
+                waiting.append(above)
+    return False
+
+
+def same_way(a: Pose, b: Pose) -> bool:
+    """Whether the front faces of two parallel facets look the same way."""
+    return dot(a.normal, b.normal) > 0
+
+
+def both_ways(state: State) -> dict[tuple[FacetId, FacetId], int]:
+    """(a, b) and (b, a) of every pair in order -> the side of the first on which the second
+    lies."""
+    sides: dict[tuple[FacetId, FacetId], int] = {}
+    for lower, upper, side in state.above:
+        poses = [state.body(body).facet_pose(facet) for body, facet in (lower, upper)]
+        sides[lower, upper] = side
+        sides[upper, lower] = -side if same_way(*poses) else side
+    return sides

@@ -1,0 +1,75 @@
+"""What is said where glue meets nothing, or where papers cannot be put in an order."""
+
+from __future__ import annotations
+
+from publisher.assembly.change import Wet
+from publisher.assembly.contact import PARALLEL_DEG, Reach
+from publisher.assembly.kit import Kit
+from publisher.assembly.layering import SHARED_MM2, Contact
+from publisher.assembly.types import State
+from publisher.diagnostics import Diagnostic, Place
+from publisher.model.types import Action
+from publisher.units import angle, both
+
+
+def missed(kit: Kit, state: State, wet: Wet, best: Reach | None, action: Action) -> Diagnostic:
+    """Glue that was put on and met nothing by the end of the last step."""
+    piece = kit.pieces[state.body(wet.body).piece]
+    what = f"{wet.panel or wet.zone} of {piece.name}" if wet.panel or wet.zone else piece.name
+    place = Place(wet.span or action.span)
+    if best is None:
+        return Diagnostic(
+            "glue-meets-nothing",
+            "error",
+            f"{what} is glued, but nothing comes to lie on the glue",
+            (place,),
+            notes=("Nothing lies on that face when the last step is done.",),
+        )
+    partner = state.body(best.second[0])
+    panel = kit.pieces[partner.piece].facet(best.second[1]).panel
+    whose = panel if partner.piece == piece.name else f"{panel} of {partner.piece}"
+    return Diagnostic(
+        "tab-misses",
+        "error",
+        f"{what} does not reach {whose}: {_how(kit, best, wet)}",
+        (place,),
+        best.numbers,
+        notes=_hint(best, wet, what),
+    )
+
+
+def _how(kit: Kit, reach: Reach, wet: Wet) -> str:
+    def say(mm: float) -> str:
+        return both(mm, kind="thin", first=kit.pattern.meta.first_unit)
+
+    if reach.angle_deg > PARALLEL_DEG:
+        return f"they stand at {angle(reach.angle_deg)} to each other"
+    if reach.edge_mm > reach.allowed_mm:
+        return f"its fold is {say(reach.edge_mm)} from the edge that it meets"
+    if reach.away_mm > reach.allowed_mm:
+        return f"it is {say(reach.away_mm)} away"
+    if reach.shared_mm2 <= SHARED_MM2:
+        return "it lies beside it"
+    return f"it lies on the other side than the {wet.face} face, which has the glue"
+
+
+def _hint(reach: Reach, wet: Wet, what: str) -> tuple[str, ...]:
+    if reach.angle_deg > PARALLEL_DEG:
+        return (f"Fold {what} and what it meets before the last step ends.",)
+    return ()
+
+
+def circling(kit: Kit, state: State, contact: Contact, action: Action) -> Diagnostic:
+    """Two papers of which it cannot be said which lies over the other."""
+    names = []
+    for body, facet in (contact.first, contact.second):
+        piece = kit.pieces[state.body(body).piece]
+        names.append(f"{piece.facet(facet).panel} of {piece.name}")
+    return Diagnostic(
+        "layers-undecided",
+        "error",
+        f"It cannot be said which lies on top: {names[0]} or {names[1]}",
+        (Place(action.span),),
+        (("shared_mm2", contact.area_mm2),),
+        notes=("Fold or lay one before the other, in an action of its own.",),
+    )

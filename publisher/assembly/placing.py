@@ -1,0 +1,174 @@
+"""Where a piece lies that is laid on a part of another one: mats by their place, all else by
+the names of what is aligned."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass
+
+from publisher.assembly.kit import Kit
+from publisher.assembly.targets import edge_name, panel_name
+from publisher.assembly.types import Body, State
+from publisher.geometry.path import Point
+from publisher.geometry.space import Pose, add, lift, moved, turned
+from publisher.model.folding import outward
+from publisher.model.types import Action, Edge, MatOf, Panel, Piece, Target
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """Where a body shall be. ``facet`` of it lies on the facet ``on`` of another body, on the
+    front face of that (``side`` +1) or its back face (-1)."""
+
+    pose: Pose
+    facet: str
+    on: str
+    side: int
+
+
+def seat(
+    kit: Kit, state: State, action: Action, body: Body, subject: Target, on: Body, target: Target
+) -> Seat:
+    """The place of ``body``, whose part ``subject`` is laid on the part ``target`` of ``on``."""
+    ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
+    named = _named_facet(kit, theirs, target)
+    if isinstance(ours.derived, MatOf) and ours.derived.piece == on.piece:
+        panel = kit.facets_of(on.piece, ours.derived.panel)
+        if not named or named in panel or not panel:
+            side = -1 if ours.derived.behind else 1
+            return _seated(
+                kit, body, ours.facets[0].name, on, (named or panel[0]), side, ours.derived.offset
+            )
+    if isinstance(theirs.derived, MatOf) and theirs.derived.piece == body.piece:
+        return _under_its_mat(kit, body, on, theirs, theirs.derived)
+    side = -1 if action.relation == "behind" or action.face == "back" else 1
+    facet = named or kit.resting[on.piece]
+    own = _named_facet(kit, ours, subject) or kit.resting[body.piece]
+    offset, turn = _aligned(ours, subject, own, theirs, target, facet)
+    return _seated(kit, body, own, on, facet, side, offset, turn)
+
+
+def _named_facet(kit: Kit, piece: Piece, target: Target) -> str:
+    """The facet that a target names, or "" where it names the piece or a bare edge."""
+    if target.kind == "piece" or not target.part:
+        return ""
+    facets = kit.facets_of(piece.name, panel_name(target))
+    if facets:
+        return facets[0]
+    zone = next((z for z in piece.glue_zones if z.name == target.part), None)
+    facets = kit.facets_of(piece.name, zone.panel) if zone is not None and zone.panel else ()
+    return facets[0] if facets else ""
+
+
+def _thick(piece: Piece, facet: str, side: int) -> float:
+    """How far the paper reaches from a facet's plane to one of its faces, mm."""
+    return piece.stock.caliper_mm if float(side) in outward(piece, facet) else 0.0
+
+
+def _level(ours: Piece, own: str, theirs: Piece, on: str, side: int) -> float:
+    """Height of our facet's plane over theirs, along their front's direction, mm."""
+    return side * (_thick(theirs, on, side) + _thick(ours, own, -side))
+
+
+def _seated(
+    kit: Kit,
+    body: Body,
+    own: str,
+    on: Body,
+    facet: str,
+    side: int,
+    offset: Point,
+    turn_deg: float = 0.0,
+) -> Seat:
+    ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
+    level = _level(ours, own, theirs, facet, side)
+    place = moved(add(lift(offset), (0.0, 0.0, level)))
+    if turn_deg:
+        # Flat turns go clockwise as seen (y down), so the body frame turns by the opposite.
+        place = place.after(turned((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -turn_deg))
+    hung = kit.hang(body.piece, dict(body.angles))[own]
+    return Seat(on.facet_pose(facet).after(place).after(hung.inverse()), own, facet, side)
+
+
+def _under_its_mat(kit: Kit, body: Body, mat_body: Body, mat: Piece, derived: MatOf) -> Seat:
+    """The place of a piece whose mat lies there already."""
+    side = -1 if derived.behind else 1
+    ours = kit.pieces[body.piece]
+    own = kit.facets_of(body.piece, derived.panel)[0]
+    facet = mat.facets[0].name
+    level = _level(mat, facet, ours, own, side)
+    place = moved(add(lift(derived.offset), (0.0, 0.0, level)))
+    hung = kit.hang(body.piece, dict(body.angles))[own]
+    pose = mat_body.facet_pose(facet).after(place.inverse()).after(hung.inverse())
+    return Seat(pose, own, facet, -side)
+
+
+# ---------------------------------------------------------------- aligned by names
+
+
+def _aligned(
+    ours: Piece, subject: Target, own: str, theirs: Piece, target: Target, facet: str
+) -> tuple[Point, float]:
+    """Offset of our flat origin in their flat coordinates, and a turn about our origin.
+
+    Two edges: ours along theirs, middle on middle, both papers on the same side of it. Else
+    the middle of what is named on the middle of what it is laid on, axes kept.
+    """
+    edges = (_edge(ours, subject, own), _edge(theirs, target, facet))
+    if edges[0] is not None and edges[1] is not None:
+        return _edge_on_edge(edges[0], edges[1])
+    here = _middle(ours, subject, edges[0], own)
+    there = _middle(theirs, target, edges[1], facet)
+    return (there[0] - here[0], there[1] - here[1]), 0.0
+
+
+def _panel(piece: Piece, name: str) -> Panel | None:
+    return next((p for p in piece.panels if p.name == name), None)
+
+
+def _edge(piece: Piece, target: Target, facet: str) -> Edge | None:
+    if target.kind != "edge":
+        return None
+    panel = _panel(piece, panel_name(target)) or _panel(piece, piece.facet(facet).panel)
+    name = edge_name(target) or target.part
+    return next((e for e in panel.edges if e.name == name), None) if panel else None
+
+
+def _edge_on_edge(ours: Edge, theirs: Edge) -> tuple[Point, float]:
+    def direction(edge: Edge) -> complex:
+        return complex(edge.end[0] - edge.start[0], edge.end[1] - edge.start[1])
+
+    ratio = direction(theirs) / direction(ours)
+    turn = ratio / abs(ratio)
+    here = complex(*_midpoint(ours)) * turn
+    there = complex(*_midpoint(theirs))
+    offset = there - here
+    return (offset.real, offset.imag), _degrees(turn)
+
+
+def _degrees(turn: complex) -> float:
+    return math.degrees(cmath.phase(turn))
+
+
+def _midpoint(edge: Edge) -> Point:
+    return ((edge.start[0] + edge.end[0]) / 2.0, (edge.start[1] + edge.end[1]) / 2.0)
+
+
+def _middle(piece: Piece, target: Target, edge: Edge | None, facet: str) -> Point:
+    zone = next((z for z in piece.glue_zones if z.name == target.part), None)
+    if target.kind in ("glue", "edge") and zone is not None:
+        return _box_middle([s.start for s in zone.region.outer.segments])
+    if edge is not None:
+        return _midpoint(edge)
+    if target.kind == "piece" and len(piece.facets) == 1:
+        x0, y0, x1, y1 = piece.bounds
+        return ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    panel = _panel(piece, piece.facet(facet).panel)
+    points = list(panel.ring) if panel else [s.start for s in piece.outline.outer.segments]
+    return _box_middle(points)
+
+
+def _box_middle(points: list[Point]) -> Point:
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return ((min(xs) + max(xs)) / 2.0, (min(ys) + max(ys)) / 2.0)

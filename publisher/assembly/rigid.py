@@ -1,0 +1,107 @@
+"""What stays rigid while folds turn: parts of a piece, and what is glued to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from publisher.assembly.bodies import carried, joined, posed
+from publisher.assembly.kit import Kit
+from publisher.assembly.types import Body, State
+
+
+def parts_apart(kit: Kit, piece: str, turning: Iterable[str]) -> list[list[str]]:
+    """The stretches of facets that stay rigid while these folds turn, in facet order."""
+    loose = set(turning)
+    names = [f.name for f in kit.pieces[piece].facets]
+    part = {name: i for i, name in enumerate(names)}
+    for hinge in kit.pieces[piece].hinges:
+        if hinge.fold in loose or part[hinge.parent] == part[hinge.child]:
+            continue
+        low, high = sorted((part[hinge.parent], part[hinge.child]))
+        part = {name: low if p == high else p for name, p in part.items()}
+    return [[n for n in names if part[n] == p] for p in sorted(set(part.values()))]
+
+
+def staying(kit: Kit, piece: str, turning: Iterable[str]) -> list[str]:
+    """The facets that stay: of two parts the larger one, of more that with the resting facet."""
+    parts = parts_apart(kit, piece, turning)
+    resting = next(p for p in parts if kit.resting[piece] in p)
+    if len(parts) != 2:
+        return resting
+
+    def rank(part: list[str]) -> tuple[float, bool]:
+        return round(sum(kit.areas[piece, name] for name in part), 3), part is resting
+
+    return max(parts, key=rank)
+
+
+def resting_among(kit: Kit, piece: str, facets: list[str]) -> str:
+    return kit.resting[piece] if kit.resting[piece] in facets else facets[0]
+
+
+def refolded(kit: Kit, body: Body, angles: Mapping[str, float], anchor: str) -> Body:
+    """The body with its folds at ``angles`` and the facet ``anchor`` where it was."""
+    root = kit.hang(body.piece, angles)[anchor]
+    if root == kit.hang(body.piece, dict(body.angles))[anchor]:
+        return posed(kit, body, body.pose, angles)
+    return posed(kit, body, body.facet_pose(anchor).after(root.inverse()), angles)
+
+
+def hosts(state: State, body: str) -> dict[str, str]:
+    """Other bodies that hold to this one, each with the facet of it that carries them."""
+    found: dict[str, str] = {}
+    for bond in state.bonds:
+        for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
+            if here[0] == body and there[0] != body:
+                found.setdefault(there[0], here[1])
+    grown = True
+    while grown:
+        grown = False
+        for bond in state.bonds:
+            for one, other in ((bond.first[0], bond.second[0]), (bond.second[0], bond.first[0])):
+                if one in found and other not in found and other != body:
+                    found[other] = found[one]
+                    grown = True
+    return found
+
+
+def followers(kit: Kit, state: State, before: Body, after: Body) -> list[Body]:
+    """The bodies that hold to a body, carried along by the facets that they hold to."""
+    old, new = dict(before.facets), dict(after.facets)
+    moved_on = []
+    for other, facet in hosts(state, before.id).items():
+        if old[facet] != new[facet]:
+            motion = new[facet].after(old[facet].inverse())
+            moved_on.append(carried(state.body(other), motion))
+    return moved_on
+
+
+def free_folds(kit: Kit, state: State, body: Body) -> set[str]:
+    """Folds that can turn by themselves: those that no glued joint bridges."""
+    free = set()
+    held = [
+        (bond.first[1], bond.second[1])
+        for bond in state.bonds
+        if bond.first[0] == bond.second[0] == body.id
+    ]
+    carriers: dict[str, list[str]] = {}
+    for bond in state.bonds:
+        for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
+            if here[0] == body.id and there[0] != body.id:
+                carriers.setdefault(joined(_without(state, body.id), [there[0]])[0], []).append(
+                    here[1]
+                )
+    for facets in carriers.values():
+        held += [(facets[0], facet) for facet in facets[1:]]
+    for one in kit.pieces[body.piece].folds:
+        parts = parts_apart(kit, body.piece, [one.name])
+        where = {name: i for i, part in enumerate(parts) for name in part}
+        if len(parts) > 1 and all(where[a] == where[b] for a, b in held):
+            free.add(one.name)
+    return free
+
+
+def _without(state: State, body: str) -> State:
+    bonds = tuple(b for b in state.bonds if body not in (b.first[0], b.second[0]))
+    return replace(state, bonds=bonds)

@@ -1,0 +1,214 @@
+"""``slide`` and ``lay``: a body is carried to where it fits, along the way that is open."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from publisher.assembly.approach import move_approach
+from publisher.assembly.bodies import (
+    bodies_of,
+    box,
+    carried,
+    joined,
+    laid_flat,
+    middle,
+    taken_up,
+    with_bodies,
+)
+from publisher.assembly.cavity import (
+    FIT_MM,
+    Cavity,
+    alike,
+    cavity,
+    free,
+    inner_side,
+    lengths,
+    outside_offset,
+    reference_facet,
+    square_turns,
+    standing,
+    stands_inside,
+    turned_lengths,
+)
+from publisher.assembly.change import Change, finding, not_yet
+from publisher.assembly.kit import Kit
+from publisher.assembly.targets import target_bodies
+from publisher.assembly.travel import NOTHING, hover, travel
+from publisher.assembly.types import Body, MoveMotion, State
+from publisher.diagnostics import Diagnostic
+from publisher.geometry.space import Matrix, Pose, Vector, dot, moved, norm, scaled, sub
+from publisher.model.types import Action, BandOf, Target
+
+CLEARANCE_MM = 10.0
+"""Free between a slid-out part and the opening it goes into; our own choice, for the eye."""
+
+_INTO = ("into", "through", "in")
+_OVER = ("over", "around", "on")
+
+
+def slide(kit: Kit, state: State, action: Action) -> Change:
+    """``A into B``: A moves into the room of B. ``A over B``: A moves so that B is in its
+    room."""
+    if any(t.kind not in ("piece", "made") for t in (*action.subjects, *action.objects)):
+        return Change(state, state, findings=(not_yet(action, "Sliding a part of a piece"),))
+    ours = _bodies(state, action.subjects)
+    theirs = _bodies(state, action.objects)
+    if not ours or not theirs or action.relation not in (*_INTO, *_OVER):
+        return Change(state, state, findings=(not_yet(action, "Sliding this"),))
+    start = taken_up(kit, state, [*theirs, *ours])
+    outer, inner = (theirs, ours) if action.relation in _INTO else (ours, theirs)
+    holder = start.body(outer[0])
+    room = cavity(kit, holder)
+    if room is None:
+        note = f"{holder.piece} encloses no room as it is folded now."
+        return Change(start, start, findings=(not_yet(action, "Sliding this", note),))
+    content = bodies_of(start, joined(start, inner))
+    mover = joined(start, ours)
+    if stands_inside(kit, room, content):
+        return _drawn_out(kit, start, mover, room, content, outwards=action.relation in _INTO)
+    return _carried_in(kit, start, action, room, holder, start.body(inner[0]), mover)
+
+
+def _bodies(state: State, targets: Sequence[Target]) -> list[str]:
+    return [b for t in targets for b in target_bodies(state, t)]
+
+
+def _length(kit: Kit, room: Cavity, content: Sequence[Body]) -> float:
+    return lengths(box(kit, content, calipers=True, seen_from=room.frame))[room.axis]
+
+
+def _way(room: Cavity, sign: float) -> int:
+    """Of the open ends the one that the mover uses: to the right or near side if it can be.
+
+    ``sign`` is +1 when the content moves, -1 when what holds it moves.
+    """
+
+    def seen(way: int) -> float:
+        ahead = scaled(room.direction(way), sign)
+        return round(dot(ahead, (1.0, -1.0, 0.0)), 6)
+
+    return max(room.ways, key=seen)
+
+
+def _drawn_out(
+    kit: Kit,
+    state: State,
+    mover: tuple[str, ...],
+    room: Cavity,
+    content: Sequence[Body],
+    outwards: bool,
+) -> Change:
+    """What is inside already: the action starts with it drawn out, and ends where it was."""
+    sign = 1.0 if outwards else -1.0
+    length = _length(kit, room, content)
+    way = _way(room, sign)
+    away = scaled(outside_offset(room, way, length, CLEARANCE_MM), sign)
+    out = moved(away)
+    start = with_bodies(state, [carried(b, out) for b in bodies_of(state, mover)])
+    motion = MoveMotion(mover, (away, NOTHING), "slide")
+    return Change(start, state, (motion,), approach=move_approach(state, mover, away))
+
+
+def _carried_in(
+    kit: Kit,
+    start: State,
+    action: Action,
+    room: Cavity,
+    holder: Body,
+    main: Body,
+    mover: tuple[str, ...],
+) -> Change:
+    """Carry the mover so that ``main``, with all that holds to it, stands in the room."""
+    content = bodies_of(start, joined(start, [main.id]))
+    frame = main.facet_pose(reference_facet(kit, main))
+    size = box(kit, content, calipers=True, seen_from=frame)
+    turn = _best_turn(kit, room, holder, main, frame, size, action)
+    spare = free(room, turn, size)
+    inside = room.frame.after(standing(room, turn, size))
+    into = action.relation in _INTO
+    motion = inside.after(frame.inverse()) if into else frame.after(inside.inverse())
+    end = with_bodies(start, [carried(b, motion) for b in bodies_of(start, mover)])
+    long = turned_lengths(turn, lengths(size))[room.axis]
+    sign = 1.0 if into else -1.0
+    # The way in belongs to what holds: when that moves, so does its open end.
+    there = room if into else replace(room, frame=motion.after(room.frame))
+    away = scaled(outside_offset(there, _way(there, sign), long, CLEARANCE_MM), sign)
+    body = main.id if into else holder.id
+    return Change(
+        start,
+        end,
+        travel(kit, start, end, mover, body, away, "slide"),
+        residual_mm=max(0.0, -spare),
+        findings=_tight(kit, action, holder, main, spare),
+        approach=move_approach(end, mover, away),
+    )
+
+
+def _best_turn(
+    kit: Kit,
+    room: Cavity,
+    holder: Body,
+    main: Body,
+    frame: Pose,
+    size: tuple[Vector, Vector],
+    action: Action,
+) -> Matrix:
+    """The square turn (in the room's frame) in which the content goes in with the least
+    turning; where it goes in by none, the one with which it is least too large."""
+    now = room.frame.inverse().after(frame).rotation
+    turns = list(square_turns())
+    band = kit.pieces[holder.piece].derived
+    if isinstance(band, BandOf) and band.piece == main.piece:
+        side = float(inner_side(kit, main))
+        turns = [t for t in turns if abs(t[0][0]) > 0.5 and t[2][2] * side > 0.5]
+    elif action.relation in _OVER and len(room.ways) == 1 and cavity(kit, main) is not None:
+        # A lid meets a tray with its open side: both openings look at each other.
+        side = float(inner_side(kit, main) * room.ways[0])
+        turns = [t for t in turns if t[2][2] * side < -0.5]
+    fitting = [t for t in turns if free(room, t, size) >= -FIT_MM]
+    if fitting:
+        return max(fitting, key=lambda t: alike(t, now))
+    return max(turns, key=lambda t: (round(free(room, t, size), 6), alike(t, now)))
+
+
+def _tight(
+    kit: Kit, action: Action, holder: Body, main: Body, spare: float
+) -> tuple[Diagnostic, ...]:
+    if spare >= -FIT_MM:
+        return ()
+    text = f"{main.piece} has no way into {holder.piece} as they are folded now"
+    return (finding("no-way-in", action, text, None, (("missing_mm", -spare),)),)
+
+
+def lay(kit: Kit, state: State, action: Action) -> Change:
+    """``lay A``: flat on the table. ``lay A on B``: on top of B, middle on middle."""
+    ours = _bodies(state, action.subjects)
+    under = _bodies(state, action.objects)
+    if not ours or any(t.kind == "object" for t in (*action.subjects, *action.objects)):
+        return Change(state, state, findings=(not_yet(action, "Laying this"),))
+    if not under:
+        start = taken_up(kit, state, ours)
+        return Change(start, start)
+    if action.relation not in ("on", "over", "to", "in", "into"):
+        return Change(state, state, findings=(not_yet(action, "Laying this there"),))
+    start = taken_up(kit, state, under)
+    lead = start.body(ours[0])
+    waiting = not lead.placed
+    if waiting:
+        lead = laid_flat(kit, start, lead)
+    before = with_bodies(start, [lead])
+    mover = joined(before, ours)
+    bottom = box(kit, bodies_of(before, mover), calipers=True)
+    top = box(kit, bodies_of(before, joined(before, under)), calipers=True)
+    here, there = middle(bottom), middle(top)
+    shift = (there[0] - here[0], there[1] - here[1], top[1][2] - bottom[0][2])
+    end = with_bodies(before, [carried(b, moved(shift)) for b in bodies_of(before, mover)])
+    away = hover(kit, end, mover, (0.0, 0.0, 1.0))
+    if waiting or norm(sub(shift, NOTHING)) < 1e-9:
+        hovering = [carried(b, moved(away)) for b in bodies_of(end, mover)]
+        start = with_bodies(start, hovering)
+        motions: tuple[MoveMotion, ...] = (MoveMotion(mover, (away, NOTHING), "lay"),)
+        return Change(start, end, motions, approach=move_approach(end, mover, away))
+    moves = travel(kit, before, end, mover, lead.id, away, "lay")
+    return Change(before, end, moves, approach=move_approach(end, mover, away))

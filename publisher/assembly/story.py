@@ -1,0 +1,140 @@
+"""All actions of all steps, one frame each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+
+from publisher.assembly.bodies import first_state
+from publisher.assembly.change import Approach, Change, Wet, not_yet
+from publisher.assembly.contact import Reach, caught, reaches
+from publisher.assembly.fold import close_or_open, fold
+from publisher.assembly.glue import glue
+from publisher.assembly.kit import Kit, kit_of
+from publisher.assembly.layering import Papers, leaves, ordered
+from publisher.assembly.marks import mark
+from publisher.assembly.missed import circling, missed
+from publisher.assembly.slide import lay, slide
+from publisher.assembly.targets import target_bodies
+from publisher.assembly.turn import turn
+from publisher.assembly.types import Bond, Frame, State, Story
+from publisher.assembly.verdicts import known_sides, sides_from_motion
+from publisher.assembly.wrap import wrap
+from publisher.diagnostics import Diagnostic
+from publisher.model.types import Action, Pattern
+
+Verb = Callable[[Kit, State, Action], Change]
+
+VERBS: Mapping[str, Verb] = {
+    "close": close_or_open,
+    "crease": mark,
+    "cut": mark,
+    "fold": fold,
+    "glue": glue,
+    "lay": lay,
+    "open": close_or_open,
+    "press": mark,
+    "push": fold,
+    "score": mark,
+    "slide": slide,
+    "tape": glue,
+    "turn": turn,
+    "wrap": wrap,
+}
+
+
+def assemble(pattern: Pattern) -> tuple[Story, list[Diagnostic]]:
+    """Carry out every action of every step, in order, and say what does not work."""
+    kit = kit_of(pattern)
+    bench = _Bench(kit, Papers(kit), first_state(kit))
+    for step in pattern.steps:
+        for action in step.actions:
+            bench.act(step.number, action)
+    bench.finish()
+    body_pieces = {body.id: body.piece for body in bench.state.bodies}
+    return Story(tuple(bench.frames), bench.state, body_pieces), bench.findings
+
+
+@dataclass(slots=True)
+class _Bench:
+    """What grows while a story is told: the state, the frames, glue that still waits."""
+
+    kit: Kit
+    papers: Papers
+    state: State
+    frames: list[Frame] = field(default_factory=list)
+    findings: list[Diagnostic] = field(default_factory=list)
+    wet: list[tuple[int, Wet]] = field(default_factory=list)
+
+    def act(self, step: int, action: Action) -> None:
+        verb = VERBS.get(action.verb)
+        if verb is None:
+            said = not_yet(action, f"‘{action.verb}’")
+            change = Change(self.state, self.state, findings=(said,))
+        else:
+            change = verb(self.kit, self.state, action)
+        self.findings += change.findings
+        start = self._layered(self.state, change.start, None, action)
+        end = self._layered(start, change.end, change.approach, action)
+        self.wet += [(len(self.frames), one) for one in change.wet]
+        bonds, gap = self._dried(end, change.bonds)
+        end = _named(replace(end, bonds=bonds), action)
+        residual = max(change.residual_mm, gap)
+        self.frames.append(Frame(step, action, start, change.motions, end, residual))
+        self.state = end
+
+    def _layered(
+        self, before: State, after: State, approach: Approach | None, action: Action
+    ) -> State:
+        """The state after with its layer order, from that before and from the motion."""
+        if after is before:
+            return after
+        papers = leaves(self.kit, after.bodies)
+        contacts = self.papers.contacts(papers)
+        known = known_sides(self.kit, before, after)
+        above, unsaid = ordered(papers, contacts, known, sides_from_motion(after, approach))
+        self.findings += [circling(self.kit, after, c, action) for c in unsaid]
+        return replace(after, above=above)
+
+    def _dried(self, end: State, made: tuple[Bond, ...]) -> tuple[tuple[Bond, ...], float]:
+        """All bonds, with those that wet glue makes now; and the worst of their residuals."""
+        bonds = list(end.bonds) + [b for b in made if b not in end.bonds]
+        waiting: list[tuple[int, Wet]] = []
+        worst = 0.0
+        for frame, wet in self.wet:
+            if wet.partners:
+                best = next(iter(reaches(self.papers, end, wet)), None)
+                found = [_bond(best, wet)] if best is not None and best.holds else []
+                if found and best is not None:
+                    worst = max(worst, best.residual_mm)
+            else:
+                found = caught(self.papers, end, wet)
+            bonds += [b for b in found if b not in bonds]
+            if not found:
+                waiting.append((frame, wet))
+        self.wet = waiting
+        return tuple(bonds), worst
+
+    def finish(self) -> None:
+        """Glue that never met anything is a finding, and the residual of its frame."""
+        for index, wet in self.wet:
+            best = next(iter(reaches(self.papers, self.state, wet)), None)
+            frame = self.frames[index]
+            self.findings.append(missed(self.kit, self.state, wet, best, frame.action))
+            if best is not None:
+                worst = max(frame.residual_mm, best.residual_mm)
+                self.frames[index] = replace(frame, residual_mm=worst)
+
+
+def _bond(reach: Reach, wet: Wet) -> Bond:
+    return Bond(reach.first, reach.second, wet.by, wet.zone)
+
+
+def _named(state: State, action: Action) -> State:
+    """The state with what the action ``called``."""
+    if not action.called:
+        return state
+    targets = (*action.subjects, *action.objects)
+    wanted = {b for t in targets for b in target_bodies(state, t)}
+    bodies = tuple(b.id for b in state.bodies if b.id in wanted)
+    return replace(state, made=(*state.made, (action.called, bodies)))
