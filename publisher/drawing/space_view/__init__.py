@@ -1,0 +1,11 @@
+"""Step views and the cover picture: the paper in space, drawn flat.
+
+Takes the pattern and the story of its assembly, gives drawings (display lists). Reports no
+codes: what cannot be drawn well is drawn as well as it can be.
+"""
+
+from publisher.drawing.space_view.cover import draw_cover
+from publisher.drawing.space_view.frame import Setting
+from publisher.drawing.space_view.story import draw_frame, draw_story
+
+__all__ = ["Setting", "draw_cover", "draw_frame", "draw_story"]

@@ -1,0 +1,163 @@
+"""The shapes of arrows and of the turn sign, as areas with body.
+
+A valley fold's arrow has an unbroken body and a solid head. A mountain fold's arrow has dots
+at its tail, as a mountain line has, and a hollow head. A move arrow is broad, with a blunt
+tail and a solid head.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+import numpy as np
+import shapely
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from publisher.drawing.space_view.camera import Array
+from publisher.geometry.path import Point
+
+ArrowKind: TypeAlias = Literal["valley", "mountain", "move"]
+
+HALO_MM = 0.45
+SHORTEST_MM = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class ArrowShape:
+    """The inked area and the halo under it, in paper mm."""
+
+    ink: BaseGeometry
+    halo: BaseGeometry
+
+
+def resampled(points: Sequence[Point], count: int) -> Array:
+    """``count`` points evenly along a line through ``points``."""
+    line = LineString(points)
+    parts = np.linspace(0.0, 1.0, count)
+    return shapely.get_coordinates(shapely.line_interpolate_point(line, parts, normalized=True))
+
+
+def lengthened(points: Sequence[Point], shortest_mm: float = SHORTEST_MM) -> list[Point]:
+    """The same line, grown about its middle where it is too short to carry a head."""
+    length = LineString(points).length
+    if length >= shortest_mm or length <= 1e-9:
+        return list(points)
+    middle = LineString(points).interpolate(0.5, normalized=True)
+    k = shortest_mm / length
+    return [(middle.x + (x - middle.x) * k, middle.y + (y - middle.y) * k) for x, y in points]
+
+
+def _ribbon(points: Array, widths: Array) -> BaseGeometry:
+    """A band along points with half-widths; where it bends hard the parts are joined."""
+    steps = np.gradient(points, axis=0)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    lengths[lengths == 0] = 1.0
+    sides = np.column_stack((-steps[:, 1], steps[:, 0])) / lengths[:, None]
+    left, right = points + sides * widths[:, None], points - sides * widths[:, None]
+    whole = Polygon(np.concatenate((left, right[::-1])))
+    if whole.is_valid:
+        return whole
+    quads = shapely.polygons(np.stack((left[:-1], left[1:], right[1:], right[:-1]), axis=1))
+    return shapely.union_all(shapely.buffer(quads, 1e-4, join_style="mitre"))
+
+
+def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
+    """An arrow along points in paper mm, from tail to tip."""
+    line = lengthened(points)
+    length = LineString(line).length
+    move = kind == "move"
+    head = min(max(length * (0.30 if move else 0.28), 1.9), 3.6 if move else 3.3)
+    half_head = head * (0.54 if move else 0.50)
+    thick = head * (0.20 if move else 0.17)
+    path = resampled(line, 49)
+    travelled = np.linspace(0.0, length, 49)
+    neck = length - head * 0.80
+    thin = 0.9 if move else 0.36  # of the tail, as a part of the neck's thickness
+
+    def stretch(start: float, end: float) -> BaseGeometry:
+        inside = travelled[(travelled > start) & (travelled < end)]
+        along = np.concatenate(([start], inside, [end]))
+        body = np.column_stack([np.interp(along, travelled, path[:, k]) for k in (0, 1)])
+        return _ribbon(body, np.interp(along, (0.0, neck), (thin * thick, thick)))
+
+    tail = shapely.Point(path[0]).buffer(thin * thick, quad_segs=6)
+    whole = shapely.union_all([tail, stretch(0.0, neck)])
+    body = whole
+    if kind == "mountain":
+        # dot, dot, and the rest unbroken
+        dot = min(max(0.55, 0.05 * length), 0.9)
+        gap = dot * 0.8
+        step = dot + gap
+        parts = [stretch(k * step, k * step + dot) for k in range(2)]
+        body = shapely.union_all([*parts, stretch(2 * step, neck)])
+    outer = _head(path, travelled, length, head, half_head)
+    whole = shapely.union(whole, outer)
+    if kind == "mountain":
+        hollow = shapely.buffer(outer, -min(0.36, head * 0.14), join_style="mitre")
+        ink = shapely.union(shapely.difference(body, outer), shapely.difference(outer, hollow))
+    else:
+        ink = shapely.union(body, outer)
+    return ArrowShape(ink, shapely.buffer(whole, HALO_MM, quad_segs=4))
+
+
+def _head(path: Array, travelled: Array, length: float, head: float, half: float) -> Polygon:
+    tip = path[-1]
+    root = np.array([np.interp(length - head, travelled, path[:, k]) for k in (0, 1)])
+    forward = tip - root
+    forward = forward / max(float(np.hypot(*forward)), 1e-9)
+    side = np.array([-forward[1], forward[0]])
+    base = tip - forward * head
+    notch = tip - forward * head * 0.80
+    return Polygon([tip, base + side * half, notch, base - side * half])
+
+
+@dataclass(frozen=True, slots=True)
+class TurnSign:
+    """The sign for turning over: an axis (two end points) and an arrow looped round it."""
+
+    axis: tuple[tuple[Point, Point], ...]
+    loop: ArrowShape
+    width_mm: float
+    height_mm: float
+
+
+def turn_sign(upright: bool = False) -> TurnSign:
+    """Turn over about an axis lying across (or ``upright``); about the origin, in mm.
+
+    The arrow comes towards the viewer over the axis and goes back behind it.
+    """
+    across, round_x, round_y = 8.0, 2.6, 3.6
+    turn = np.radians(np.linspace(195.0, 510.0, 70))
+    loop = [(round_x * math.cos(a), round_y * math.sin(a)) for a in turn]
+    # y down: the loop starts behind the axis at the left, climbs over and comes down in front
+    # on the right, and ends below
+    shape = arrow(loop, "valley")
+    front = round_x + 0.4
+    ends: tuple[tuple[Point, Point], ...] = (
+        ((-across, 0.0), (front - 0.1 - 2 * HALO_MM, 0.0)),
+        ((front + HALO_MM, 0.0), (across, 0.0)),
+    )
+    if upright:
+        quarter = [0.0, -1.0, 1.0, 0.0, 0.0, 0.0]
+        shape = ArrowShape(
+            shapely.affinity.affine_transform(shape.ink, quarter),
+            shapely.affinity.affine_transform(shape.halo, quarter),
+        )
+        ends = tuple(((-a[1], a[0]), (-b[1], b[0])) for a, b in ends)
+    low = min(shape.halo.bounds[1], *(p[1] for e in ends for p in e))
+    high = max(shape.halo.bounds[3], *(p[1] for e in ends for p in e))
+    left = min(shape.halo.bounds[0], *(p[0] for e in ends for p in e))
+    right = max(shape.halo.bounds[2], *(p[0] for e in ends for p in e))
+    return TurnSign(ends, shape, right - left, high - low)
+
+
+def round_sign(angle_deg: float) -> ArrowShape:
+    """Turn round on the table by an angle, counter-clockwise as seen when positive."""
+    angle = max(-300.0, min(300.0, angle_deg))
+    # y down: counter-clockwise on the table, seen from above, is towards smaller y angles
+    turn = np.radians(np.linspace(20.0, 20.0 - angle, 40))
+    return arrow([(5.0 * math.cos(a), 3.2 * math.sin(a)) for a in turn], "move")

@@ -1,0 +1,88 @@
+"""The scene on paper: facets in their colours, edges, and what is hidden."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from publisher.assembly.types import FacetId
+from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.ink import area_paths
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.visible import (
+    Projected,
+    layer_table,
+    occluders,
+    project,
+    visible_areas,
+)
+from publisher.drawing.types import Fill, FillRole
+
+# Fills reach this far under their lines, so that no renderer leaves a crack between them.
+UNDER_LINE_MM = 0.04
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Facets on paper and what is seen of each; ghosts come last."""
+
+    items: tuple[Projected, ...]
+    seen: tuple[BaseGeometry, ...]
+
+    def area(self, body: str, facets: Sequence[str] | None = None) -> BaseGeometry:
+        """What is seen of a body, or of some of its facets."""
+        parts = [
+            area
+            for item, area in zip(self.items, self.seen, strict=True)
+            if item.actor.body == body
+            and not item.ghost
+            and (facets is None or item.actor.facet in facets)
+        ]
+        return shapely.union_all(parts)
+
+    def largest_face(self, body: str) -> BaseGeometry:
+        """What is seen of the facet of a body that shows most, to the nearest 20 mm2, so that
+        a small change makes no other facet the largest."""
+        own = [
+            area
+            for item, area in zip(self.items, self.seen, strict=True)
+            if item.actor.body == body and not item.ghost
+        ]
+        return max(own, key=lambda a: round(a.area / 20.0))
+
+    @property
+    def silhouette(self) -> BaseGeometry:
+        return shapely.union_all([i.area for i in self.items if not i.ghost])
+
+
+def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:
+    """Project the stage and find what is seen."""
+    items = project(stage.actors, shapes, camera)
+    items += project(stage.ghosts, shapes, camera, ghost=True)
+    layers: dict[tuple[FacetId, FacetId], int] = dict(layer_table(stage.above))
+    seen = visible_areas(items, occluders(items, layers))
+    return Scene(tuple(items), tuple(seen))
+
+
+def face_fills(scene: Scene) -> list[Fill]:
+    """One fill for each facet that is seen."""
+    fills: list[Fill] = []
+    for item, area in zip(scene.items, scene.seen, strict=True):
+        if item.ghost or area.is_empty:
+            continue
+        stock = item.actor.piece.stock
+        role: FillRole = item.face
+        if item.actor.moving:
+            role = "front-moving" if item.face == "front" else "back-moving"
+        name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
+        wide = shapely.buffer(area, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
+        fills.append(Fill(role, area_paths(wide), stock.name, item.shade, f"face-{name}"))
+        if stock.patterned and item.face == "front":
+            fills.append(
+                Fill("pattern", area_paths(area), stock.name, item.shade, f"pattern-{name}")
+            )
+    return fills

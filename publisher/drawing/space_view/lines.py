@@ -1,0 +1,244 @@
+"""Hidden lines: which stretches of which edges are drawn, and as what.
+
+An edge is seen where the facet beside it is seen. A fold between two facets is "inner" where
+both are seen and "outline" where one is, so that the contour of a thing is closed by strong
+lines. Lines that fall on each other on paper are drawn once, as the strongest of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import LineString, MultiLineString
+from shapely.geometry.base import BaseGeometry
+
+from publisher.assembly.types import FacetId
+from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.visible import DEPTH_MM, Projected
+from publisher.drawing.types import LineRole
+
+NEAR_MM = 0.004  # how far beside an edge its facet is looked for
+SHORTEST_MM = 0.05
+SHORTEST_HIDDEN_MM = 0.8
+SAME_LINE_MM = 0.03
+CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
+FLAT_DEG = 0.5
+
+# What wins where lines fall on each other.
+_RANK: Mapping[LineRole, int] = {
+    "cut": 0,
+    "valley": 1,
+    "mountain": 1,
+    "outline": 2,
+    "inner": 3,
+    "glue-border": 4,
+    "hidden": 5,
+    "ghost": 6,
+    "fold-made": 7,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A line on paper with its role and the body it belongs to."""
+
+    role: LineRole
+    body: str
+    geometry: BaseGeometry
+
+
+Interval = tuple[float, float]
+
+
+def _spans(line: LineString, area: BaseGeometry) -> list[Interval]:
+    """Where a straight line runs within an area, as parts of its length."""
+    found = []
+    for part in shapely.get_parts(shapely.intersection(line, area)):
+        if part.length > SHORTEST_MM:
+            ends = (line.project(shapely.Point(c)) / line.length for c in part.coords)
+            low, *_, high = sorted(ends)
+            found.append((low, high))
+    return sorted(found)
+
+
+def _both(a: list[Interval], b: list[Interval]) -> list[Interval]:
+    return [
+        (max(x[0], y[0]), min(x[1], y[1])) for x in a for y in b if max(x[0], y[0]) < min(x[1], y[1])
+    ]
+
+
+def _without(a: list[Interval], b: list[Interval]) -> list[Interval]:
+    left = a
+    for low, high in b:
+        rest = []
+        for start, end in left:
+            if low > start:
+                rest.append((start, min(end, low)))
+            if high < end:
+                rest.append((max(start, high), end))
+        left = [(s, e) for s, e in rest if e > s]
+    return left
+
+
+def _pieces(line: LineString, spans: list[Interval], gap_mm: float = 0.0) -> BaseGeometry:
+    start, end = np.array(line.coords[0]), np.array(line.coords[-1])
+    gap = min(gap_mm / line.length, 0.25) if line.length > 0 else 0.0
+    cut = [(max(s, gap), min(e, 1.0 - gap)) for s, e in spans]
+    return MultiLineString(
+        [
+            (start + (end - start) * s, start + (end - start) * e)
+            for s, e in cut
+            if (e - s) * line.length > SHORTEST_MM
+        ]
+    )
+
+
+def _edge_on_lines(
+    item: Projected, edges: BaseGeometry, items: Sequence[Projected]
+) -> BaseGeometry:
+    """The seen parts of the edges (flat) of a facet that shows no face."""
+    seen = []
+    for part in shapely.get_parts(edges):
+        flat = np.array(part.coords)
+        space = flat @ item.matrix.T + item.shift
+        for a, b in zip(space, space[1:], strict=False):
+            line = LineString([a[:2], b[:2]])
+            if line.length < SHORTEST_MM:
+                continue
+            spans = [(0.0, 1.0)]
+            for other in items:
+                if other.plane is None or other.ghost:
+                    continue
+                inside = shapely.buffer(other.area, -NEAR_MM, join_style="mitre")
+                for low, high in _spans(line, inside):
+                    middle = (a + (b - a) * (low + high) / 2.0)[None, :]
+                    if other.nearness(middle[:, :2])[0] - middle[0, 2] > DEPTH_MM:
+                        spans = _without(spans, [(low, high)])
+            seen.append(_pieces(line, spans))
+    return shapely.union_all(seen) if seen else MultiLineString()
+
+
+def edge_lines(
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+    shapes: Mapping[str, PieceShape],
+    stage: Stage,
+    show_hidden: frozenset[FacetId],
+    fold_now: Mapping[tuple[str, str], LineRole],
+) -> list[Drawn]:
+    """Every edge and crease of the facets that is to be drawn.
+
+    ``show_hidden`` are facets whose hidden edges are dotted; ``fold_now`` gives folds
+    (body, fold name) that are marked, with the role.
+    """
+    lines: list[Drawn] = []
+    near = shapely.buffer(np.array(seen, dtype=object), NEAR_MM, quad_segs=1)
+    beside = {item.actor.id: near[k] for k, item in enumerate(items) if not item.ghost}
+    by_id = {item.actor.id: item for item in items if not item.ghost}
+
+    for k, item in enumerate(items):
+        flat_edges = shapes[item.actor.piece.name].facets[item.actor.facet].free_edges
+        role: LineRole = "ghost" if item.ghost else "outline"
+        if item.plane is None:
+            shown = _edge_on_lines(item, flat_edges, items)
+            lines.append(Drawn(role, item.actor.body, shown))
+            continue
+        edges = item.flat_to_paper(flat_edges)
+        lines.append(Drawn(role, item.actor.body, shapely.intersection(edges, near[k])))
+        if item.actor.id in show_hidden and not item.ghost:
+            lines.append(Drawn("hidden", item.actor.body, shapely.difference(edges, near[k])))
+
+    for body in stage.bodies:
+        shape = shapes[stage.of(body)[0].piece.name]
+        for hinge, flat_line in shape.hinges:
+            ids = ((body, hinge.parent), (body, hinge.child))
+            line = by_id[ids[0]].flat_to_paper(flat_line)
+            if line.length < SHORTEST_MM:
+                continue
+            sides = [_spans(line, beside[i]) for i in ids]
+            both = _both(*sides)
+            either = sides[0] + _without(sides[1], sides[0])
+            now = fold_now.get((body, hinge.fold))
+            flat = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
+            if now is not None:
+                lines.append(Drawn(now, body, _pieces(line, either)))
+                if not flat:
+                    lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
+            elif flat:
+                lines.append(Drawn("fold-made", body, _pieces(line, either, CREASE_GAP_MM)))
+            else:
+                lines.append(Drawn("inner", body, _pieces(line, both)))
+                lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
+            if set(ids) & show_hidden and (now is not None or not flat):
+                rest = _without([(0.0, 1.0)], either)
+                lines.append(Drawn("hidden", body, _pieces(line, rest)))
+    return lines
+
+
+def _segments(lines: Sequence[Drawn]) -> tuple[Array, list[int]]:
+    """Straight segments (n, 2, 2) and the index of the line each comes from."""
+    ends: list[Array] = []
+    owner: list[int] = []
+    for k, line in enumerate(lines):
+        for part in shapely.get_parts(line.geometry):
+            if part.geom_type not in ("LineString", "LinearRing"):
+                continue
+            points = np.array(part.coords)
+            ends += [np.stack(pair) for pair in zip(points, points[1:], strict=False)]
+            owner += [k] * (len(points) - 1)
+    return (np.array(ends) if ends else np.zeros((0, 2, 2))), owner
+
+
+def drawn_once(lines: Sequence[Drawn]) -> list[Drawn]:
+    """The same lines, each stretch of paper inked once by the strongest line there, and
+    joined into runs as long as they go; in order of strength, then body."""
+    ends, owner = _segments(lines)
+    if not owner:
+        return []
+    lengths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    real = lengths > 1e-6
+    ends, lengths = ends[real], lengths[real]
+    owner = [k for k, keep in zip(owner, real, strict=True) if keep]
+    rank = [(_RANK[lines[k].role], i) for i, k in enumerate(owner)]
+    along = (ends[:, 1] - ends[:, 0]) / lengths[:, None]
+
+    geometries = shapely.linestrings(ends)
+    first, second = shapely.STRtree(geometries).query(
+        geometries, predicate="dwithin", distance=SAME_LINE_MM
+    )
+    turn = np.abs(along[first, 0] * along[second, 1] - along[first, 1] * along[second, 0])
+    beaten = np.array([rank[j] < rank[i] for i, j in zip(first, second, strict=True)], dtype=bool)
+    close = beaten & (turn < 0.02)
+    covers: dict[int, list[Interval]] = {}
+    for i, j in zip(first[close], second[close], strict=True):
+        offset = ends[j] - ends[i, 0]
+        reach = np.sort(offset @ along[i]) / lengths[i]
+        aside = np.abs(offset @ np.array([-along[i, 1], along[i, 0]]))
+        low, high = max(0.0, float(reach[0])), min(1.0, float(reach[1]))
+        if high > low and min(aside) < SAME_LINE_MM:
+            covers.setdefault(int(i), []).append((low, high))
+
+    kept: dict[tuple[int, str, LineRole], list[Array]] = {}
+    for i, k in enumerate(owner):
+        spans: list[Interval] = [(0.0, 1.0)]
+        if i in covers:
+            spans = _without(spans, sorted(covers[i]))
+            spans = [s for s in spans if (s[1] - s[0]) * lengths[i] > SHORTEST_MM]
+        run = ends[i, 1] - ends[i, 0]
+        key = (_RANK[lines[k].role], lines[k].body, lines[k].role)
+        kept.setdefault(key, []).extend(
+            np.round(np.stack((ends[i, 0] + run * s, ends[i, 0] + run * e)), 4) for s, e in spans
+        )
+    done = []
+    for key in sorted(kept):
+        whole = shapely.line_merge(MultiLineString([tuple(map(tuple, s)) for s in kept[key]]))
+        shortest = SHORTEST_HIDDEN_MM if key[2] in ("hidden", "ghost") else SHORTEST_MM
+        parts = [p for p in shapely.get_parts(whole) if p.length > shortest]
+        if parts:
+            done.append(Drawn(key[2], key[1], MultiLineString(parts)))
+    return done

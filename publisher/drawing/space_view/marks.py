@@ -1,0 +1,174 @@
+"""What an action does to a face: glue zones, scores and cuts, laid on the facets in space."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import LineString, MultiLineString
+from shapely.geometry.base import BaseGeometry
+
+from publisher.assembly.types import FoldMotion, Frame, Mark
+from publisher.drawing.space_view.lines import NEAR_MM, Drawn
+from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.visible import Projected, clean
+from publisher.drawing.types import LineRole
+from publisher.geometry.flatten import flattened
+from publisher.geometry.path import Path
+
+_WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
+
+
+@dataclass(frozen=True, slots=True)
+class GlueArea:
+    """A stretch of a glue zone on paper. ``through``: seen through the paper."""
+
+    body: str
+    facet: str
+    zone: str
+    area: BaseGeometry
+    through: bool
+    hatch_deg: float
+
+
+def _hatch(area: BaseGeometry, through: bool) -> float:
+    """A hatch that crosses the long way of the area at 60 degrees, the other way round where
+    the glue is seen through the paper; in steps of 15 so that it keeps still."""
+    box = shapely.minimum_rotated_rectangle(area)
+    corners = shapely.get_coordinates(box)
+    if len(corners) < 4:
+        return 45.0
+    sides = corners[1:3] - corners[:2]
+    along = max(sides, key=lambda s: round(float(np.hypot(*s)), 2))
+    long_way = math.degrees(math.atan2(-along[1], along[0]))
+    turn = long_way + (-60.0 if through else 60.0)
+    return (round(turn / 15.0) * 15.0 + 90.0) % 180.0 - 90.0
+
+
+def _own(items: Sequence[Projected], body: str) -> list[int]:
+    return [
+        k
+        for k, item in enumerate(items)
+        if item.actor.body == body and not item.ghost and item.plane is not None
+    ]
+
+
+def _zone_areas(
+    shape: PieceShape, mark: Mark
+) -> list[tuple[str, str | None, BaseGeometry]]:
+    """(zone name, its panel, its flat area); without names the whole piece takes glue."""
+    zones = [z for z in shape.piece.glue_zones if z.name in mark.names]
+    if zones:
+        return [(z.name, z.panel, region_polygon(z.region)) for z in zones]
+    if mark.names:
+        return []
+    whole = shapely.buffer(region_polygon(shape.piece.outline), -_WHOLE_FACE_INSET_MM)
+    return [(shape.piece.name, None, whole)]
+
+
+def glue_areas(
+    frame: Frame,
+    shapes: Mapping[str, PieceShape],
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> list[GlueArea]:
+    """Where this frame's glue goes, as seen and as seen through the paper."""
+    found = []
+    for mark in frame.motions:
+        if not isinstance(mark, Mark) or mark.what != "glue":
+            continue
+        for k in _own(items, mark.body):
+            item = items[k]
+            shape = shapes[item.actor.piece.name]
+            panel = shape.piece.facet(item.actor.facet).panel
+            paper = shape.facets[item.actor.facet].paper
+            for name, zone_panel, flat in _zone_areas(shape, mark):
+                if zone_panel not in (None, panel):
+                    continue
+                area = item.flat_to_paper(shapely.intersection(flat, paper))
+                open_part = clean(shapely.intersection(area, seen[k]))
+                if item.face != mark.face:
+                    open_part = shapely.Polygon()
+                rest = clean(shapely.difference(area, open_part))
+                for part, through in ((open_part, False), (rest, True)):
+                    if not part.is_empty:
+                        hatch = _hatch(area, through)
+                        found.append(
+                            GlueArea(mark.body, item.actor.facet, name, part, through, hatch)
+                        )
+    return found
+
+
+def _line(path: Path) -> LineString:
+    points = flattened(path, CHORD_MM)
+    return LineString([*points, points[0]] if path.closed else points)
+
+
+def fold_roles(frame: Frame, stage: Stage) -> dict[tuple[str, str], LineRole]:
+    """The folds that are being made or scored now, as valley or mountain lines."""
+    roles: dict[tuple[str, str], LineRole] = {}
+    for motion in frame.motions:
+        if isinstance(motion, Mark):
+            if motion.what != "score":
+                continue
+            piece = stage.of(motion.body)[0].piece
+            for score in piece.scores:
+                if score.name in motion.names and score.fold is not None:
+                    roles[(motion.body, score.fold)] = score.bend
+        elif isinstance(motion, FoldMotion):
+            piece = stage.of(motion.body)[0].piece
+            for name, start, end in motion.folds:
+                if abs(end) > abs(start):
+                    roles[(motion.body, name)] = piece.fold(name).bend
+    return roles
+
+
+def marked_lines(
+    frame: Frame,
+    shapes: Mapping[str, PieceShape],
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> list[Drawn]:
+    """Scores that serve no fold, and cuts, as they are seen on the facets they cross."""
+    lines: list[Drawn] = []
+    for mark in frame.motions:
+        if not isinstance(mark, Mark) or mark.what not in ("score", "cut", "press"):
+            continue
+        own = _own(items, mark.body)
+        if not own:
+            continue
+        piece = items[own[0]].actor.piece
+        wanted: list[tuple[LineRole, LineString]] = []
+        if mark.what == "score":
+            hinged = {h.fold for h in piece.hinges}
+            wanted = [
+                (s.bend, _line(s.path))
+                for s in piece.scores
+                if s.name in mark.names and s.fold not in hinged
+            ]
+        else:
+            named = [o for o in piece.openings if o.name in mark.names]
+            wanted = [("cut", _line(o.path)) for o in named]
+            if not mark.names:
+                rings = (piece.outline.outer, *piece.outline.holes)
+                wanted = [("cut", _line(ring)) for ring in rings]
+        for k in own:
+            paper = shapes[piece.name].facets[items[k].actor.facet].paper
+            beside = shapely.buffer(paper, NEAR_MM)
+            near = shapely.buffer(seen[k], NEAR_MM)
+            for role, line in wanted:
+                flat = shapely.intersection(line, beside)
+                shown = shapely.intersection(items[k].flat_to_paper(flat), near)
+                if not shown.is_empty:
+                    lines.append(Drawn(role, mark.body, _only_lines(shown)))
+    return lines
+
+
+def _only_lines(geometry: BaseGeometry) -> BaseGeometry:
+    parts = [p for p in shapely.get_parts(geometry) if p.geom_type == "LineString"]
+    return MultiLineString(parts)
+

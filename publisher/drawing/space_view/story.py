@@ -1,0 +1,86 @@
+"""All pictures of a pattern: one view and one scale where they can be shared."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from publisher.assembly.types import Frame, Story
+from publisher.drawing.space_view.frame import Setting, picture
+from publisher.drawing.space_view.shapes import PieceShape, piece_shape
+from publisher.drawing.space_view.stage import Stage, set_stage
+from publisher.drawing.space_view.viewpoint import (
+    choose_views,
+    extent,
+    fitting_scale,
+    interest,
+    shared_scales,
+)
+from publisher.drawing.types import Drawing
+from publisher.model.types import Pattern
+
+
+def _shapes(pattern: Pattern, stages: Sequence[Stage]) -> dict[str, PieceShape]:
+    used = {a.piece.name for stage in stages for a in stage.actors}
+    return {p.name: piece_shape(p) for p in pattern.pieces if p.name in used}
+
+
+def settings(
+    frames: Sequence[Frame], stages: Sequence[Stage], shapes: dict[str, PieceShape]
+) -> list[Setting]:
+    """View and scale for each frame."""
+    views = choose_views(frames, stages, shapes)
+    scales = []
+    for frame, stage, view in zip(frames, stages, views, strict=True):
+        paths = interest(frame, stage, shapes).paths
+        scales.append(fitting_scale(extent(stage, shapes, view, paths)))
+    shared = shared_scales(scales)
+    return [Setting(v, s) for v, s in zip(views, shared, strict=True)]
+
+
+def frame_names(frames: Sequence[Frame]) -> list[str]:
+    """"step-01", or "step-01a", "step-01b" where a step has several frames."""
+    totals: dict[int, int] = {}
+    for frame in frames:
+        totals[frame.step] = totals.get(frame.step, 0) + 1
+    met: dict[int, int] = {}
+    names = []
+    for frame in frames:
+        place = met.get(frame.step, 0)
+        met[frame.step] = place + 1
+        letter = _letters(place) if totals[frame.step] > 1 else ""
+        names.append(f"step-{frame.step:02d}{letter}")
+    return names
+
+
+def _letters(place: int) -> str:
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(ord("a") + rest) + letters
+    return letters
+
+
+def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
+    """One drawing for each frame, in order, named ``step-01`` or ``step-01a``."""
+    stages = [set_stage(pattern, frame) for frame in story.frames]
+    shapes = _shapes(pattern, stages)
+    chosen = settings(story.frames, stages, shapes)
+    return tuple(
+        picture(pattern, frame, stage, shapes, setting, name)
+        for frame, stage, setting, name in zip(
+            story.frames, stages, chosen, frame_names(story.frames), strict=True
+        )
+    )
+
+
+def draw_frame(
+    pattern: Pattern, frame: Frame, name: str, setting: Setting | None = None
+) -> Drawing:
+    """The drawing of one frame. Without a ``setting`` the view and the scale are chosen for
+    this frame alone; ``draw_story`` chooses them for all frames together."""
+    stage = set_stage(pattern, frame)
+    shapes = _shapes(pattern, [stage])
+    if setting is None:
+        setting = settings([frame], [stage], shapes)[0]
+    return picture(pattern, frame, stage, shapes, setting, name)

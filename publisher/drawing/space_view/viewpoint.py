@@ -1,0 +1,217 @@
+"""From where to look, and at what scale: one view for a booklet where it shows enough.
+
+A few directions are tried for all frames. What counts is how much of the moving parts, the
+fold lines, the glue and the arrow's path is seen; counts are coarse, and the first direction
+that is as good as the best is taken, so that a small change of a size changes no view.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
+from publisher.drawing.space_view.camera import Array, Camera, View
+from publisher.drawing.space_view.motions import fold_paths, travelled
+from publisher.drawing.space_view.shapes import PieceShape, region_polygon
+from publisher.drawing.space_view.stage import Actor, Stage
+from publisher.geometry.space import Vector, lift
+
+VIEWS: tuple[View, ...] = (
+    View(-24.0, 42.0),
+    View(24.0, 42.0),
+    View(-64.0, 42.0),
+    View(64.0, 42.0),
+    View(-24.0, 60.0),
+    View(24.0, 60.0),
+)
+
+PICTURE_WIDTH_MM = 85.0
+WHITE_MM = 6.0
+ROOM_MM = (PICTURE_WIDTH_MM - 2 * WHITE_MM, 56.0)  # for the drawing without words
+
+# Renard's R20 (ISO 3), downwards from 1:1, so that scales are few and nearly even in ratio.
+SCALES: tuple[float, ...] = tuple(
+    k / 10.0**decade
+    for decade in (0, 1, 2)
+    for k in (1.0, 0.9, 0.8, 0.71, 0.63, 0.56, 0.5, 0.45, 0.4, 0.355, 0.315, 0.28)
+    + (0.25, 0.224, 0.2, 0.18, 0.16, 0.14, 0.125, 0.112)
+)
+
+_SAME = 0.12  # scores that differ by less are alike
+_BAD, _GOOD = 0.45, 0.75
+_OWN_SCALE = 0.72  # of the middle frame's scale; frames below it get a second one
+
+
+@dataclass(frozen=True, slots=True)
+class Interest:
+    """What a frame wants seen: points in space with the facet they lie on (-1 for none), and
+    for each the direction from which it is seen best (zeros: any), and arrow paths."""
+
+    points: Array
+    owners: tuple[int, ...]
+    facing: Array
+    paths: tuple[Array, ...]
+
+
+def _spread(shape: PieceShape, facet: str) -> list[tuple[float, float]]:
+    """A few flat points well inside a facet."""
+    paper = shape.facets[facet].paper
+    x0, y0, x1, y1 = paper.bounds
+    tries = [(0.5, 0.5), (0.2, 0.3), (0.8, 0.3), (0.2, 0.7), (0.8, 0.7)]
+    points = [(x0 + (x1 - x0) * u, y0 + (y1 - y0) * v) for u, v in tries]
+    inside = shapely.contains_xy(paper, np.array(points))
+    return [p for p, ok in zip(points, inside, strict=True) if ok]
+
+
+def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> Interest:
+    """The points and paths by which views of a frame are compared."""
+    points: list[Vector] = []
+    owners: list[int] = []
+    facing: list[Vector] = []
+    paths: list[Array] = []
+    for index, actor in enumerate(stage.actors):
+        shape = shapes[actor.piece.name]
+        if actor.moving:
+            for p in _spread(shape, actor.facet):
+                points.append(actor.pose.apply(lift(p)))
+                owners.append(index)
+                facing.append((0.0, 0.0, 0.0))
+        for motion in frame.motions:
+            if isinstance(motion, Mark) and motion.body == actor.body and motion.what == "glue":
+                for p in _zone_points(shape, actor, motion):
+                    points.append(actor.pose.apply(lift(p)))
+                    owners.append(index)
+                    side = 1.0 if motion.face == "front" else -1.0
+                    n = actor.pose.normal
+                    facing.append((n[0] * side, n[1] * side, n[2] * side))
+    for motion in frame.motions:
+        if isinstance(motion, FoldMotion):
+            shape = shapes[stage.of(motion.body)[0].piece.name]
+            steps = fold_paths(stage, motion, shape, samples=4)
+            moving = frozenset(motion.moving)
+            for name, _, _ in motion.folds:
+                hinge = next((h for h, _ in shape.hinges if h.fold == name), None)
+                found = travelled(shape, hinge, moving, 0.5) if hinge and steps else None
+                if found is not None and found[0] in moving:
+                    paths.append(np.array([s[found[0]].apply(lift(found[1])) for s in steps]))
+        elif isinstance(motion, MoveMotion) and len(motion.path) > 1:
+            paths.append(np.array(motion.path))
+    return Interest(
+        np.array(points).reshape(-1, 3), tuple(owners), np.array(facing).reshape(-1, 3), tuple(paths)
+    )
+
+
+def _zone_points(shape: PieceShape, actor: Actor, mark: Mark) -> list[tuple[float, float]]:
+    panel = shape.piece.facet(actor.facet).panel
+    zones = [z for z in shape.piece.glue_zones if z.name in mark.names and z.panel == panel]
+    middles = [shapely.point_on_surface(region_polygon(z.region)) for z in zones]
+    return [(p.x, p.y) for p in middles]
+
+
+def seen_points(
+    points: Array, owners: Sequence[int], stage: Stage, shapes: Mapping[str, PieceShape], view: View
+) -> Array:
+    """Which points no facet hides (facets on which a point lies do not hide it)."""
+    toward = np.array(Camera(view, 1.0).toward)
+    clear = np.ones(len(points), dtype=bool)
+    for index, actor in enumerate(stage.actors):
+        rotation, shift = np.array(actor.pose.rotation), np.array(actor.pose.shift)
+        local, way = (points - shift) @ rotation, toward @ rotation
+        if abs(way[2]) < 1e-6:
+            continue
+        ahead = -local[:, 2] / way[2]
+        hit = local + ahead[:, None] * way
+        blocked = shapely.contains_xy(
+            shapes[actor.piece.name].facets[actor.facet].paper, hit[:, 0], -hit[:, 1]
+        )
+        clear &= ~(blocked & (ahead > 0.05) & (np.array(owners) != index))
+    return clear
+
+
+def score(
+    wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view: View
+) -> float:
+    """How well a view shows a frame, 0 to 1, in twentieths; 1 where there is nothing to see."""
+    parts: list[float] = []
+    camera = Camera(view, 1.0)
+    if len(wanted.points):
+        clear = seen_points(wanted.points, wanted.owners, stage, shapes, view).astype(float)
+        turned = wanted.facing @ np.array(camera.toward)
+        clear[turned < -1e-9] *= 0.5
+        parts.append(float(clear.mean()))
+    ratios = []
+    for path in wanted.paths:
+        true = float(np.linalg.norm(np.diff(path, axis=0), axis=1).sum())
+        paper = camera.project(path)[:, :2]
+        shown = float(np.linalg.norm(np.diff(paper, axis=0), axis=1).sum())
+        if true > 1e-9:
+            ratios.append(min(1.0, shown / true / 0.6))
+    if ratios:
+        parts.append(sum(ratios) / len(ratios))
+    value = sum(parts) / len(parts) if parts else 1.0
+    return round(value * 20.0) / 20.0
+
+
+def choose_views(
+    frames: Sequence[Frame], stages: Sequence[Stage], shapes: Mapping[str, PieceShape]
+) -> list[View]:
+    """A view for each frame: the booklet's, or another where the booklet's shows too little
+    and the other shows much more."""
+    wanted = [interest(f, s, shapes) for f, s in zip(frames, stages, strict=True)]
+    table = [
+        [score(w, s, shapes, view) for view in VIEWS] for w, s in zip(wanted, stages, strict=True)
+    ]
+    if not table:
+        return []
+    means = [sum(row[v] for row in table) / len(table) for v in range(len(VIEWS))]
+    common = next(v for v, mean in enumerate(means) if mean >= max(means) - _SAME)
+    chosen = []
+    for row in table:
+        best = next(v for v, value in enumerate(row) if value >= max(row) - _SAME / 2)
+        leave = row[common] < _BAD and row[best] >= _GOOD
+        chosen.append(VIEWS[best if leave else common])
+    return chosen
+
+
+def extent(stage: Stage, shapes: Mapping[str, PieceShape], view: View, paths: Sequence[Array]) -> (
+    tuple[float, float]
+):
+    """Width and height on paper at 1:1 of all facets, ghosts and arrow paths."""
+    camera = Camera(view, 1.0)
+    clouds = [camera.project(path)[:, :2] for path in paths]
+    for actor in (*stage.actors, *stage.ghosts):
+        matrix, shift = camera.flat_map(actor.pose)
+        flat = shapely.get_coordinates(shapes[actor.piece.name].facets[actor.facet].paper)
+        clouds.append(flat @ matrix[:2].T + shift[:2])
+    points = np.concatenate(clouds)
+    width, height = points.max(axis=0) - points.min(axis=0)
+    return float(width), float(height)
+
+
+def fitting_scale(size: tuple[float, float], room: tuple[float, float] = ROOM_MM) -> float:
+    """The largest of ``SCALES`` at which a size fits into the room."""
+    most = min(r / max(s, 1e-9) for r, s in zip(room, size, strict=True))
+    return next((s for s in SCALES if s <= most + 1e-9), most)
+
+
+def shared_scales(wanted: Sequence[float]) -> list[float]:
+    """One scale for all frames; frames that need a much smaller one than the middle frame
+    (a thing drawn apart, a long blank) share a second one."""
+    if not wanted:
+        return []
+    middle = sorted(wanted)[len(wanted) // 2]
+    small = [s for s in wanted if s < middle * _OWN_SCALE]
+    shared = min(s for s in wanted if s not in small)
+    return [min(small) if s in small else shared for s in wanted]
+
+
+def spoken_view(view: View) -> str:
+    """The view in words, for the alternative text."""
+    height = "from high above" if view.elevation_deg > 50 else "from above at a slant"
+    side = "left" if math.sin(math.radians(view.azimuth_deg)) < 0 else "right"
+    return f"Seen {height}, from the front {side}."

@@ -1,0 +1,209 @@
+"""Hidden faces: what is seen of each facet, computed on polygons.
+
+For each pair of facets that overlap on paper, their depths are compared over the overlap
+itself (an affine function, so its vertices decide), not by sorting whole faces. Facets that
+lie on each other go by the layer order. What lies nearer is taken away from what lies behind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from publisher.assembly.types import FacetId
+from publisher.drawing.space_view.camera import Array, Camera
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Actor
+from publisher.model.types import Face
+
+DEPTH_MM = 1e-4  # nearer than this is lying on each other
+SLIVER_MM = 0.02  # narrower than this is no area
+GRID_MM = 1e-4  # areas are cut on this grid, so that no spikes of no width are left
+_EDGE_ON = 1e-3  # sine of the angle between facet and line of sight
+_EMPTY = Polygon()
+
+Layers = Mapping[tuple[FacetId, FacetId], int]
+
+
+@dataclass(frozen=True, slots=True)
+class Projected:
+    """One facet on paper. ``plane`` gives nearness as a x + b y + c; None when edge-on."""
+
+    actor: Actor
+    matrix: Array
+    shift: Array
+    area: BaseGeometry
+    plane: Array | None
+    face: Face
+    shade: float
+    ghost: bool = False
+
+    def flat_to_paper(self, geometry: Any) -> Any:
+        """Carry flat geometry of the piece (or an array of it) onto paper."""
+
+        def carry(points: Array) -> Array:
+            return np.asarray(points @ self.matrix[:2].T + self.shift[:2])
+
+        return shapely.transform(geometry, carry)
+
+    def nearness(self, points: Array) -> Array:
+        """Of paper points (n, 2) on the facet; only where it is not edge-on."""
+        assert self.plane is not None
+        return np.asarray(points @ self.plane[:2] + self.plane[2])
+
+
+def project(
+    actors: Sequence[Actor], shapes: Mapping[str, PieceShape], camera: Camera, ghost: bool = False
+) -> list[Projected]:
+    """Every facet on paper, in the order given."""
+    found = []
+    for actor in actors:
+        matrix, shift = camera.flat_map(actor.pose)
+        normal = actor.pose.normal
+        slant = float(np.dot(camera.toward, normal))
+        plane, area = None, _EMPTY
+        item = Projected(
+            actor,
+            matrix,
+            shift,
+            area,
+            plane,
+            "front" if slant >= 0 else "back",
+            camera.shade(normal),
+            ghost,
+        )
+        if abs(slant) > _EDGE_ON:
+            slopes = matrix[2] @ np.linalg.inv(matrix[:2])
+            plane = np.array([*slopes, shift[2] - slopes @ shift[:2]])
+            area = item.flat_to_paper(shapes[actor.piece.name].facets[actor.facet].paper)
+            item = Projected(
+                actor, matrix, shift, area, plane, item.face, item.shade, ghost
+            )
+        found.append(item)
+    return found
+
+
+def layer_table(above: Sequence[tuple[FacetId, FacetId, int]]) -> Layers:
+    """Pairs of facets both ways round: (a, b) -> +1 where b lies on a's front side, -1 back."""
+    return {(lower, upper): side for lower, upper, side in above}
+
+
+def _contact(a: Projected, b: Projected, layers: Layers) -> bool:
+    """Whether ``a`` is nearer, of two facets that lie on each other."""
+    side = layers.get((a.actor.id, b.actor.id))
+    if side is not None:
+        return (side > 0) != (a.face == "front")
+    side = layers.get((b.actor.id, a.actor.id))
+    if side is not None:
+        return (side > 0) == (b.face == "front")
+    # Nobody said. A ghost is drawn on what is there; a tab lies behind the panel it meets
+    # (common practice, no source); else the later facet lies on the earlier one.
+    if a.ghost != b.ghost:
+        return a.ghost
+    tabs = [_is_tab(a), _is_tab(b)]
+    if tabs[0] != tabs[1]:
+        panel_shows_front = (b if tabs[0] else a).face == "front"
+        return tabs[1] == panel_shows_front
+    return False
+
+
+def _is_tab(item: Projected) -> bool:
+    piece, facet = item.actor.piece, item.actor.piece.facet(item.actor.facet)
+    return any(p.name == facet.panel and p.kind == "tab" for p in piece.panels)
+
+
+def _nearer_part(overlap: BaseGeometry, difference: Array) -> BaseGeometry:
+    """The part of ``overlap`` where the affine ``difference`` (a, b, c) is positive."""
+    a, b, c = difference
+    length = float(np.hypot(a, b))
+    normal = np.array([a, b]) / length
+    foot = -c / length * normal
+    along = np.array([-normal[1], normal[0]])
+    x0, y0, x1, y1 = overlap.bounds
+    reach = 2.0 * (abs(x0) + abs(x1) + abs(y0) + abs(y1) + float(np.abs(foot).sum()) + 1.0)
+    corners = (
+        foot + along * reach,
+        foot + (along + normal) * reach,
+        foot + (normal - along) * reach,
+        foot - along * reach,
+    )
+    return shapely.intersection(overlap, Polygon(corners))
+
+
+def clean(area: BaseGeometry) -> BaseGeometry:
+    """The polygons of an area without slivers and without pinholes."""
+    if area.is_empty:
+        return area
+    kept = []
+    for part in shapely.get_parts(area):
+        if part.geom_type != "Polygon" or not _has_width(part):
+            continue
+        holes = [h for h in part.interiors if _has_width(Polygon(h))]
+        kept.append(part if len(holes) == len(part.interiors) else Polygon(part.exterior, holes))
+    if len(kept) == 1:
+        return kept[0]
+    return MultiPolygon(kept) if kept else _EMPTY
+
+
+def _has_width(part: Polygon) -> bool:
+    return bool(2.0 * part.area > SLIVER_MM * part.length)
+
+
+def occluders(items: Sequence[Projected], layers: Layers) -> list[list[BaseGeometry]]:
+    """For each facet, the areas on paper in which another one is nearer.
+
+    A ghost hides nothing; it can be hidden.
+    """
+    hiding: list[list[BaseGeometry]] = [[] for _ in items]
+    areas = np.array([item.area for item in items], dtype=object)
+    first, second = shapely.STRtree(areas).query(areas, predicate="intersects")
+    apart = first < second
+    first, second = first[apart], second[apart]
+    overlaps = shapely.intersection(areas[first], areas[second])
+    real = shapely.area(overlaps) > SLIVER_MM**2
+    first, second, overlaps = first[real], second[real], overlaps[real]
+    order = np.lexsort((second, first))
+    for k in order:
+        i, j, overlap = int(first[k]), int(second[k]), overlaps[k]
+        a, b = items[i], items[j]
+        if a.ghost and b.ghost:
+            continue
+        assert a.plane is not None
+        assert b.plane is not None
+        gap = a.plane - b.plane
+        depths = shapely.get_coordinates(overlap) @ gap[:2] + gap[2]
+        most, least = float(depths.max()), float(depths.min())
+        if most <= DEPTH_MM and least >= -DEPTH_MM:
+            a_first, b_first = (True, False) if _contact(a, b, layers) else (False, True)
+            a_area, b_area = a.area, b.area
+        else:
+            a_first, b_first = most > DEPTH_MM, least < -DEPTH_MM
+            a_area, b_area = a.area, b.area
+            if a_first and b_first:
+                a_area = _nearer_part(overlap, gap)
+                b_area = _nearer_part(overlap, -gap)
+        if a_first and not a.ghost:
+            hiding[j].append(a_area)
+        if b_first and not b.ghost:
+            hiding[i].append(b_area)
+    return hiding
+
+
+def visible_areas(
+    items: Sequence[Projected], hiding: Sequence[Sequence[BaseGeometry]]
+) -> list[BaseGeometry]:
+    """What is seen of each facet, without slivers; empty for one seen edge-on."""
+    seen = []
+    for item, areas in zip(items, hiding, strict=True):
+        area = item.area
+        if areas:
+            taken = shapely.union_all(np.array(areas, dtype=object), grid_size=GRID_MM)
+            area = shapely.difference(area, taken, grid_size=GRID_MM)
+        seen.append(clean(area))
+    return seen

@@ -1,0 +1,229 @@
+"""Alternative text, from the same data as the picture: who follows it by ear can make it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, TurnMotion
+from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.stage import Stage, turn_is_over
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.space import Vector, lift, norm, scaled, sub
+from publisher.model.types import Pattern, Piece, Target
+
+
+def listed(names: Iterable[str]) -> str:
+    """"a", "a and b", "a, b and c"."""
+    words = list(dict.fromkeys(names))
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def angle(degrees: float) -> str:
+    return f"{degrees:.1f}".rstrip("0").rstrip(".") + " degrees"
+
+
+def body_name(piece: Piece, body: str) -> str:
+    """The piece's name, with the copy's number where there are several."""
+    return piece.name if piece.copies == 1 else f"{piece.name} {body.rsplit('-', 1)[-1]}"
+
+
+def target_name(target: Target) -> str:
+    if target.kind in ("piece", "made", "object"):
+        return f"the {target.piece or target.part}"
+    return f"{target.part} of the {target.piece}"
+
+
+def heading(v: Vector) -> str:
+    """The main direction of a motion, from where the maker sits."""
+    words = (("to the right", "to the left"), ("away from you", "towards you"), ("up", "down"))
+    axis = max(range(3), key=lambda k: round(abs(v[k]), 6))
+    return words[axis][0 if v[axis] > 0 else 1]
+
+
+def _middle(piece: Piece, facet: str, body: Body) -> Vector:
+    x0, y0, x1, y1 = path_bounds(piece.facet(facet).region.outer)
+    return body.facet_pose(facet).apply(lift(((x0 + x1) / 2, (y0 + y1) / 2)))
+
+
+def _fold_way(piece: Piece, name: str, motion: FoldMotion, before: Body, after: Body) -> str:
+    fold = piece.fold(name)
+    facet = next(f.name for f in piece.facets if f.panel == fold.child)
+    start, end = _middle(piece, facet, before), _middle(piece, facet, after)
+    run = sub(end, start)
+    if norm(run) < 1e-6:
+        return ""
+    turned = next(abs(e - s) for n, s, e in motion.folds if n == name)
+    if turned > 170.0:
+        return "over, flat"
+    if abs(run[2]) > 0.5 * norm(run):
+        return "up" if run[2] > 0 else "down"
+    middles = [_middle(piece, f.name, after) for f in piece.facets if f.name not in motion.moving]
+    if not middles:
+        return ""
+    total = (sum(m[0] for m in middles), sum(m[1] for m in middles), sum(m[2] for m in middles))
+    centre = scaled(total, 1.0 / len(middles))
+    return "in" if norm(sub(end, centre)) < norm(sub(start, centre)) else "out"
+
+
+def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
+    before, after = frame.before.body(motion.body), frame.after.body(motion.body)
+    groups: dict[tuple[str, str, float, bool], list[str]] = {}
+    for name, start, end in motion.folds:
+        way = _fold_way(piece, name, motion, before, after)
+        key = (way, piece.fold(name).bend, end if end > start else start - end, end < start)
+        groups.setdefault(key, []).append(piece.fold(name).child)
+    sentences = []
+    whole = body_name(piece, motion.body)
+    for (way, bend, turned, back), names in groups.items():
+        towards = f" {way}" if way else ""
+        if back:
+            sentences.append(
+                f"Unfold the {listed(names)} of the {whole}{towards} by {angle(turned)}."
+            )
+            continue
+        faces = "back" if bend == "mountain" else "front"
+        meet = "come to lie on each other" if turned > 170.0 else "turn towards each other"
+        kind = f"{bend} fold{'s' if len(names) > 1 else ''}"
+        sentences.append(
+            f"Fold the {listed(names)} of the {whole}{towards}: {kind} of {angle(turned)}, "
+            f"so that the {faces} faces {meet}."
+        )
+    carried = [
+        p.name
+        for p in piece.panels
+        if p.name not in {piece.fold(n).child for n, _, _ in motion.folds}
+        and any(f.panel == p.name and f.name in motion.moving for f in piece.facets)
+    ]
+    if carried:
+        verb = "moves" if len(carried) == 1 else "move"
+        sentences.append(f"The {listed(carried)} {verb} along.")
+    return sentences
+
+
+def _move(frame: Frame, motion: MoveMotion, pieces: Mapping[str, Piece]) -> str:
+    names = listed(body_name(pieces[b], b) for b in motion.bodies)
+    action = frame.action
+    verb = {"slide": "Slide", "lay": "Lay", "wrap": "Wrap"}.get(motion.manner, "Move")
+    relation = action.relation
+    if motion.manner == "lay" and relation in ("to", ""):
+        relation = "on"
+    where = ""
+    if action.objects:
+        where = f" {relation} {listed(target_name(t) for t in action.objects)}"
+    run = sub(motion.path[-1], motion.path[0])
+    way = f", moving {heading(run)}" if norm(run) > 1e-6 else ""
+    return f"{verb} the {names}{where}{way}."
+
+
+def _turn(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]) -> str:
+    names = listed(body_name(pieces[b], b) for b in motion.bodies)
+    if not turn_is_over(motion):
+        way = "counter-clockwise" if (motion.angle_deg > 0) == (motion.axis[2] > 0) else "clockwise"
+        return f"Turn the {names} round by {angle(abs(motion.angle_deg))} {way}, same face up."
+    across = abs(motion.axis[0]) >= abs(motion.axis[1])
+    edges = "the near edge goes to the far side" if across else "left and right change places"
+    face = _face_up(frame.after.body(motion.bodies[0]))
+    after = f" Its {face} face is up then." if face else ""
+    return f"Turn the {names} over, so that {edges}.{after}"
+
+
+def _face_up(body: Body) -> str:
+    z = body.facets[0][1].normal[2] if body.facets else 0.0
+    return "front" if z > 0.99 else "back" if z < -0.99 else ""
+
+
+def _mark(mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> list[str]:
+    whole = body_name(piece, mark.body)
+    if mark.what == "glue":
+        return _glue(mark, piece, whole, glue)
+    if mark.what == "score":
+        scores = [s for s in piece.scores if s.name in mark.names]
+        parts = [
+            f"{bend} lines for the {listed(s.name for s in scores if s.bend == bend)}"
+            for bend in ("valley", "mountain")
+            if any(s.bend == bend for s in scores)
+        ]
+        return [f"Score the {whole} on its {mark.face} face: {listed(parts)}."]
+    if mark.what == "cut":
+        what = listed(mark.names) if mark.names else "along its outline"
+        joint = "in" if mark.names else "out"
+        return [
+            f"Cut the {what} {joint} the {whole}."
+            if mark.names
+            else f"Cut the {whole} out {what}."
+        ]
+    return [f"Press the {listed(mark.names)} out of the {whole}."]
+
+
+def _glue(mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea]) -> list[str]:
+    zones = [z for z in piece.glue_zones if z.name in mark.names]
+    if not zones:
+        sentences = [f"Put glue all over the {mark.face} face of the {whole}."]
+    else:
+        sentences = []
+        for zone in zones:
+            at = zone.panel if zone.panel in (None, zone.name) else f"{zone.name} on the {zone.panel}"
+            meets = ""
+            if zone.meets is not None:
+                partner = zone.meets[1] or zone.meets[0]
+                other = "" if zone.meets[0] == piece.name else f" of the {zone.meets[0]}"
+                meets = f", which meets the {partner}{other}"
+            where = f"{at or zone.name} of the {whole}"
+            sentences.append(f"Put glue on the {mark.face} face of {where}{meets}.")
+    own = [g for g in glue if g.body == mark.body]
+    through = list(dict.fromkeys(g.zone for g in own if g.through))
+    open_zones = {g.zone for g in own if not g.through}
+    hidden = [z for z in through if z not in open_zones]
+    if hidden:
+        lies = "lies" if len(hidden) == 1 else "lie"
+        sentences.append(
+            f"The glue of {listed(hidden)} {lies} on the side turned away and is drawn as seen "
+            "through the paper."
+        )
+    return sentences
+
+
+def _standing(stage: Stage, frame: Frame) -> list[str]:
+    sentences = []
+    for body_id in stage.bodies:
+        actors = stage.of(body_id)
+        name = body_name(actors[0].piece, body_id)
+        up = {1 if a.pose.normal[2] > 0.99 else -1 if a.pose.normal[2] < -0.99 else 0 for a in actors}
+        if up == {1}:
+            sentences.append(f"the {name} lies flat, front face up")
+        elif up == {-1}:
+            sentences.append(f"the {name} lies flat, back face up")
+        elif 0 not in up:
+            sentences.append(f"the {name} is folded flat")
+        else:
+            sentences.append(f"the {name} is partly folded" if _open(frame, body_id) else f"the {name} is folded")
+    return sentences
+
+
+def _open(frame: Frame, body_id: str) -> bool:
+    return any(abs(a) < 0.5 for _, a in frame.before.body(body_id).angles)
+
+
+def alt_text(
+    pattern: Pattern, frame: Frame, stage: Stage, glue: Sequence[GlueArea], view: str
+) -> str:
+    """What to do, what it stands on, how it is drawn."""
+    by_name = {p.name: p for p in pattern.pieces}
+    pieces = {b.id: by_name[b.piece] for b in frame.before.bodies}
+    sentences: list[str] = []
+    for motion in frame.motions:
+        if isinstance(motion, FoldMotion):
+            sentences += _folds(frame, motion, pieces[motion.body])
+        elif isinstance(motion, MoveMotion):
+            sentences.append(_move(frame, motion, pieces))
+        elif isinstance(motion, TurnMotion):
+            sentences.append(_turn(frame, motion, pieces))
+        else:
+            sentences += _mark(motion, pieces[motion.body], glue)
+    standing = listed(_standing(stage, frame))
+    if standing:
+        sentences.append(f"Before this, {standing}.")
+    sentences.append(view)
+    return " ".join(sentences)
