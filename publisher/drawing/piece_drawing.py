@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -15,14 +13,20 @@ from publisher.drawing.flat.leaders import Led, lead
 from publisher.drawing.flat.measures import Across, Measure, Pointed, measures_of, panel_beneath
 from publisher.drawing.flat.naming import place_name
 from publisher.drawing.flat.scaling import DENOMINATORS, Scale, mapped
+from publisher.drawing.flat.scene import (
+    area_box,
+    moved,
+    points_box,
+    rings_of,
+    span_box,
+    span_path,
+)
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.text import cap_height_mm, label_corners
-from publisher.drawing.types import Drawing, Fill, FillRole, Item, Label, Stroke
+from publisher.drawing.types import Drawing, Fill, Item, Label, LineRole, Stroke
 from publisher.geometry.flatten import flattened
-from publisher.geometry.measure import path_bounds
-from publisher.geometry.path import Line, Path, Point, circle, polygon
+from publisher.geometry.path import Path, Point, circle
 from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
-from publisher.geometry.transform import translated
 from publisher.model.types import Pattern, Piece
 
 ROOM_MM = (165.0, 122.0)
@@ -103,8 +107,8 @@ class _Sheet:
         self._name_panels()
         for measure in sorted(measures_of(self.pattern, self.piece), key=_turn):
             self._place(measure)
-        boxes = [*self.board.labels, _bounds(self.board.covered)]
-        boxes += [_span_box(s) for s in (*self.board.dimensions, *self.board.extensions)]
+        boxes = [*self.board.labels, area_box(self.board.covered)]
+        boxes += [span_box(s) for s in (*self.board.dimensions, *self.board.extensions)]
         return self._assembled(joined(boxes))
 
     def _name_panels(self) -> None:
@@ -170,14 +174,14 @@ class _Sheet:
         dx, dy = PAD_MM - box[0], PAD_MM - box[1]
         below = box[3] + 2.5 + cap_height_mm(SIZE_PT)
         note = Label(caption, (box[0], below), SIZE_PT, "start", role="label", id="scale")
-        boxes = [box, _corner_box(label_corners(note))]
+        boxes = [box, points_box(label_corners(note))]
         whole = joined(boxes)
         items = [*self._paper_items(), *self._dimension_items(), *self.names, note]
         return Drawing(
             name=piece.name,
             width_mm=whole[2] - whole[0] + 2 * PAD_MM,
             height_mm=whole[3] - whole[1] + 2 * PAD_MM,
-            items=tuple(_moved(item, dx, dy) for item in items),
+            items=tuple(moved(item, dx, dy) for item in items),
             scale=scale.factor,
             signs=self._signs(),
             alt=piece_alt(self.pattern, piece, scale),
@@ -189,12 +193,16 @@ class _Sheet:
         items: list[Item] = [Fill("front", self.rings, stock, id="paper")]
         clear = self._kept_clear()
         if piece.stock.patterned:
-            items.append(Fill("pattern", _rings_of(self.paper.difference(clear)), stock))
+            items.append(Fill("pattern", rings_of(self.paper.difference(clear)), stock))
         insets = [(zone, self._inset(rings)) for zone, rings in self.zones]
         for zone, area in insets:
-            role: FillRole = "glue-through" if zone.face == "back" else "glue"
-            rings = _rings_of(area.difference(clear))
-            items.append(Fill(role, rings, stock, id=f"glue-{zone.name}"))
+            rings = rings_of(area.difference(clear))
+            if zone.face == "front":
+                items.append(Fill("glue", rings, stock, id=f"glue-{zone.name}"))
+            else:
+                items.append(
+                    Fill("glue-through", rings, stock, id=f"glue-{zone.name}", hatch_deg=-45.0)
+                )
         for ring in self.ghost:
             items.append(Stroke("ghost", (ring,), id="beneath"))
         for score, path in self.scores:
@@ -203,14 +211,14 @@ class _Sheet:
             items.append(Stroke("slit", tuple(self.slits), id="slits"))
         items.append(Stroke("outline", self.rings, id="outline"))
         for zone, area in insets:
-            edge = _rings_of(area)
-            items.append(Stroke("glue-border", edge, id=f"glue-border-{zone.name}"))
+            role: LineRole = "glue-border" if zone.face == "front" else "hidden"
+            items.append(Stroke(role, rings_of(area), id=f"glue-border-{zone.name}"))
         return items
 
     def _inset(self, rings: tuple[Path, ...]) -> BaseGeometry:
         """The zone without a hair along outlines and scores, so that both can be seen."""
         area = shapely.Polygon(flattened(rings[0]), [flattened(r) for r in rings[1:]])
-        near = shapely.box(*grown(_bounds(area), 2 * _GLUE_INSET_MM))
+        near = shapely.box(*grown(area_box(area), 2 * _GLUE_INSET_MM))
         paths = (*self.rings, *(p for _, p in self.scores))
         lines = shapely.union_all([path_to_shapely(p).intersection(near) for p in paths])
         return area.difference(lines.buffer(_GLUE_INSET_MM, join_style="mitre", quad_segs=4))
@@ -227,13 +235,13 @@ class _Sheet:
         for number, (measure, placed) in enumerate(self.found, 1):
             stem = f"{measure.what}-{number}"
             if isinstance(placed, Led):
-                items.append(Stroke("leader", (_path(placed.leader),), id=f"{stem}-leader"))
+                items.append(Stroke("leader", (span_path(placed.leader),), id=f"{stem}-leader"))
                 items.append(Fill("sign", (circle(placed.leader[0], 0.45),), id=f"{stem}-foot"))
             else:
                 if placed.extensions:
-                    lines = tuple(_path(s) for s in placed.extensions)
+                    lines = tuple(span_path(s) for s in placed.extensions)
                     items.append(Stroke("extension", lines, id=f"{stem}-extension"))
-                lines = tuple(_path(s) for s in (*placed.line, *map(_tick, placed.ends)))
+                lines = tuple(span_path(s) for s in (*placed.line, *map(_tick, placed.ends)))
                 items.append(Stroke("dimension", lines, id=f"{stem}-line"))
             items += placed.block.labels(placed.centre, stem)
         return items
@@ -254,43 +262,3 @@ def _turn(measure: Measure) -> int:
 
 def _tick(at: Point) -> Span:
     return ((at[0] - _TICK_MM, at[1] + _TICK_MM), (at[0] + _TICK_MM, at[1] - _TICK_MM))
-
-
-def _path(span: Span) -> Path:
-    return Path((Line(*span),), closed=False)
-
-
-def _span_box(span: Span) -> Box:
-    (x1, y1), (x2, y2) = span
-    return (min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
-
-
-def _corner_box(corners: Iterable[Point]) -> Box:
-    points = list(corners)
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return (min(xs), min(ys), max(xs), max(ys))
-
-
-def _bounds(geometry: BaseGeometry) -> Box:
-    x0, y0, x1, y1 = geometry.bounds
-    return (x0, y0, x1, y1)
-
-
-def _rings_of(area: BaseGeometry) -> tuple[Path, ...]:
-    """Outer rings and holes of an area, for the even-odd rule."""
-    rings: list[Path] = []
-    for part in shapely.get_parts(area):
-        if part.geom_type == "Polygon" and part.area > 0.01:
-            for ring in (part.exterior, *part.interiors):
-                rings.append(polygon([(x, y) for x, y in ring.coords[:-1]]))
-    return tuple(sorted(rings, key=path_bounds))
-
-
-def _moved(item: Item, dx: float, dy: float) -> Item:
-    if isinstance(item, Label):
-        at = (item.at[0] + dx, item.at[1] + dy)
-        return Label(item.text, at, item.size_pt, item.anchor, item.turn_deg, item.role, item.id)
-    if isinstance(item, Stroke):
-        return Stroke(item.role, tuple(translated(p, dx, dy) for p in item.paths), item.id)
-    rings = tuple(translated(r, dx, dy) for r in item.rings)
-    return Fill(item.role, rings, item.stock, item.shade, item.id, item.hatch_deg)

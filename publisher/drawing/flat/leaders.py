@@ -6,6 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import shapely
+from shapely.geometry.base import BaseGeometry
+
 from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import Board, Span
 from publisher.geometry.path import Point
@@ -26,11 +29,15 @@ class Led:
 
 
 def lead(
-    board: Board, anchors: Sequence[tuple[Point, Point]], blocks: Sequence[Block]
+    board: Board,
+    anchors: Sequence[tuple[Point, Point]],
+    blocks: Sequence[Block],
+    may_cross: BaseGeometry | None = None,
 ) -> Led | None:
     """The best free place for words about one of ``anchors`` (point, direction to leave in).
 
-    The place is entered on the board. None where there is no free place.
+    The leader may cross lines within ``may_cross``, the part that it leads to. The place is
+    entered on the board. None where there is no free place.
     """
     tries: list[tuple[float, int, Point, Point, Block]] = []
     for number, (foot, towards) in enumerate(anchors):
@@ -40,7 +47,7 @@ def lead(
                 tries.append((cost, len(tries), foot, end, block))
     for _, _, foot, end, block in sorted(tries, key=lambda t: t[:2]):
         for centre in _centres(foot, end, block):
-            led = _tried(board, foot, end, block, centre)
+            led = _tried(board, (foot, end), block, centre, may_cross)
             if led is not None:
                 board.labels.append(block.box(centre))
                 board.leaders.append(led.leader)
@@ -67,13 +74,22 @@ def _centres(foot: Point, end: Point, block: Block) -> Iterator[Point]:
         yield (end[0], end[1] + math.copysign(_SHOULDER_MM + 0.4 + half_height, dy))
 
 
-def _tried(board: Board, foot: Point, end: Point, block: Block, centre: Point) -> Led | None:
+def _tried(
+    board: Board, span: Span, block: Block, centre: Point, may_cross: BaseGeometry | None
+) -> Led | None:
+    foot, end = span
     length = math.dist(foot, end)
     k = _FOOT_MM / length
     start = (foot[0] + (end[0] - foot[0]) * k, foot[1] + (end[1] - foot[1]) * k)
-    leader = (start, end)
-    if not board.dimension_is_free(leader):
+    tested = (start, end)
+    if may_cross is not None:
+        outside = shapely.LineString(span).difference(may_cross)
+        if outside.geom_type != "LineString" or outside.is_empty:
+            return None
+        (x1, y1), *_, (x2, y2) = outside.coords
+        tested = ((x1, y1), (x2, y2))
+    if not board.dimension_is_free(tested):
         return None
     if not board.label_is_free(block.box(centre)):
         return None
-    return Led(leader, block, centre)
+    return Led((start, end), block, centre)

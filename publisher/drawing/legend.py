@@ -1,0 +1,193 @@
+"""The little picture of each sign, for the legend: drawn with what the diagrams are drawn with."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from itertools import pairwise
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from publisher.drawing.signs import SIGNS
+from publisher.drawing.space_view.arrows import (
+    ArrowKind,
+    ArrowShape,
+    arrow,
+    round_sign,
+    turn_sign,
+)
+from publisher.drawing.space_view.ink import area_paths, moved_item
+from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
+from publisher.geometry.path import Line, Path, Point, polygon
+
+WIDTH_MM = 18.0
+HEIGHT_MM = 8.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = 1.0, 1.0, 17.0, 7.0
+_MIDDLE: Point = (WIDTH_MM / 2, HEIGHT_MM / 2)
+
+
+def draw_sign(key: str, stock: str = "") -> Drawing:
+    """The sign ``key`` of ``signs.SIGNS``, 18 x 8 mm.
+
+    ``stock`` is the name of the paper it is drawn on, "" for plain paper. Raises KeyError for
+    a key that is not there.
+    """
+    items = _SIGN_ITEMS[key](stock)
+    words = SIGNS[key]
+    return Drawing(
+        name=f"sign-{key}",
+        width_mm=WIDTH_MM,
+        height_mm=HEIGHT_MM,
+        items=tuple(items),
+        scale=1.0,
+        signs=(key,),
+        alt=f"Sign: {words}.",
+    )
+
+
+def _path(*points: Point) -> Path:
+    lines = tuple(Line(a, b) for a, b in pairwise(points))
+    return Path(lines, closed=False)
+
+
+def _sheet(role: FillRole, stock: str) -> list[Item]:
+    ring = polygon(((_LEFT, _TOP), (_RIGHT, _TOP), (_RIGHT, _BOTTOM), (_LEFT, _BOTTOM)))
+    return [Fill(role, (ring,), stock), Stroke("outline", (ring,))]
+
+
+def _face(role: FillRole, other: FillRole) -> Callable[[str], list[Item]]:
+    """A sheet with a corner turned over, so that both faces show and one fills it."""
+
+    def items(stock: str) -> list[Item]:
+        corner = 3.2
+        cut = (_RIGHT - corner, _BOTTOM)
+        up = (_RIGHT, _BOTTOM - corner)
+        sheet = polygon(((_LEFT, _TOP), (_RIGHT, _TOP), up, cut, (_LEFT, _BOTTOM)))
+        turned = polygon((cut, (_RIGHT - corner, _BOTTOM - corner), up))
+        return [
+            Fill(role, (sheet,), stock),
+            Fill(other, (turned,), stock),
+            Stroke("inner", (turned,)),
+            Stroke("outline", (sheet,)),
+        ]
+
+    return items
+
+
+def _line(role: LineRole, gap_mm: float = 0.0) -> Callable[[str], list[Item]]:
+    """A line across a strip of paper; a crease already made stops short of its edges."""
+
+    def items(stock: str) -> list[Item]:
+        y = _MIDDLE[1]
+        return [
+            *_sheet("front", stock),
+            Stroke(role, (_path((_LEFT + gap_mm, y), (_RIGHT - gap_mm, y)),)),
+        ]
+
+    return items
+
+
+def _free_line(role: LineRole) -> Callable[[str], list[Item]]:
+    return lambda stock: [Stroke(role, (_path((_LEFT, _MIDDLE[1]), (_RIGHT, _MIDDLE[1])),))]
+
+
+def _cut(stock: str) -> list[Item]:
+    """A cut that has come half way into the paper."""
+    y = _MIDDLE[1]
+    return [*_sheet("front", stock), Stroke("cut", (_path((_LEFT, y), (_RIGHT - 4.0, y)),))]
+
+
+def _arrow_items(shape: ArrowShape, role: FillRole, at: Point = (0.0, 0.0)) -> list[Item]:
+    items: list[Item] = [
+        Fill("halo", area_paths(shape.halo)),
+        Fill(role, area_paths(shape.ink)),
+    ]
+    return [moved_item(item, *at) for item in items]
+
+
+def _fold_arrow(kind: ArrowKind, line: LineRole) -> Callable[[str], list[Item]]:
+    def items(stock: str) -> list[Item]:
+        turn = [math.radians(a) for a in range(62, -63, -4)]
+        curve = [(6.4 + 4.2 * math.cos(a), 4.0 + 3.2 * math.sin(a)) for a in turn]
+        y = _MIDDLE[1]
+        return [
+            *_sheet("front", stock),
+            Stroke(line, (_path((_LEFT, y), (_RIGHT, y)),)),
+            *_arrow_items(arrow(curve, kind), "arrow-fold"),
+        ]
+
+    return items
+
+
+def _move_arrow(stock: str) -> list[Item]:
+    y = _MIDDLE[1]
+    return _arrow_items(arrow([(2.0, y), (16.0, y)], "move"), "arrow-move")
+
+
+def _middle_of(area: BaseGeometry) -> Point:
+    x0, y0, x1, y1 = area.bounds
+    return ((x0 + x1) / 2, (y0 + y1) / 2)
+
+
+def _turn_over(stock: str) -> list[Item]:
+    sign = turn_sign()
+    k = min(1.0, (HEIGHT_MM - 0.4) / sign.height_mm)
+
+    def small(area: BaseGeometry) -> BaseGeometry:
+        return shapely.affinity.scale(area, k, k, origin=(0.0, 0.0))
+
+    axis = tuple(_path((a[0] * k, a[1] * k), (b[0] * k, b[1] * k)) for a, b in sign.axis)
+    loop = ArrowShape(small(sign.loop.ink), small(sign.loop.halo))
+    middle = _middle_of(loop.halo)
+    at = (_MIDDLE[0], _MIDDLE[1] - middle[1])
+    return [
+        moved_item(Stroke("fold-made", axis), *at),
+        *_arrow_items(loop, "arrow-turn", at),
+    ]
+
+
+def _turn_round(stock: str) -> list[Item]:
+    shape = round_sign(300.0)
+    x, y = _middle_of(shape.halo)
+    return _arrow_items(shape, "arrow-turn", (_MIDDLE[0] - x, _MIDDLE[1] - y))
+
+
+def _glue(role: FillRole, border: LineRole, hatch_deg: float) -> Callable[[str], list[Item]]:
+    def items(stock: str) -> list[Item]:
+        zone = polygon(((4.0, 2.2), (14.0, 2.2), (14.0, 5.8), (4.0, 5.8)))
+        return [
+            *_sheet("front", stock),
+            Fill(role, (zone,), stock, hatch_deg=hatch_deg),
+            Stroke(border, (zone,)),
+        ]
+
+    return items
+
+
+def _ghost(stock: str) -> list[Item]:
+    ring = polygon(((3.5, 1.6), (14.5, 1.6), (14.5, 6.4), (3.5, 6.4)))
+    return [Stroke("ghost", (ring,))]
+
+
+_SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
+    "front": _face("front", "back"),
+    "back": _face("back", "front"),
+    "moving": lambda stock: _sheet("front-moving", stock),
+    "cut": _cut,
+    "slit": _line("slit", 3.0),
+    "perforation": _line("perforation"),
+    "engrave": _line("engrave", 2.0),
+    "valley": _line("valley"),
+    "mountain": _line("mountain"),
+    "fold-made": _line("fold-made", 1.1),
+    "fold-arrow-valley": _fold_arrow("valley", "valley"),
+    "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
+    "move-arrow": _move_arrow,
+    "turn-over": _turn_over,
+    "turn-round": _turn_round,
+    "glue": _glue("glue", "glue-border", 45.0),
+    "glue-through": _glue("glue-through", "hidden", -45.0),
+    "ghost": _ghost,
+    "hidden": _free_line("hidden"),
+}
