@@ -1,0 +1,224 @@
+"""What a statement works with: the piece in the making, sizes as mm, other pieces by name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Protocol, TypeVar
+
+from publisher.diagnostics import Diagnostic, Span
+from publisher.geometry.path import Point
+from publisher.language.ast import Condition, Expr, Name, Offset, Phrase, Place, Ref, Several
+from publisher.model.draft import Draft
+from publisher.model.findings import Refused, refuse, taken
+from publisher.model.places.parts import ends_so
+from publisher.model.places.resolve import resolve
+from publisher.model.places.things import AtEdge, AtPanel, AtPoint, Thing, kind_of
+from publisher.model.shaping.panels import inside_ring
+from publisher.model.types import Edge, Piece
+from publisher.units import both
+
+T = TypeVar("T")
+
+
+class NotYet(Exception):  # noqa: N818 - a line that waits, not an error
+    """A line speaks of a panel that a later line gives."""
+
+    def __init__(self, name: str, span: Span) -> None:
+        super().__init__(name)
+        self.name = name
+        self.span = span
+
+
+class Shop(Protocol):
+    """The other pieces and all sizes, as one piece's lines see them."""
+
+    def finished(self, name: str, span: Span) -> tuple[Piece, Draft]:
+        """Another piece, built now if need be; ``Refused`` where it cannot be."""
+
+    def values(self, expr: Expr) -> tuple[tuple[float, ...], str]:
+        """One to three parts and their unit: "mm", "deg" or "" for plain numbers."""
+
+    def holds(self, condition: Condition) -> bool:
+        """Whether a condition is true of the sizes as they are."""
+
+    def filled_size(
+        self, name: str, states: Sequence[str], span: Span
+    ) -> tuple[float, float, float]:
+        """Outside of a piece in a state: across, down, deep."""
+
+
+@dataclass(frozen=True, slots=True)
+class TabPlan:
+    """A tab as its line asks for it, before it makes room for its neighbours."""
+
+    name: str
+    edge: Edge
+    depth_mm: float
+    taper_mm: float
+    meets: tuple[str, str] | None
+
+
+@dataclass(slots=True)
+class Bench:
+    """One piece on the cutting table."""
+
+    draft: Draft
+    shop: Shop
+    coming: dict[str, Span] = field(default_factory=dict)
+    """Panels that lines of this piece will give, and where they are named."""
+    tabs: list[TabPlan] = field(default_factory=list)
+    reports: list[Diagnostic] = field(default_factory=list)
+
+    # ------------------------------------------------------------ measures
+
+    def length(self, expr: Expr) -> float:
+        """A single length in mm."""
+        parts, unit = self.shop.values(expr)
+        if unit == "deg":
+            raise refuse("wrong-unit", "This is an angle; a length is wanted", expr.span)
+        if unit == "" and parts != (0.0,):
+            raise refuse("wrong-unit", f"{parts[0]:g} of what? A length is wanted", expr.span)
+        if len(parts) != 1:
+            raise refuse(
+                "wrong-unit", "This has several parts; a single length is wanted", expr.span
+            )
+        return parts[0]
+
+    def positive(self, expr: Expr, what: str) -> float:
+        """A length above nothing."""
+        mm = self.length(expr)
+        if mm <= 0:
+            raise self.not_positive(mm, expr.span, what)
+        return mm
+
+    def not_negative(self, expr: Expr, what: str) -> float:
+        mm = self.length(expr)
+        if mm < 0:
+            raise self.not_positive(mm, expr.span, what)
+        return mm
+
+    def not_positive(self, mm: float, span: Span, what: str) -> Refused:
+        return refuse(
+            "not-positive",
+            f"The {what} is {both(mm, kind='thin')}; it has to be more than nothing",
+            span,
+            numbers=((f"{what.replace(' ', '_')}_mm", mm),),
+        )
+
+    def share(self, expr: Expr) -> float:
+        """A plain number, such as 1/3."""
+        parts, unit = self.shop.values(expr)
+        if unit != "" or len(parts) != 1:
+            raise refuse("wrong-unit", "A plain share is wanted here, such as 1/3", expr.span)
+        return parts[0]
+
+    def degrees(self, expr: Expr) -> float:
+        parts, unit = self.shop.values(expr)
+        if unit != "deg" or len(parts) != 1:
+            raise refuse("wrong-unit", "An angle is wanted here, such as 90 degrees", expr.span)
+        return parts[0]
+
+    def unit_of(self, expr: Expr) -> str:
+        return self.shop.values(expr)[1]
+
+    def size(self, expr: Expr, count: int, what: str) -> tuple[float, ...]:
+        """``count`` lengths joined by x, each above nothing; a three-part size gives its first
+        two where two are wanted."""
+        parts, unit = self.shop.values(expr)
+        if unit != "mm" or len(parts) < count:
+            example = " x ".join(["60", "40", "20"][:count])
+            raise refuse(
+                "wrong-unit", f"The {what} wants {count} lengths, such as {example} mm", expr.span
+            )
+        for mm in parts[:count]:
+            if mm <= 0:
+                raise self.not_positive(mm, expr.span, what)
+        return parts[:count]
+
+    def value(self, phrase: Phrase) -> Expr:
+        """The phrase's value as an expression."""
+        value = phrase.value
+        if value is None or isinstance(value, Offset):
+            raise refuse("wrong-place", "A measure is wanted here", phrase.span)
+        return value
+
+    # ------------------------------------------------------------ places
+
+    def things(self, places: Sequence[Place]) -> list[Thing]:
+        for place in places:
+            self._wait_for(place)
+        return resolve(self.draft, places, self.length, self.share)
+
+    def _wait_for(self, place: Place) -> None:
+        for ref in _refs(place):
+            for segment in ref.segments:
+                waits = segment.name in self.coming and segment.name not in self.draft.panels
+                if segment.kind == "name" and waits:
+                    raise NotYet(segment.name, segment.span)
+                if segment.kind == "each":
+                    for name in self.coming:
+                        if name not in self.draft.panels and ends_so(name, segment.name):
+                            raise NotYet(name, segment.span)
+
+    def edges(self, places: Sequence[Place]) -> list[AtEdge]:
+        return self._all(places, AtEdge, "an edge")
+
+    def panels(self, places: Sequence[Place]) -> list[AtPanel]:
+        return self._all(places, AtPanel, "a panel")
+
+    def points(self, places: Sequence[Place]) -> list[AtPoint]:
+        return self._all(places, AtPoint, "a point")
+
+    def panel_at(self, point: Point) -> str | None:
+        """The panel that a point lies in."""
+        for panel in self.draft.panels.values():
+            if inside_ring(panel.ring, point):
+                return panel.name
+        return None
+
+    def _all(self, places: Sequence[Place], wanted: type[T], word: str) -> list[T]:
+        found: list[T] = []
+        for thing in self.things(places):
+            if not isinstance(thing, wanted):
+                raise refuse(
+                    "wrong-place",
+                    f"{word.capitalize()} is wanted here, and this is {kind_of(thing)}",
+                    places[0].span,
+                )
+            found.append(thing)
+        return found
+
+    # ------------------------------------------------------------ names
+
+    def claim(self, name: Name) -> None:
+        """Refuses a part's name that is taken in this piece."""
+        first = self.draft.named().get(name.text)
+        if first is not None:
+            raise taken(name.text, name.span, first, "a part of this piece")
+
+    def numbered(self, stem: str, count: int, called: Name | None) -> list[str]:
+        """Names for ``count`` new parts: the name itself for one, ``name 1`` ... for several;
+        ``stem 1`` ... counted on in the piece where the author gave none."""
+        used = set(self.draft.named())
+        if called is not None:
+            if count == 1:
+                self.claim(called)
+                return [called.text]
+            return [f"{called.text} {i}" for i in range(1, count + 1)]
+        names: list[str] = []
+        for _ in range(count):
+            name = self.draft.free_name(stem, used)
+            used.add(name)
+            names.append(name)
+        return names
+
+
+def _refs(place: Place) -> list[Ref]:
+    if isinstance(place, Ref):
+        return [place]
+    if isinstance(place, Offset):
+        return [r for base in place.bases for r in _refs(base)]
+    if isinstance(place, Several):
+        return [r for item in place.items for r in _refs(item)]
+    return []

@@ -1,0 +1,76 @@
+"""Fits fences as claims with their bounds in mm."""
+
+from __future__ import annotations
+
+from publisher.diagnostics import Diagnostic
+from publisher.language.ast import Expr, FitClaim, Join, Literal, Offset, Place
+from publisher.model.findings import Refused, refuse
+from publisher.model.targets import Words
+from publisher.model.types import Claim, Target
+
+_OF_SIZE = frozenset({"closes to", "opens to"})
+
+
+def read_claims(
+    designs: tuple[FitClaim, ...], words: Words
+) -> tuple[tuple[Claim, ...], list[Diagnostic]]:
+    """One claim for every subject and every object, and what could not be understood."""
+    claims: list[Claim] = []
+    findings: list[Diagnostic] = []
+    for design in designs:
+        words.first = None
+        try:
+            claims.extend(_read(design, words))
+        except Refused as refused:
+            if refused.diagnostic is not None:
+                findings.append(refused.diagnostic)
+    return tuple(claims), findings
+
+
+def _read(design: FitClaim, words: Words) -> list[Claim]:
+    subjects = words.targets(design.subjects)
+    least, most = _margin(design, words)
+    size: tuple[float, ...] | None = None
+    objects: list[Target | None] = [None]
+    if design.object is not None:
+        if design.verb in _OF_SIZE or isinstance(design.object, (Join, Literal)):
+            size = _size(design.object, words)
+        else:
+            objects = list(words.targets([design.object]))
+    return [
+        Claim(design.verb, subject, partner, least, most, size, design.span)
+        for subject in subjects
+        for partner in objects
+    ]
+
+
+def _size(place: Place, words: Words) -> tuple[float, ...]:
+    if isinstance(place, Offset):
+        raise refuse("wrong-place", "A size is wanted here, such as 80 x 60 mm", place.span)
+    parts, unit = words.known.numbers(place)
+    if unit not in ("mm", "deg"):
+        raise refuse("wrong-unit", "A size is wanted here, such as 80 x 60 mm", place.span)
+    return parts
+
+
+def _margin(design: FitClaim, words: Words) -> tuple[float | None, float | None]:
+    margin = design.margin
+    if margin is None:
+        return None, None
+    least = _length(margin.least, words)
+    most = _length(margin.most, words) if margin.most is not None else None
+    if most is not None and most < least:
+        raise refuse(
+            "range-backwards",
+            "The second figure is the larger one: ‘with 1 mm to 3 mm to spare’",
+            margin.span,
+            numbers=(("least_mm", least), ("most_mm", most)),
+        )
+    return least, most
+
+
+def _length(expr: Expr, words: Words) -> float:
+    parts, unit = words.known.numbers(expr)
+    if len(parts) != 1 or (unit != "mm" and parts != (0.0,)):
+        raise refuse("wrong-unit", "A length is wanted here, such as 2 mm", expr.span)
+    return parts[0]

@@ -1,0 +1,102 @@
+"""A piece while it is being built: what its lines have given so far."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from publisher.diagnostics import Span
+from publisher.geometry.path import Point, Region
+from publisher.model.shaping.paper import panel_region, without
+from publisher.model.types import BandOf, Edge, Fold, GlueZone, MatOf, Opening, Panel
+from publisher.trade import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPoint:
+    at: Point
+    edge: Edge | None
+    panel: str | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class NamedEdge:
+    edge: Edge
+    panel: str | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class NamedLine:
+    start: Point
+    end: Point
+    panel: str | None
+    span: Span
+
+
+@dataclass(slots=True)
+class Draft:
+    """Everything in it is in one frame; after the paper stands, its top left is (0, 0).
+
+    ``paper`` is the outline as it is now: None until the paper stands, then with the notches
+    and windows that have been cut so far.
+    """
+
+    name: str
+    span: Span
+    stock: Stock
+    copies: int
+    back_up: bool
+    panels: dict[str, Panel] = field(default_factory=dict)
+    folds: dict[str, Fold] = field(default_factory=dict)
+    openings: list[Opening] = field(default_factory=list)
+    glue: list[GlueZone] = field(default_factory=list)
+    points: dict[str, NamedPoint] = field(default_factory=dict)
+    lines: dict[str, NamedLine] = field(default_factory=dict)
+    edges: dict[str, NamedEdge] = field(default_factory=dict)
+    fold_names: dict[str, str] = field(default_factory=dict)
+    lost: set[str] = field(default_factory=set)
+    """Names that lines would have given which could not be built; already told."""
+    paper: Region | None = None
+    derived: MatOf | BandOf | None = None
+
+    def named(self) -> dict[str, Span]:
+        """Every part that has a name, and where it was named."""
+        spans: dict[str, Span] = {}
+        for zone in self.glue:
+            spans[zone.name] = zone.span
+        for opening in self.openings:
+            spans[opening.name] = opening.span
+        spans |= {n: self.folds[f].span for n, f in self.fold_names.items()}
+        spans |= {n: f.span for n, f in self.folds.items()}
+        spans |= {n: p.span for n, p in self.points.items()}
+        spans |= {n: line.span for n, line in self.lines.items()}
+        spans |= {n: edge.span for n, edge in self.edges.items()}
+        spans |= {n: p.span for n, p in self.panels.items()}
+        return spans
+
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Of all panels: x_min, y_min, x_max, y_max."""
+        boxes = [p.bounds for p in self.panels.values()]
+        return (
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
+        )
+
+    def cut_rings(self) -> Iterator[Opening]:
+        """Openings that take paper away (a slit takes none)."""
+        return (o for o in self.openings if o.kind != "slit")
+
+    def left_of_panel(self, name: str) -> tuple[Region, ...]:
+        """The panel's paper after its notches and windows; several parts where it fell apart."""
+        return without(panel_region(self.panels[name]), [o.path for o in self.cut_rings()])
+
+    def free_name(self, stem: str, used: set[str]) -> str:
+        """The first of ``stem 1``, ``stem 2``, ... that nothing has yet."""
+        number = 1
+        while f"{stem} {number}" in used:
+            number += 1
+        return f"{stem} {number}"

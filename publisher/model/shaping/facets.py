@@ -1,0 +1,106 @@
+"""Facets and hinges: the outline divided along its scores."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from publisher.geometry.booleans import clip_path, split_region
+from publisher.geometry.path import Line, Path, Point, Region
+from publisher.geometry.shapely_bridge import to_shapely
+from publisher.model.shaping.paper import panel_region
+from publisher.model.types import Facet, Fold, Hinge, Panel, Score
+
+_NEAR_MM = 1e-6
+
+
+def scores_of(folds: Sequence[Fold], outline: Region) -> tuple[Score, ...]:
+    """One score for every stretch of a fold that runs through paper.
+
+    A fold that a window interrupts gives several scores, the later ones numbered.
+    """
+    scores: list[Score] = []
+    for fold in folds:
+        whole = Path((Line(fold.start, fold.end),), closed=False)
+        for i, part in enumerate(clip_path(whole, outline), start=1):
+            name = fold.name if i == 1 else f"{fold.name} part {i}"
+            scores.append(Score(name, part, fold.bend, fold.name, fold.span))
+    return tuple(scores)
+
+
+def facets_of(outline: Region, panels: Sequence[Panel], cuts: Sequence[Path]) -> tuple[Facet, ...]:
+    """The rigid stretches between the cuts (scores and slits), in the order of their panels.
+
+    A panel that stays whole gives its name to its facet; the parts of a divided one are
+    numbered from the top left.
+    """
+    homes: dict[str, list[Region]] = {p.name: [] for p in panels}
+    for region in split_region(outline, cuts):
+        homes[_home(region, panels)].append(region)
+    facets: list[Facet] = []
+    for panel in panels:
+        regions = homes[panel.name]
+        if len(regions) == 1:
+            facets.append(Facet(panel.name, panel.name, regions[0]))
+        else:
+            facets.extend(
+                Facet(f"{panel.name} part {i}", panel.name, r)
+                for i, r in enumerate(regions, start=1)
+            )
+    return tuple(facets)
+
+
+def _home(region: Region, panels: Sequence[Panel]) -> str:
+    """The panel that most of the region belongs to, asked at a point well inside it."""
+    p = to_shapely(region).representative_point()
+    for panel in panels:
+        if to_shapely(panel_region(panel)).contains(p):
+            return panel.name
+    return panels[0].name
+
+
+def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ...]:
+    """Where two facets share a stretch of a fold, the one on the fold's right hand first."""
+    hinges: list[Hinge] = []
+    for fold in folds:
+        length = math.dist(fold.start, fold.end)
+        right = [(f.name, r) for f in facets for r in _runs(f, fold, length, same_way=True)]
+        left = [(f.name, r) for f in facets for r in _runs(f, fold, length, same_way=False)]
+        for parent, (a0, a1) in right:
+            for child, (b0, b1) in left:
+                low, high = max(a0, b0), min(a1, b1)
+                if high - low > _NEAR_MM:
+                    start, end = _along(fold, low / length), _along(fold, high / length)
+                    hinges.append(Hinge(fold.name, parent, child, start, end))
+    return tuple(hinges)
+
+
+def _along(fold: Fold, share: float) -> Point:
+    if share <= 1e-12:
+        return fold.start
+    if share >= 1.0 - 1e-12:
+        return fold.end
+    (x1, y1), (x2, y2) = fold.start, fold.end
+    return (x1 + share * (x2 - x1), y1 + share * (y2 - y1))
+
+
+def _runs(facet: Facet, fold: Fold, length: float, same_way: bool) -> list[tuple[float, float]]:
+    """Stretches (from, to in mm along the fold) of the facet's border that lie on the fold."""
+    (x1, y1), (x2, y2) = fold.start, fold.end
+    ux, uy = (x2 - x1) / length, (y2 - y1) / length
+    runs: list[tuple[float, float]] = []
+    for ring in (facet.region.outer, *facet.region.holes):
+        for segment in ring.segments:
+            if not isinstance(segment, Line):
+                continue
+            ends = []
+            for px, py in (segment.start, segment.end):
+                if abs(ux * (py - y1) - uy * (px - x1)) > _NEAR_MM:
+                    break
+                ends.append(ux * (px - x1) + uy * (py - y1))
+            if len(ends) < 2 or (ends[1] > ends[0]) != same_way:
+                continue
+            low, high = max(min(ends), 0.0), min(max(ends), length)
+            if high - low > _NEAR_MM:
+                runs.append((low, high))
+    return sorted(runs)

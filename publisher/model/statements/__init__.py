@@ -1,0 +1,43 @@
+"""Every statement of a piece, one file each, found by its head.
+
+Takes lines of a piece fence and the piece in the making, adds what they say to it.
+"""
+
+from __future__ import annotations
+
+from publisher.model.statements import (
+    band,
+    glue,
+    mat,
+    named,
+    notch,
+    outline,
+    panel,
+    panels,
+    score,
+    slit,
+    tab,
+    window,
+)
+from publisher.model.statements.kinds import Phase, StatementKind
+
+STATEMENTS: dict[str, StatementKind] = {
+    kind.head: kind
+    for kind in (
+        outline.KIND,
+        panels.KIND,
+        panel.KIND,
+        mat.KIND,
+        band.KIND,
+        tab.KIND,
+        named.POINT,
+        named.EDGE,
+        notch.KIND,
+        window.KIND,
+        slit.KIND,
+        score.KIND,
+        glue.KIND,
+    )
+}
+
+__all__ = ["STATEMENTS", "Phase", "StatementKind"]

@@ -1,0 +1,36 @@
+"""What a statement of a piece is: its head, when it runs, what it names, what it does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import IntEnum
+
+from publisher.language.ast import Name, Statement
+from publisher.model.bench import Bench
+from publisher.model.statements.phrases import Phrases
+
+
+class Phase(IntEnum):
+    """The order inside a piece, whatever the order of its lines."""
+
+    PAPER = 1
+    TABS = 2
+    NAMES = 3
+    CUTS = 4
+    LINES = 5
+    GLUE = 6
+
+
+def _names_nothing(statement: Statement) -> tuple[Name, ...]:
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class StatementKind:
+    """``names`` gives the panels that a line will add, known before anything is measured."""
+
+    head: str
+    phase: Phase
+    run: Callable[[Bench, Phrases], None]
+    names: Callable[[Statement], tuple[Name, ...]] = _names_nothing

@@ -1,0 +1,101 @@
+"""Straight lines that a statement draws: ``along``, ``from … to …``, or so long at a point."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from publisher.diagnostics import Span
+from publisher.geometry.booleans import clip_path
+from publisher.geometry.path import Line, Path, Point, Region
+from publisher.language.ast import Place
+from publisher.model.bench import Bench
+from publisher.model.findings import refuse
+from publisher.model.places.resolve import home_of
+from publisher.model.places.things import AtEdge, AtLine, AtPoint, Thing, kind_of
+from publisher.model.shaping.paper import panel_region
+from publisher.model.statements.phrases import Phrases
+
+_FAR_MM = 10_000.0
+_NEAR_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    start: Point
+    end: Point
+    panel: str | None
+    span: Span
+
+
+def lines_along(bench: Bench, phrases: Phrases) -> list[Drawn]:
+    """Lines of ``along PLACES``, as far as ``from … to …`` says, else through their panel.
+
+    An empty list where the statement has no ``along``.
+    """
+    places = phrases.places("along")
+    if not places:
+        places = tuple(phrases.bare_places())
+    ends = phrases.from_to()
+    drawn: list[Drawn] = []
+    for thing in bench.things(places):
+        start, end = _line_of(thing, places[0])
+        panel = home_of(thing)
+        if ends is not None:
+            a = _end(bench, ends.start, start, end)
+            b = _end(bench, ends.end, start, end)
+            drawn.append(Drawn(a, b, panel, places[0].span))
+        else:
+            drawn.extend(_through(bench, start, end, panel, places[0].span))
+    return drawn
+
+
+def _line_of(thing: Thing, place: Place) -> tuple[Point, Point]:
+    if isinstance(thing, AtEdge):
+        return thing.edge.start, thing.edge.end
+    if isinstance(thing, AtLine):
+        return thing.start, thing.end
+    raise refuse("wrong-place", f"A line is wanted here, and this is {kind_of(thing)}", place.span)
+
+
+def _through(bench: Bench, start: Point, end: Point, panel: str | None, span: Span) -> list[Drawn]:
+    """The line prolonged both ways, kept within its panel (or the paper)."""
+    draft = bench.draft
+    region: Region | None = draft.paper
+    if panel is not None:
+        region = panel_region(draft.panels[panel])
+    assert region is not None
+    length = math.dist(start, end)
+    ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    far = Path(
+        (
+            Line(
+                (start[0] - ux * _FAR_MM, start[1] - uy * _FAR_MM),
+                (end[0] + ux * _FAR_MM, end[1] + uy * _FAR_MM),
+            ),
+        ),
+        closed=False,
+    )
+    parts = clip_path(far, region)
+    if not parts:
+        raise refuse("line-off-paper", "This line does not run through the paper", span)
+    return [Drawn(p.start, p.end, panel, span) for p in parts]
+
+
+def _end(bench: Bench, place: Place, start: Point, end: Point) -> Point:
+    """Where the line through ``start`` and ``end`` meets the place."""
+    things = bench.things([place])
+    if len(things) != 1:
+        raise refuse("wrong-place", "One end is wanted here", place.span)
+    thing = things[0]
+    ux, uy = end[0] - start[0], end[1] - start[1]
+    if isinstance(thing, AtPoint):
+        k = ((thing.at[0] - start[0]) * ux + (thing.at[1] - start[1]) * uy) / (ux * ux + uy * uy)
+        return (start[0] + k * ux, start[1] + k * uy)
+    a, b = _line_of(thing, place)
+    vx, vy = b[0] - a[0], b[1] - a[1]
+    cross = ux * vy - uy * vx
+    if abs(cross) < _NEAR_MM:
+        raise refuse("wrong-place", "This runs beside the line and never meets it", place.span)
+    k = ((a[0] - start[0]) * vy - (a[1] - start[1]) * vx) / cross
+    return (start[0] + k * ux, start[1] + k * uy)

@@ -1,0 +1,108 @@
+"""``notch half round, 24 mm wide, at middle of top of pocket``: open to an edge."""
+
+from __future__ import annotations
+
+from publisher.diagnostics import Place as Spot
+from publisher.diagnostics import Span
+from publisher.model.bench import Bench
+from publisher.model.draft import Draft
+from publisher.model.findings import Refused, refuse
+from publisher.model.places.resolve import point_on_edge
+from publisher.model.places.things import AtPoint
+from publisher.model.shaping.notches import NOTCH_SHAPES, NotchShape, mouth_is_free, notch_at
+from publisher.model.shaping.panels import along_and_out
+from publisher.model.shaping.paper import holds, without
+from publisher.model.statements.kinds import Phase, StatementKind
+from publisher.model.statements.phrases import Phrases
+from publisher.model.types import Edge, Opening
+
+_EXAMPLE = "notch half round, 24 mm wide, at middle of top of pocket"
+
+
+def run(bench: Bench, phrases: Phrases) -> None:
+    draft = bench.draft
+    shape = _shape(phrases)
+    places = phrases.places("at")
+    if not places:
+        raise phrases.missing("where it is", _EXAMPLE)
+    wide = phrases.labelled("wide", "across")
+    deep = phrases.labelled("deep")
+    wide = wide or phrases.bare()
+    if wide is None:
+        raise phrases.missing("how wide it is", _EXAMPLE)
+    width = bench.positive(bench.value(wide), "width")
+    depth = bench.positive(bench.value(deep), "depth") if deep is not None else width / 2.0
+    points = bench.points(places)
+    names = bench.numbered("notch", len(points), phrases.statement.name)
+    for name, point in zip(names, points, strict=True):
+        on = point_on_edge(draft, point)
+        if on is None or on.edge is None:
+            raise refuse(
+                "notch-off-edge",
+                "A notch opens to an edge; this point lies on none",
+                places[0].span,
+            )
+        _cut(draft, name, shape, width, depth, on, on.edge, phrases, places[0].span)
+
+
+def _shape(phrases: Phrases) -> NotchShape:
+    word = phrases.word(*NOTCH_SHAPES)
+    for shape in NOTCH_SHAPES:
+        if shape == word:
+            return shape
+    raise phrases.missing("its shape (half round, square or vee)", _EXAMPLE)
+
+
+def _cut(
+    draft: Draft,
+    name: str,
+    shape: NotchShape,
+    width: float,
+    depth: float,
+    point: AtPoint,
+    edge: Edge,
+    phrases: Phrases,
+    where: Span,
+) -> None:
+    assert draft.paper is not None
+    along, _ = along_and_out(edge)
+    notch = notch_at(point.at, along, shape, width, depth)
+    if not mouth_is_free(draft.paper, notch):
+        raise _not_free(draft, edge, point, where, width)
+    if not holds(draft.paper, notch.ring):
+        raise refuse(
+            "notch-too-deep",
+            "The notch reaches beyond the paper, or into another opening",
+            where,
+            numbers=(("width_mm", width), ("depth_mm", depth)),
+        )
+    left = without(draft.paper, [notch.ring])
+    if len(left) != 1:
+        raise refuse("paper-falls-apart", "The notch cuts the paper in two", where)
+    draft.paper = left[0]
+    draft.openings.append(
+        Opening(name, "notch", shape, notch.ring, point.panel, width, depth, phrases.span)
+    )
+
+
+def _not_free(draft: Draft, edge: Edge, point: AtPoint, where: Span, width: float) -> Refused:
+    for fold in draft.folds.values():
+        if {fold.start, fold.end} == {edge.start, edge.end}:
+            return refuse(
+                "notch-on-fold",
+                f"This edge is the fold between {fold.parent} and {fold.child}; "
+                "a notch needs an edge of the paper",
+                where,
+                Spot(fold.span, "the fold is made here"),
+                notes=("To cut an opening across a fold, use a window",),
+            )
+    return refuse(
+        "notch-off-edge",
+        "The mouth of the notch does not lie on one free, straight edge",
+        where,
+        numbers=(("width_mm", width),),
+        notes=("It is too wide for the edge, or another cut is already there",),
+    )
+
+
+KIND = StatementKind("notch", Phase.CUTS, run)

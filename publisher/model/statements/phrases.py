@@ -1,0 +1,227 @@
+"""Reading the phrases of one line, and answering what no statement asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from publisher.diagnostics import Edit, Span, WayOut
+from publisher.diagnostics.near import nearest
+from publisher.language.ast import (
+    By,
+    Called,
+    FromTo,
+    Joining,
+    Offset,
+    Phrase,
+    Place,
+    Prep,
+    Ref,
+    Several,
+    Statement,
+    When,
+)
+from publisher.model.findings import Refused, listed, refuse
+from publisher.model.types import Bend, Face
+
+
+class Phrases:
+    """One line's phrases. Whoever asks for a phrase takes it; ``finish`` refuses the rest.
+
+    The words that were asked for are what the line could have said, so the answer to a wrong
+    word needs no second list of them.
+    """
+
+    def __init__(self, statement: Statement) -> None:
+        self.statement = statement
+        self._taken: set[int] = set()
+        self._asked: list[str] = []
+
+    @property
+    def head(self) -> str:
+        return self.statement.head
+
+    @property
+    def span(self) -> Span:
+        return self.statement.span
+
+    def labelled(self, *labels: str) -> Phrase | None:
+        """The phrase whose value has one of these labels (``24 mm wide``)."""
+        self._asked.extend(labels)
+        for phrase in self.statement.phrases:
+            if phrase.label in labels and phrase.value is not None and not self._has(phrase):
+                self._take(phrase)
+                return phrase
+        return None
+
+    def bare(self) -> Phrase | None:
+        """The next phrase that is a value and nothing else says what it measures."""
+        for phrase in self.statement.phrases:
+            if phrase.value is None or phrase.label is not None or phrase.setting is not None:
+                continue
+            if not self._has(phrase):
+                self._take(phrase)
+                return phrase
+        return None
+
+    def offset(self, direction: str) -> Phrase | None:
+        """The next phrase that is a place so far from another (``6 mm in from left``)."""
+        for phrase in self.statement.phrases:
+            value = phrase.value
+            if self._has(phrase) or not isinstance(value, Offset):
+                continue
+            if value.direction == direction:
+                self._take(phrase)
+                return phrase
+        return None
+
+    def bare_places(self) -> list[Place]:
+        """All bare phrases, as places."""
+        found: list[Place] = []
+        while (phrase := self.bare()) is not None:
+            if phrase.value is not None:
+                found.append(phrase.value)
+        return found
+
+    def word(self, *words: str) -> str | None:
+        """The first of these words that stands alone between commas."""
+        self._asked.extend(words)
+        for phrase in self.statement.phrases:
+            if phrase.label in words and phrase.value is None:
+                self._take(phrase)
+                return phrase.label
+            only = _single_word(phrase)
+            if only is not None and only in words:
+                self._take(phrase)
+                return only
+        return None
+
+    def word_span(self, word: str) -> Span:
+        for phrase in self.statement.phrases:
+            if phrase.label == word:
+                return phrase.label_span or phrase.span
+            if _single_word(phrase) == word:
+                return phrase.span
+        return self.span
+
+    def bend(self) -> Bend | None:
+        word = self.word("mountain", "valley")
+        return "mountain" if word == "mountain" else "valley" if word == "valley" else None
+
+    def prep(self, *words: str) -> Prep | None:
+        """The first joining with one of these words that does not name a face."""
+        self._asked.extend(words)
+        for joining in self._joinings():
+            if isinstance(joining, Prep) and joining.word in words and not _face_of(joining):
+                self._taken.add(id(joining))
+                return joining
+        return None
+
+    def places(self, *words: str) -> tuple[Place, ...]:
+        """All places after these words, in order."""
+        found: list[Place] = []
+        while (prep := self.prep(*words)) is not None:
+            found.extend(prep.places)
+        return tuple(found)
+
+    def from_to(self) -> FromTo | None:
+        for joining in self._joinings():
+            if isinstance(joining, FromTo):
+                self._taken.add(id(joining))
+                return joining
+        return None
+
+    def by(self) -> By | None:
+        for joining in self._joinings():
+            if isinstance(joining, By):
+                self._taken.add(id(joining))
+                return joining
+        return None
+
+    def face(self) -> tuple[Face, Span] | None:
+        """The face said by ``on back face``."""
+        for joining in self._joinings():
+            if isinstance(joining, Prep) and joining.word == "on":
+                face = _face_of(joining)
+                if face is not None:
+                    self._taken.add(id(joining))
+                    return face, joining.span
+        return None
+
+    def finish(self) -> None:
+        """Refuses the first phrase that nobody asked for."""
+        for phrase in self.statement.phrases:
+            for joining in phrase.joinings:
+                if isinstance(joining, (Called, When)) or id(joining) in self._taken:
+                    continue
+                raise self._strange(_said(joining), joining.span)
+            if self._has(phrase) or (phrase.value is None and phrase.label is None):
+                continue
+            said = phrase.label or "this"
+            raise self._strange(said, phrase.label_span or phrase.span)
+
+    def _strange(self, said: str, span: Span) -> Refused:
+        known = sorted(set(self._asked))
+        near = nearest(said, known) if said != "this" else None
+        if near is not None:
+            return refuse(
+                "unknown-word",
+                f"A ‘{self.head}’ line does not know ‘{said}’. Nearest: ‘{near}’",
+                span,
+                ways_out=(WayOut(f"write ‘{near}’", Edit(span, near)),),
+            )
+        what = "does not say what it measures" if said == "this" else "says nothing here"
+        quoted = "This" if said == "this" else f"‘{said}’"
+        notes = (f"A ‘{self.head}’ line knows {listed(known, 12)}",) if known else ()
+        return refuse("unknown-word", f"{quoted} {what} in a ‘{self.head}’ line", span, notes=notes)
+
+    def missing(self, what: str, example: str) -> Refused:
+        """The line lacks a phrase that it cannot do without."""
+        return refuse(
+            "missing-phrase",
+            f"This ‘{self.head}’ line does not say {what}",
+            self.statement.head_span,
+            notes=(f"Write for example ‘{example}’",),
+        )
+
+    def _joinings(self) -> list[Joining]:
+        return [j for j in self.statement.joinings() if id(j) not in self._taken]
+
+    def _has(self, phrase: Phrase) -> bool:
+        return id(phrase) in self._taken
+
+    def _take(self, phrase: Phrase) -> None:
+        self._taken.add(id(phrase))
+
+
+def _single_word(phrase: Phrase) -> str | None:
+    """A phrase that is nothing but one name."""
+    value = phrase.value
+    if phrase.label is not None or phrase.setting is not None or not isinstance(value, Ref):
+        return None
+    plain = len(value.segments) == 1 and value.segments[0].kind == "name" and not value.states
+    return value.segments[0].name if plain else None
+
+
+def _face_of(prep: Prep) -> Face | None:
+    for place in prep.places:
+        if isinstance(place, Ref) and place.segments[0].kind == "face":
+            return "front" if place.segments[0].name.startswith("front") else "back"
+    return None
+
+
+def _said(joining: Joining) -> str:
+    if isinstance(joining, Prep):
+        return joining.word
+    if isinstance(joining, FromTo):
+        return "from"
+    if isinstance(joining, By):
+        return "by"
+    return "this"
+
+
+def flat_places(places: Sequence[Place]) -> list[Place]:
+    """``a and b`` as two places."""
+    flat: list[Place] = []
+    for place in places:
+        flat.extend(place.items if isinstance(place, Several) else (place,))
+    return flat

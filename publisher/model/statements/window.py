@@ -1,0 +1,74 @@
+"""``window circle, 6 mm across, at middle of flap``: a closed hole."""
+
+from __future__ import annotations
+
+from publisher.geometry.path import Path, Point, circle, polygon
+from publisher.model.bench import Bench
+from publisher.model.findings import refuse
+from publisher.model.shaping.paper import holds, without
+from publisher.model.statements.kinds import Phase, StatementKind
+from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.spots import Spots, spots
+from publisher.model.types import Opening
+
+_EXAMPLE = "window rectangle, 40 x 30 mm, at middle of flap"
+
+
+def run(bench: Bench, phrases: Phrases) -> None:
+    draft = bench.draft
+    shape = phrases.word("rectangle", "circle")
+    if shape is None:
+        raise phrases.missing("its shape (rectangle or circle)", _EXAMPLE)
+    width, height = _size(bench, phrases, shape)
+    where: Spots = spots(bench, phrases, width, height, _EXAMPLE)
+    names = bench.numbered("window", len(where.centres), phrases.statement.name)
+    for name, (centre, panel) in zip(names, where.centres, strict=True):
+        ring = _ring(shape, centre, width, height)
+        assert draft.paper is not None
+        if not holds(draft.paper, ring):
+            raise refuse(
+                "window-leaves-paper",
+                "The window reaches beyond the paper, or into another opening",
+                where.span,
+                numbers=(("width_mm", width), ("height_mm", height)),
+            )
+        left = without(draft.paper, [ring])
+        if len(left) != 1 or len(left[0].holes) <= len(draft.paper.holes):
+            raise refuse(
+                "window-meets-edge",
+                "The window touches an edge of the paper; what opens to an edge is a notch",
+                where.span,
+            )
+        draft.paper = left[0]
+        draft.openings.append(
+            Opening(name, "window", shape, ring, panel, width, height, phrases.span)
+        )
+
+
+def _size(bench: Bench, phrases: Phrases, shape: str) -> tuple[float, float]:
+    if shape == "circle":
+        across = phrases.labelled("across", "wide") or phrases.bare()
+        if across is None:
+            raise phrases.missing("how far across it is", "window circle, 6 mm across, at middle")
+        mm = bench.positive(bench.value(across), "width")
+        return mm, mm
+    wide, high = phrases.labelled("wide"), phrases.labelled("high")
+    if wide is not None and high is not None:
+        return bench.positive(bench.value(wide), "width"), bench.positive(
+            bench.value(high), "height"
+        )
+    size = phrases.bare()
+    if size is None:
+        raise phrases.missing("its size", _EXAMPLE)
+    width, height = bench.size(bench.value(size), 2, "window")
+    return width, height
+
+
+def _ring(shape: str, centre: Point, width: float, height: float) -> Path:
+    if shape == "circle":
+        return circle(centre, width / 2.0)
+    x, y = centre[0] - width / 2.0, centre[1] - height / 2.0
+    return polygon([(x, y), (x + width, y), (x + width, y + height), (x, y + height)])
+
+
+KIND = StatementKind("window", Phase.CUTS, run)

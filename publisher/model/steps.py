@@ -1,0 +1,155 @@
+"""Step fences as actions: who moves, how, and what stays."""
+
+from __future__ import annotations
+
+from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
+from publisher.diagnostics.near import nearest
+from publisher.language.ast import Called, Prep, Statement, StepDesign
+from publisher.language.ast import Place as Where
+from publisher.model.findings import Refused, listed, refuse, taken
+from publisher.model.statements.phrases import Phrases
+from publisher.model.targets import Words, face_said
+from publisher.model.types import Action, Face, Step, Target
+
+VERBS = (
+    "cut",
+    "press",
+    "score",
+    "crease",
+    "fold",
+    "open",
+    "close",
+    "push",
+    "pull",
+    "turn",
+    "curl",
+    "glue",
+    "tape",
+    "lay",
+    "slide",
+    "wrap",
+)
+"""Heads of a step's lines."""
+
+_ON_FOLDS = frozenset({"fold", "crease", "push", "pull"})
+_RELATIONS = ("to", "into", "on", "around", "over", "under", "through", "behind", "in")
+
+
+def read_steps(
+    designs: tuple[StepDesign, ...], words: Words
+) -> tuple[tuple[Step, ...], list[Diagnostic]]:
+    """All steps, numbered from 1, and what could not be understood in them."""
+    steps: list[Step] = []
+    findings: list[Diagnostic] = []
+    for number, design in enumerate(designs, start=1):
+        words.first = None
+        actions: list[Action] = []
+        for statement in design.statements:
+            try:
+                actions.append(read_action(statement, words))
+            except Refused as refused:
+                if refused.diagnostic is not None:
+                    findings.append(refused.diagnostic)
+        title = design.heading or f"Step {number}"
+        steps.append(Step(number, title, tuple(actions), design.fence))
+    return tuple(steps), findings
+
+
+def read_action(statement: Statement, words: Words) -> Action:
+    """One line. Raises ``Refused`` at the word that is wrong."""
+    verb = statement.head
+    if verb not in VERBS:
+        raise _unknown_verb(statement)
+    phrases = Phrases(statement)
+    said: list[Where] = list(phrases.bare_places())
+    face: Face | None = None
+    relation = ""
+    objects: list[Where] = []
+    for joining in statement.joinings():
+        if not isinstance(joining, Prep) or joining.word not in _RELATIONS:
+            continue
+        only_face = face_said(joining.places)
+        face = only_face or face
+        if only_face is not None and all(_bare_face(p) for p in joining.places):
+            continue
+        if relation:
+            raise refuse(
+                "said-twice",
+                f"‘{relation}’ and ‘{joining.word}’: one line, one motion",
+                joining.word_span,
+                notes=("Give the second motion a line of its own",),
+            )
+        relation = joining.word
+        objects.extend(joining.places)
+    read = words.folds if verb in _ON_FOLDS else words.targets
+    if verb == "turn" and relation == "over" and not said:
+        said, objects = objects, []
+    subjects: list[Target] = read(said)
+    if not subjects:
+        raise refuse(
+            "missing-phrase",
+            f"What does ‘{verb}’ act on?",
+            statement.head_span,
+            notes=("Name a piece or a part of one",),
+        )
+    by = phrases.by()
+    angle = None
+    if by is not None:
+        parts, unit = words.known.numbers(by.value)
+        if unit != "deg" or len(parts) != 1:
+            raise refuse("wrong-unit", "An angle is wanted here, such as 90 degrees", by.value.span)
+        angle = parts[0]
+    for word in _RELATIONS:
+        while phrases.prep(word) is not None:
+            pass
+    phrases.face()
+    phrases.finish()
+    called = _called(statement, words)
+    return Action(
+        verb,
+        tuple(subjects),
+        relation,
+        tuple(words.targets(objects)),
+        angle,
+        called,
+        face,
+        statement.span,
+    )
+
+
+def _bare_face(place: Where) -> bool:
+    segments = getattr(place, "segments", ())
+    return len(segments) == 1
+
+
+def _called(statement: Statement, words: Words) -> str:
+    for joining in statement.joinings():
+        if isinstance(joining, Called):
+            name = joining.name
+            first = words.made.get(name.text) or words.known.pieces().get(name.text)
+            if first is not None:
+                raise taken(name.text, name.span, first, "something else")
+            words.made[name.text] = name.span
+            return name.text
+    return ""
+
+
+def _unknown_verb(statement: Statement) -> Refused:
+    near = nearest(statement.head, VERBS)
+    span = statement.head_span
+    if near is None:
+        message = f"‘{statement.head}’ is no action of a step"
+        diagnostic = Diagnostic(
+            "unknown-action",
+            "error",
+            message,
+            (Place(span),),
+            notes=(f"Known: {listed(VERBS, 20)}",),
+        )
+        return Refused(diagnostic)
+    return refuse(
+        "unknown-action",
+        f"‘{statement.head}’ is no action of a step. Nearest: ‘{near}’",
+        span,
+        ways_out=(WayOut(f"write ‘{near}’", Edit(span, near)),),
+    )
