@@ -1,1 +1,19 @@
-"""The cli room."""
+"""The command ``publisher``: takes arguments, calls the pipeline, says what it found.
+
+Thin, and quick to answer: everything heavy is imported by the command that needs it. The only
+room that prints. Exit codes: 0 fine (warnings too), 1 findings that stop, 2 wrong use.
+"""
+
+
+def main() -> None:
+    """The entry point of the command."""
+    import sys
+
+    # A terminal that cannot show a letter gets a question mark, never a crash.
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    # Click takes a while to import; nobody who imports this room for its docs should wait.
+    from publisher.cli.commands import publisher
+
+    publisher(prog_name="publisher")

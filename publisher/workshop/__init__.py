@@ -18,6 +18,7 @@ from publisher.workshop.find import (
     read_theme,
 )
 from publisher.workshop.settings import Settings, read_settings
+from publisher.workshop.starter import start_workshop
 from publisher.workshop.writing import write_file, write_folder
 
 __all__ = [
@@ -34,6 +35,7 @@ __all__ = [
     "read_pattern",
     "read_settings",
     "read_theme",
+    "start_workshop",
     "write_file",
     "write_folder",
 ]

@@ -1,0 +1,90 @@
+"""What can be asked for, and how."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from publisher import __version__
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+_FORMAT = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["full", "concise", "json"]),
+    default="full",
+    show_default=True,
+    help="How findings are written.",
+)
+_NAMES = click.argument("names", nargs=-1, metavar="[NAME]...")
+
+
+def _out(what: str) -> Callable[[Command], Command]:
+    folder = click.Path(file_okay=False, path_type=Path)
+    return click.option("--out", type=folder, metavar="DIR", help=what)
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="NAME is a folder of content/; without a name a command takes all of them.",
+)
+@click.version_option(__version__, message="publisher %(version)s")
+def publisher() -> None:
+    """Turns one Markdown file into everything that a paper pattern needs."""
+
+
+@publisher.command()
+@click.argument("folder", type=click.Path(path_type=Path), metavar="NAME-OF-FOLDER")
+def start(folder: Path) -> None:
+    """Make a new workshop with a first pattern in it."""
+    from publisher.cli import run
+    from publisher.cli.speech import Speech
+
+    speech = Speech("full")
+    run.start(speech, folder)
+    raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
+@_FORMAT
+def check(names: tuple[str, ...], form: str) -> None:
+    """Say whether patterns fit together, and where not."""
+    from publisher.cli import run
+    from publisher.cli.speech import Speech, form_named
+
+    speech = Speech(form_named(form))
+    run.check(speech, names)
+    raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
+@_out("Put the zip files into DIR, not into build/bundles.")
+@_FORMAT
+def bundle(names: tuple[str, ...], out: Path | None, form: str) -> None:
+    """Build everything that a maker gets, one zip for each pattern."""
+    from publisher.cli import run
+    from publisher.cli.speech import Speech, form_named
+
+    speech = Speech(form_named(form))
+    run.bundle(speech, names, out)
+    raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
+@_out("Put the pages into DIR, not into build/site.")
+@_FORMAT
+def site(names: tuple[str, ...], out: Path | None, form: str) -> None:
+    """Build the web pages of the workshop."""
+    from publisher.cli import run
+    from publisher.cli.speech import Speech, form_named
+
+    speech = Speech(form_named(form))
+    run.site(speech, names, out)
+    raise SystemExit(speech.end())

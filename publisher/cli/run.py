@@ -1,0 +1,112 @@
+"""The commands themselves: ask the pipeline, write what it gives, say what became of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from publisher.cli.place import chosen, open_here, shown
+from publisher.cli.speech import Speech
+
+if TYPE_CHECKING:
+    from publisher.pipeline import Outcome
+
+
+def check(speech: Speech, names: Sequence[str]) -> None:
+    workshop = open_here(speech)
+    if workshop is None:
+        return
+    from publisher.pipeline import check_pattern
+
+    for name in _some(speech, chosen(workshop, names)):
+        outcome = check_pattern(workshop, name)
+        speech.findings(outcome.diagnostics, outcome.sources)
+        speech.result(f"{name}: {_verdict(outcome)}")
+
+
+def bundle(speech: Speech, names: Sequence[str], out: Path | None) -> None:
+    workshop = open_here(speech)
+    if workshop is None:
+        return
+    from publisher.bundle import folder_name
+    from publisher.pipeline import build_bundle
+    from publisher.workshop import write_file, write_folder
+
+    folder = out or workshop.build / "bundles"
+    for name in _some(speech, chosen(workshop, names)):
+        with speech.progress() as say:
+            outcome = build_bundle(workshop, name, say)
+        speech.findings(outcome.diagnostics, outcome.sources)
+        if outcome.failed or outcome.pattern is None:
+            speech.result(f"{name}: {_verdict(outcome)}; nothing is written")
+            continue
+        path = folder / f"{folder_name(outcome.pattern)}.zip"
+        try:
+            write_file(path, outcome.zip_bytes)
+            write_folder(workshop.build / "diagrams" / name, outcome.files)
+        except OSError as error:
+            speech.trouble(f"{name}: cannot write {shown(path)}: {error.strerror or error}")
+            continue
+        speech.result(f"{name}: {_verdict(outcome)}; {shown(path)}")
+
+
+def site(speech: Speech, names: Sequence[str], out: Path | None) -> None:
+    workshop = open_here(speech)
+    if workshop is None:
+        return
+    from publisher.pipeline import build_site
+    from publisher.workshop import write_folder
+
+    folder = out or workshop.build / "site"
+    with speech.progress() as say:
+        outcome = build_site(workshop, chosen(workshop, names), say)
+    speech.findings(outcome.diagnostics, outcome.sources)
+    if outcome.failed:
+        speech.result("site: findings stop it; nothing is written")
+        return
+    try:
+        write_folder(folder, outcome.files)
+    except OSError as error:
+        speech.trouble(f"site: cannot write {shown(folder)}: {error.strerror or error}")
+        return
+    speech.result(f"site: {shown(folder / 'index.html')}")
+
+
+def start(speech: Speech, folder: Path) -> None:
+    import click
+
+    from publisher.workshop import start_workshop
+
+    try:
+        written = start_workshop(folder)
+    except OSError as error:
+        speech.trouble(f"cannot make {folder}: {error.strerror or error}")
+        return
+    if written is None:
+        raise click.UsageError(f"There is something in {folder} already. Choose a new name.")
+    for name in written:
+        speech.result(f"{folder / name}")
+    speech.result(f"\nGo on with:\n\n    cd {folder}\n    publisher check\n    publisher bundle")
+
+
+def _some(speech: Speech, names: tuple[str, ...]) -> tuple[str, ...]:
+    if not names:
+        speech.trouble("There is no pattern in content/ yet.")
+    return names
+
+
+def _verdict(outcome: Outcome) -> str:
+    stops = sum(d.severity == "error" for d in outcome.diagnostics)
+    warnings = len(outcome.diagnostics) - stops
+    parts = []
+    if stops:
+        parts.append("1 finding stops it" if stops == 1 else f"{stops} findings stop it")
+    elif outcome.checks:
+        passed = sum(check.result == "pass" for check in outcome.checks)
+        parts.append(f"{passed} of {len(outcome.checks)} checks pass")
+    else:
+        parts.append("fine")
+    if warnings:
+        parts.append("1 warning" if warnings == 1 else f"{warnings} warnings")
+    return ", ".join(parts)
