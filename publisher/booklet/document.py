@@ -21,6 +21,7 @@ from publisher.booklet.nodes import paragraphs
 from publisher.booklet.orders import order
 from publisher.booklet.types import Attachment, BookletInput, Caution, Node, PaperName, Picture
 from publisher.drawing.signs import in_legend_order
+from publisher.model.types import Step
 from publisher.units import both_sizes
 
 Json: TypeAlias = dict[str, Any]
@@ -181,20 +182,29 @@ def _chapter(chapter: Chapter, book: BookletInput) -> Json:
     }
 
 
+def captions_of(step: Step, count: int) -> tuple[str, ...]:
+    """The order under each of the step's diagrams, where there is one for every action of
+    several; else nothing under any."""
+    orders = tuple(order(action) for action in step.actions)
+    return orders if len(orders) == count > 1 else ("",) * count
+
+
+def said_in(words: StepWords, captions: tuple[str, ...]) -> tuple[Node, ...]:
+    """The author's words for the step; where there are none and no captions, its orders."""
+    if words.words or any(captions):
+        return words.words
+    orders = (order(action) for action in words.step.actions)
+    return paragraphs("\n\n".join(f"{text}." for text in orders))
+
+
 def _step(words: StepWords, book: BookletInput) -> Json:
-    """One card. Where there is a diagram for every action each gets its order as caption; a
-    step that the author left without words says its orders."""
     step = words.step
     pictures = next((s.pictures for s in book.steps if s.number == step.number), ())
-    orders = [order(action) for action in step.actions]
-    captions = orders if len(orders) == len(pictures) > 1 else [""] * len(pictures)
-    said = words.words
-    if not said and not any(captions):
-        said = paragraphs("\n\n".join(f"{text}." for text in orders))
+    captions = captions_of(step, len(pictures))
     return {
         "number": step.number,
         "title": step.title,
-        "words": _nodes(said),
+        "words": _nodes(said_in(words, captions)),
         "pictures": [
             {**_picture(picture), "caption": caption}
             for picture, caption in zip(pictures, captions, strict=True)
