@@ -107,8 +107,7 @@ def _content(pattern: Pattern, sheet: Sheet) -> Iterator[str]:
 
 
 def _copy(copy: CopyLines, height_mm: float) -> Iterator[str]:
-    text = copy.id.encode("utf-16-be").hex().upper()
-    yield f"/Piece <</Id <FEFF{text}>>> BDC"
+    yield f"/Piece <</Id {_text(copy.id)}>> BDC"
     for role, paths in copy.by_role:
         yield f"/OC /{role.layer} BDC"
         yield f"[{' '.join(_pt(mm) for mm in role.dash_mm)}] 0 d"
@@ -153,6 +152,13 @@ def cubics(arc: Arc) -> Iterator[tuple[Point, Point, Point]]:
             ),
             end,
         )
+
+
+def _text(text: str) -> str:
+    """A PDF string: as it stands where it is plain ASCII, else UTF-16 in hex."""
+    if text.isascii() and text.isprintable() and not set(text) & set("()\\"):
+        return f"({text})"
+    return f"<FEFF{text.encode('utf-16-be').hex().upper()}>"
 
 
 def _pt(mm: float) -> str:

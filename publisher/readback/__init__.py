@@ -1,1 +1,10 @@
-"""The readback room."""
+"""What was written, measured against the model by readers that had no part in the writing.
+
+Takes the bytes of the cut files, the pattern and its sheets, gives findings. Reports
+``written-file-differs`` and ``written-file-missing``. SVG is read by svgelements, PDF by
+PDFium, DXF by ezdxf's loader and audit.
+"""
+
+from publisher.readback.measure import TOLERANCE_MM, measure_written
+
+__all__ = ["TOLERANCE_MM", "measure_written"]
