@@ -5,8 +5,12 @@ import statistics
 from tests.frame.modules import modules
 
 LONGEST = 300
-LONGER: dict[str, int] = {}
-"""Modules that may be longer, and how long. Keep this list short."""
+LONGER = {
+    # Values only: one list of what a pattern is made of reads better than three.
+    "publisher/language/ast.py": 450,
+    "publisher/model/types.py": 420,
+}
+"""Modules that may be longer, how long, and why. Keep this list short."""
 
 
 def test_modules_are_short() -> None:
