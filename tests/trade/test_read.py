@@ -1,5 +1,6 @@
 """The data of the trade: read in full, and every mistake answered where it stands."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -154,3 +155,19 @@ def test_what_the_trade_does_not_agree_on_is_marked() -> None:
         "seed packet",
         "bookmark",
     }
+
+
+def test_names_can_be_written_in_a_pattern() -> None:
+    """Words of letters, digits and hyphens that the language does not keep for itself, at most
+    one number at the end."""
+    from publisher.language.words import ARTICLES, SIDES, SINGLE, UNITS
+
+    trade, _ = read_trade(texts())
+    for name in (*trade.stocks, *trade.objects):
+        words = name.split()
+        if words[-1].isdigit():
+            words = words[:-1]
+        assert words, name
+        for word in words:
+            assert re.fullmatch(r"[a-z](?:[a-z0-9]|-(?=[a-z0-9]))*", word), name
+            assert word not in {*ARTICLES, *SIDES, *SINGLE, *UNITS}, name
