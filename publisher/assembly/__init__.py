@@ -5,6 +5,8 @@ Positions come from fold angles about axes in space. Reports ``folded-already``,
 ``not-closed``, ``not-yet``, ``tab-misses``.
 """
 
+from publisher.assembly.layers import Layers, layers
+from publisher.assembly.sizes import finished_size
 from publisher.assembly.story import assemble
 from publisher.assembly.types import (
     Body,
@@ -27,6 +29,7 @@ __all__ = [
     "FacetId",
     "FoldMotion",
     "Frame",
+    "Layers",
     "Mark",
     "Motion",
     "MoveMotion",
@@ -35,4 +38,6 @@ __all__ = [
     "TurnMotion",
     "assemble",
     "closed_size",
+    "finished_size",
+    "layers",
 ]

@@ -80,11 +80,13 @@ def corners(kit: Kit, bodies: Iterable[Body], calipers: bool = False) -> Iterato
     for body in bodies:
         piece = kit.pieces[body.piece]
         for name, pose in body.facets:
-            sides = (0.0, *outward(piece, name)) if calipers else (0.0,)
+            sides = outward(piece, name) if calipers else ()
+            thick = [scaled(pose.normal, side * piece.stock.caliper_mm) for side in sides]
             for point in kit.shapes[body.piece, name].outer:
                 corner = pose.apply(lift(point))
-                for side in sides:
-                    yield add(corner, scaled(pose.normal, side * piece.stock.caliper_mm))
+                yield corner
+                for reach in thick:
+                    yield add(corner, reach)
 
 
 def box(

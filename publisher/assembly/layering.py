@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 SHARED_MM2 = 1.0
 _PARALLEL = 2e-4  # difference of unit normals, about 0.01 degrees
 _LEVEL_MM = 1e-6
+_TOUCH_MM = 1e-4  # neighbours that share an edge touch; they do not lie on each other
 
 Above: TypeAlias = tuple[FacetId, FacetId, int]
 
@@ -32,7 +33,8 @@ Above: TypeAlias = tuple[FacetId, FacetId, int]
 @dataclass(frozen=True, slots=True)
 class Leaf:
     """One facet in space. ``up`` is its normal or the opposite, whichever looks up;
-    ``height_mm`` is its plane's along ``up``; ``faces_up`` is +1 when its front face does."""
+    ``height_mm`` is its plane's along ``up``; ``faces_up`` is +1 when its front face does.
+    ``least``/``greatest`` are corners of a box round it in the world."""
 
     id: FacetId
     piece: str
@@ -42,6 +44,8 @@ class Leaf:
     up: Vector
     height_mm: float
     faces_up: int
+    least: Vector
+    greatest: Vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,21 +71,20 @@ def leaf(kit: Kit, body: Body, facet: str, pose: Pose) -> Leaf:
     normal = pose.normal
     faces_up = looks_up(normal)
     up = scaled(normal, float(faces_up))
+    shape = kit.shapes[body.piece, facet]
+    xs, ys, zs = zip(*(pose.apply(lift(p)) for p in shape.box), strict=True)
     return Leaf(
         id=(body.id, facet),
         piece=body.piece,
         pose=pose,
-        shape=kit.shapes[body.piece, facet],
+        shape=shape,
         caliper_mm=kit.pieces[body.piece].stock.caliper_mm,
         up=up,
         height_mm=dot(up, pose.shift),
         faces_up=faces_up,
+        least=(min(xs), min(ys), min(zs)),
+        greatest=(max(xs), max(ys), max(zs)),
     )
-
-
-def leaves(kit: Kit, bodies: Iterable[Body]) -> list[Leaf]:
-    """Every facet of the bodies that are placed."""
-    return [leaf(kit, b, name, pose) for b in bodies if b.placed for name, pose in b.facets]
 
 
 def same_pose(a: Pose, b: Pose, angle: float = 1e-9, mm: float = 1e-7) -> bool:
@@ -104,17 +107,24 @@ def in_frame(shape: Shape, into: Pose) -> Shape:
     return Shape(outer, holes, (min(xs), min(ys), max(xs), max(ys)))
 
 
-def _boxes_share(a: Sequence[Point], b: Sequence[Point]) -> bool:
-    (ax0, ay0), (ax1, ay1) = _ends(a)
-    (bx0, by0), (bx1, by1) = _ends(b)
-    across = min(ax1, bx1) - max(ax0, bx0)
-    down = min(ay1, by1) - max(ay0, by0)
-    return across > 0 and down > 0 and across * down > SHARED_MM2
+def _apart(a: Leaf, b: Leaf, calipers: float) -> bool:
+    """Whether the boxes round two parallel facets share no area. Facets that lie flat on each
+    other share length along two axes of the world at least."""
+    shared = 0
+    for i in range(3):
+        length = min(a.greatest[i], b.greatest[i]) - max(a.least[i], b.least[i])
+        if length < -calipers:
+            return True
+        shared += length > _TOUCH_MM
+    return shared < 2
 
 
-def _ends(points: Sequence[Point]) -> tuple[Point, Point]:
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return (min(xs), min(ys)), (max(xs), max(ys))
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    first: Leaf
+    second: Leaf
+    into: Pose
+    contact: Contact | None
 
 
 @dataclass(slots=True)
@@ -123,7 +133,21 @@ class Papers:
 
     kit: Kit
     polygons: dict[tuple[str, str], Polygon] = field(default_factory=dict)
-    found: dict[tuple[FacetId, FacetId], tuple[Pose, Contact | None]] = field(default_factory=dict)
+    found: dict[tuple[FacetId, FacetId], _Seen] = field(default_factory=dict)
+    leaved: dict[str, tuple[Body, list[Leaf]]] = field(default_factory=dict)
+
+    def leaves(self, bodies: Iterable[Body]) -> list[Leaf]:
+        """Every facet of the bodies that are placed."""
+        result: list[Leaf] = []
+        for body in bodies:
+            if not body.placed:
+                continue
+            known = self.leaved.get(body.id)
+            if known is None or known[0] is not body:
+                made = [leaf(self.kit, body, name, pose) for name, pose in body.facets]
+                known = self.leaved[body.id] = (body, made)
+            result += known[1]
+        return result
 
     def polygon(self, piece: str, facet: str) -> Polygon:
         key = (piece, facet)
@@ -136,33 +160,33 @@ class Papers:
         result = []
         for i, a in enumerate(papers):
             (ux, uy, uz), height = a.up, a.height_mm
-            inverse: Pose | None = None
             for b in papers[i + 1 :]:
                 v = b.up
                 if abs(ux - v[0]) > _PARALLEL or abs(uy - v[1]) > _PARALLEL:
                     continue
                 if abs(uz - v[2]) > _PARALLEL:
                     continue
-                if abs(height - b.height_mm) > a.caliper_mm + b.caliper_mm + _LEVEL_MM:
+                calipers = a.caliper_mm + b.caliper_mm + _LEVEL_MM
+                if abs(height - b.height_mm) > calipers or _apart(a, b, calipers):
                     continue
-                inverse = inverse or a.pose.inverse()
-                contact = self._contact(a, b, inverse.after(b.pose))
+                contact = self._contact(a, b)
                 if contact is not None:
                     result.append(contact)
         return result
 
-    def _contact(self, a: Leaf, b: Leaf, into: Pose) -> Contact | None:
+    def _contact(self, a: Leaf, b: Leaf) -> Contact | None:
         known = self.found.get((a.id, b.id))
-        if known is not None and same_pose(known[0], into):
-            return known[1]
-        contact = self._measured(a, b, into)
-        self.found[a.id, b.id] = (into, contact)
+        if known is not None and known.first is a and known.second is b:
+            return known.contact
+        into = a.pose.inverse().after(b.pose)
+        if known is not None and same_pose(known.into, into):
+            contact = known.contact
+        else:
+            contact = self._measured(a, b, into)
+        self.found[a.id, b.id] = _Seen(a, b, into, contact)
         return contact
 
     def _measured(self, a: Leaf, b: Leaf, into: Pose) -> Contact | None:
-        landed = [into.apply(lift(p)) for p in b.shape.box]
-        if not _boxes_share(a.shape.box, [(p[0], -p[1]) for p in landed]):
-            return None
         there = polygon_of(in_frame(b.shape, into))
         shared = self.polygon(a.piece, a.id[1]).intersection(there)
         area = float(shared.area)

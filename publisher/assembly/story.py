@@ -11,7 +11,7 @@ from publisher.assembly.contact import Reach, caught, reaches
 from publisher.assembly.fold import close_or_open, fold
 from publisher.assembly.glue import glue
 from publisher.assembly.kit import Kit, kit_of
-from publisher.assembly.layering import Papers, leaves, ordered
+from publisher.assembly.layering import Papers, ordered
 from publisher.assembly.marks import mark
 from publisher.assembly.missed import circling, missed
 from publisher.assembly.slide import lay, slide
@@ -89,7 +89,7 @@ class _Bench:
         """The state after with its layer order, from that before and from the motion."""
         if after is before:
             return after
-        papers = leaves(self.kit, after.bodies)
+        papers = self.papers.leaves(after.bodies)
         contacts = self.papers.contacts(papers)
         known = known_sides(self.kit, before, after)
         above, unsaid = ordered(papers, contacts, known, sides_from_motion(after, approach))

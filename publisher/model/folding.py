@@ -8,57 +8,28 @@ measured crease to crease, the outside is that and one caliper for each wall.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-
-from shapely.geometry import Polygon
-from shapely.geometry.base import BaseGeometry
+from typing import TYPE_CHECKING
 
 from publisher.geometry.flatten import flattened
-from publisher.geometry.space import Pose, Vector, add, dot, lift, scaled, sub, turned
-from publisher.model.types import Hinge, Piece
+from publisher.geometry.space import Pose, Vector, add, dot, lift, scaled
+from publisher.model.hinges import hang, joints
+from publisher.model.types import Panel, Piece
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 _DUST_MM2 = 0.01
-
-
-def hinge_turn(piece: Piece, hinge: Hinge, angle_deg: float) -> Pose:
-    """The turn of the child facet about the hinge, in the body frame (front face up).
-
-    ``angle_deg`` is how far the child has travelled from flat, positive in the sense of the
-    fold (mountain: away from the front face; valley: towards it).
-    """
-    fold = piece.fold(hinge.fold)
-    start, end = lift(hinge.start), lift(hinge.end)
-    # The parent lies on the right of start -> end as seen from the front, the child on the
-    # left. A right-handed turn about start -> end lifts the left side towards the front.
-    sign = 1.0 if fold.bend == "valley" else -1.0
-    return turned(start, sub(end, start), sign * angle_deg)
 
 
 def facet_poses(piece: Piece, angles_deg: Mapping[str, float]) -> dict[str, Pose]:
     """The pose of every facet relative to the first one, for fold angles by fold name.
 
-    A fold that is not named lies flat. Facets that no hinge reaches keep the identity.
-    Where hinges form a loop the first path found from the root decides.
+    Angles are degrees travelled from flat, positive in the sense of the fold (mountain: away
+    from the front face; valley: towards it). A fold that is not named lies flat. Facets that
+    no hinge reaches keep the identity. Where hinges form a loop the first path found from the
+    root decides; ``hinges.loop_residual`` says how far the loop then fails to close.
     """
-    poses: dict[str, Pose] = {}
-    if not piece.facets:
-        return poses
-    poses[piece.facets[0].name] = Pose()
-    grown = True
-    while grown:
-        grown = False
-        for hinge in piece.hinges:
-            angle = angles_deg.get(hinge.fold, 0.0)
-            if hinge.parent in poses and hinge.child not in poses:
-                turn = hinge_turn(piece, hinge, angle)
-                poses[hinge.child] = poses[hinge.parent].after(turn)
-                grown = True
-            elif hinge.child in poses and hinge.parent not in poses:
-                turn = hinge_turn(piece, hinge, angle).inverse()
-                poses[hinge.parent] = poses[hinge.child].after(turn)
-                grown = True
-    for facet in piece.facets:
-        poses.setdefault(facet.name, Pose())
-    return poses
+    return hang(piece, joints(piece), angles_deg)
 
 
 def closed_angles(piece: Piece) -> dict[str, float]:
@@ -131,16 +102,24 @@ def stacked(piece: Piece, poses: Mapping[str, Pose]) -> dict[tuple[str, float], 
     counts: dict[tuple[str, float], int] = {}
     for members in groups.values():
         names = [n for n, _ in members]
-        outer = [n for n in names if piece.panel(piece.facet(n).panel).meets is None]
+        outer = [n for n in names if not _glued_inside(piece, piece.panel(piece.facet(n).panel))]
         count = max(1, deepest(piece, poses, outer))
         counts.update(dict.fromkeys(members, count))
     return counts
+
+
+def _glued_inside(piece: Piece, panel: Panel) -> bool:
+    """Whether a tab lies inside what it meets: its front face carries the glue."""
+    zone = next((z for z in piece.glue_zones if z.panel == panel.name), None)
+    return panel.meets is not None and (zone is None or zone.face == "front")
 
 
 def deepest(piece: Piece, poses: Mapping[str, Pose], names: Sequence[str]) -> int:
     """The largest number of these facets, all in one plane, that cover one spot."""
     if not names:
         return 0
+    from shapely.geometry import Polygon  # heavy, and not needed to fold
+
     frame = poses[names[0]].inverse()
     levels: list[BaseGeometry] = []
     for name in names:
