@@ -19,7 +19,7 @@ from publisher.layout import Placed, Sheet, on_sheet, placed_bounds
 from publisher.model.types import Pattern, Piece
 from publisher.units import FirstUnit, both, both_sizes
 
-ROOM_MM = (100.0, 100.0)
+ROOM_MM = (76.0, 76.0)
 """The largest sheet on paper, its caption not counted."""
 
 PAD_MM = 6.0
