@@ -8,15 +8,14 @@ measured crease to crease, the outside is that and one caliper for each wall.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
 
+from publisher.geometry.booleans import region_intersection, region_union
 from publisher.geometry.flatten import flattened
+from publisher.geometry.measure import signed_area
+from publisher.geometry.path import Region, polygon
 from publisher.geometry.space import Pose, Vector, add, dot, lift, scaled
 from publisher.model.hinges import hang, joints
 from publisher.model.types import Panel, Piece
-
-if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
 
 _DUST_MM2 = 0.01
 
@@ -118,20 +117,23 @@ def deepest(piece: Piece, poses: Mapping[str, Pose], names: Sequence[str]) -> in
     """The largest number of these facets, all in one plane, that cover one spot."""
     if not names:
         return 0
-    from shapely.geometry import Polygon  # heavy, and not needed to fold
-
     frame = poses[names[0]].inverse()
-    levels: list[BaseGeometry] = []
+    # levels[i] is the paper that lies at least i + 1 deep.
+    levels: list[tuple[Region, ...]] = []
     for name in names:
         corners = (frame.apply(c) for c in facet_corners(piece, name, poses[name]))
-        shape: BaseGeometry = Polygon([(c[0], c[1]) for c in corners])
+        shape: tuple[Region, ...] = (Region(polygon([(c[0], c[1]) for c in corners])),)
         for i, level in enumerate(levels):
-            both = level.intersection(shape)
-            levels[i] = level.union(shape)
-            shape = both
-            if shape.area <= _DUST_MM2:
+            levels[i] = region_union([*level, *shape])
+            shape = tuple(
+                both
+                for a in level
+                for b in shape
+                for both in region_intersection(a, b)
+                if abs(signed_area(both.outer)) > _DUST_MM2
+            )
+            if not shape:
                 break
         else:
-            if shape.area > _DUST_MM2:
-                levels.append(shape)
+            levels.append(shape)
     return len(levels)

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 
 from publisher.geometry.booleans import clip_path, split_region
 from publisher.geometry.path import Line, Path, Point, Region
-from publisher.geometry.shapely_bridge import to_shapely
-from publisher.model.shaping.paper import panel_region
+from publisher.geometry.segments import direction_at, point_at
+from publisher.model.shaping.panels import inside_ring
 from publisher.model.types import Facet, Fold, Hinge, Panel, Score
 
 _NEAR_MM = 1e-6
+_HAIR_MM = 1e-4
 
 
 def scores_of(folds: Sequence[Fold], outline: Region) -> tuple[Score, ...]:
@@ -51,10 +52,13 @@ def facets_of(outline: Region, panels: Sequence[Panel], cuts: Sequence[Path]) ->
 
 
 def _home(region: Region, panels: Sequence[Panel]) -> str:
-    """The panel that most of the region belongs to, asked at a point well inside it."""
-    p = to_shapely(region).representative_point()
+    """The panel that the region lies in, asked at a point a hair inside its border."""
+    longest = max(region.outer.segments, key=lambda s: s.length_mm)
+    x, y = point_at(longest, 0.5)
+    dx, dy = direction_at(longest, 0.5)
+    p = (x - dy * _HAIR_MM, y + dx * _HAIR_MM)  # the paper is on the right hand
     for panel in panels:
-        if to_shapely(panel_region(panel)).contains(p):
+        if inside_ring(panel.ring, p):
             return panel.name
     return panels[0].name
 
