@@ -6,11 +6,18 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.flat.alt import piece_alt
-from publisher.drawing.flat.blocks import SIZE_PT, Block, figure_blocks
+from publisher.drawing.flat.blocks import LEADING_MM, SIZE_PT, Block, figure_blocks
 from publisher.drawing.flat.board import Board, Box, Span, grown, joined
 from publisher.drawing.flat.dimensioning import Placed, Wish, place
 from publisher.drawing.flat.leaders import Led, lead
-from publisher.drawing.flat.measures import Across, Measure, Pointed, measures_of, panel_beneath
+from publisher.drawing.flat.measures import (
+    Across,
+    Measure,
+    Pointed,
+    in_turn,
+    measures_of,
+    panel_beneath,
+)
 from publisher.drawing.flat.naming import place_name
 from publisher.drawing.flat.scaling import DENOMINATORS, Scale, mapped
 from publisher.drawing.flat.scene import (
@@ -25,7 +32,7 @@ from publisher.drawing.signs import in_legend_order
 from publisher.drawing.text import cap_height_mm, label_corners
 from publisher.drawing.types import Drawing, Fill, Item, Label, LineRole, Stroke
 from publisher.geometry.flatten import flattened
-from publisher.geometry.path import Path, Point, circle
+from publisher.geometry.path import Path, Point, Region, circle
 from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
 from publisher.model.types import Pattern, Piece
 
@@ -34,7 +41,7 @@ ROOM_MM = (165.0, 122.0)
 
 PAD_MM = 6.0
 _TICK_MM = 0.8
-_GLUE_INSET_MM = 0.75
+_GLUE_INSET_MM = 0.55
 
 
 def draw_piece(pattern: Pattern, piece: Piece) -> Drawing:
@@ -69,21 +76,19 @@ class _Sheet:
         self.paper = shapely.affinity.affine_transform(self.paper, self._matrix())
         self.ghost = self._ghost()
         self.scores = [(s, scale.path(s.path)) for s in piece.scores]
-        self.zones = [
-            (z, tuple(scale.path(p) for p in (z.region.outer, *z.region.holes)))
-            for z in piece.glue_zones
-        ]
+        self.zones = [(z, self._inset(z.region)) for z in piece.glue_zones]
         slits = [scale.path(o.path) for o in piece.openings if not o.path.closed]
-        lines = [path_to_shapely(p) for p in (*self.rings, *slits, *self.ghost)]
+        lines: list[BaseGeometry] = [path_to_shapely(p) for p in (*self.rings, *slits, *self.ghost)]
         lines += [path_to_shapely(p) for _, p in self.scores]
-        lines += [path_to_shapely(r) for _, rings in self.zones for r in rings]
         covered: BaseGeometry = self.paper
         for ring in self.ghost:
             covered = covered.union(shapely.make_valid(shapely.Polygon(flattened(ring))))
         self.slits = slits
-        self.board = Board(self.paper, covered, shapely.union_all(lines))
+        borders = shapely.union_all([area.boundary for _, area in self.zones])
+        self.board = Board(self.paper, covered, shapely.union_all(lines), borders)
         self.names: list[Label] = []
         self.found: list[tuple[Measure, Placed | Led]] = []
+        self.left: list[Measure] = []
 
     def _matrix(self) -> list[float]:
         k, (x, y) = self.scale.factor, self.scale.origin
@@ -105,7 +110,7 @@ class _Sheet:
 
     def drawing(self) -> Drawing:
         self._name_panels()
-        for measure in sorted(measures_of(self.pattern, self.piece), key=_turn):
+        for measure in in_turn(measures_of(self.pattern, self.piece)):
             self._place(measure)
         boxes = [*self.board.labels, area_box(self.board.covered)]
         boxes += [span_box(s) for s in (*self.board.dimensions, *self.board.extensions)]
@@ -138,7 +143,9 @@ class _Sheet:
             placed = place(self.board, measure.axis, spots, blocks, wish)
             if placed is None:
                 placed = self._led(spots, blocks)
-        if placed is not None:
+        if placed is None:
+            self.left.append(measure)
+        else:
             self.found.append((measure, placed))
 
     def _led(self, spots: list[Box], blocks: tuple[Block, ...]) -> Led | None:
@@ -165,18 +172,28 @@ class _Sheet:
 
     # -- drawing
 
+    def _notes(self, left: float, bottom: float) -> list[Label]:
+        """Lines under the drawing: face and scale, and measures that found no place in it."""
+        lines = [f"front face, {self.scale.spoken}"]
+        beneath = panel_beneath(self.pattern, self.piece)
+        if beneath is not None:
+            lines[0] += f"; broken line: {beneath[1]} of {beneath[0].name}"
+        first = self.pattern.meta.first_unit
+        for measure in self.left:
+            lengths = ((measure.mm, ""),) if isinstance(measure, Across) else measure.lengths
+            lines.append(f"{measure.name}: {', '.join(figure_blocks(lengths, first)[0].lines)}")
+        top = bottom + 2.5 + cap_height_mm(SIZE_PT)
+        return [
+            Label(text, (left, top + LEADING_MM * n), SIZE_PT, "start", id=f"note-{n + 1}")
+            for n, text in enumerate(lines)
+        ]
+
     def _assembled(self, box: Box) -> Drawing:
         piece, scale = self.piece, self.scale
-        caption = f"front face, {scale.spoken}"
-        beneath = panel_beneath(self.pattern, piece)
-        if beneath is not None:
-            caption += f"; broken line: {beneath[1]} of {beneath[0].name}"
         dx, dy = PAD_MM - box[0], PAD_MM - box[1]
-        below = box[3] + 2.5 + cap_height_mm(SIZE_PT)
-        note = Label(caption, (box[0], below), SIZE_PT, "start", role="label", id="scale")
-        boxes = [box, points_box(label_corners(note))]
-        whole = joined(boxes)
-        items = [*self._paper_items(), *self._dimension_items(), *self.names, note]
+        notes = self._notes(box[0], box[3])
+        whole = joined([box, *(points_box(label_corners(n)) for n in notes)])
+        items = [*self._paper_items(), *self._dimension_items(), *self.names, *notes]
         return Drawing(
             name=piece.name,
             width_mm=whole[2] - whole[0] + 2 * PAD_MM,
@@ -194,8 +211,7 @@ class _Sheet:
         clear = self._kept_clear()
         if piece.stock.patterned:
             items.append(Fill("pattern", rings_of(self.paper.difference(clear)), stock))
-        insets = [(zone, self._inset(rings)) for zone, rings in self.zones]
-        for zone, area in insets:
+        for zone, area in self.zones:
             rings = rings_of(area.difference(clear))
             if zone.face == "front":
                 items.append(Fill("glue", rings, stock, id=f"glue-{zone.name}"))
@@ -210,14 +226,14 @@ class _Sheet:
         if self.slits:
             items.append(Stroke("slit", tuple(self.slits), id="slits"))
         items.append(Stroke("outline", self.rings, id="outline"))
-        for zone, area in insets:
+        for zone, area in self.zones:
             role: LineRole = "glue-border" if zone.face == "front" else "hidden"
             items.append(Stroke(role, rings_of(area), id=f"glue-border-{zone.name}"))
         return items
 
-    def _inset(self, rings: tuple[Path, ...]) -> BaseGeometry:
-        """The zone without a hair along outlines and scores, so that both can be seen."""
-        area = shapely.Polygon(flattened(rings[0]), [flattened(r) for r in rings[1:]])
+    def _inset(self, region: Region) -> BaseGeometry:
+        """A glue zone on paper, a hair away from outlines and scores, so that all are seen."""
+        area = shapely.affinity.affine_transform(to_shapely(region), self._matrix())
         near = shapely.box(*grown(area_box(area), 2 * _GLUE_INSET_MM))
         paths = (*self.rings, *(p for _, p in self.scores))
         lines = shapely.union_all([path_to_shapely(p).intersection(near) for p in paths])
@@ -252,12 +268,6 @@ class _Sheet:
         signs |= {"glue-through" if z.face == "back" else "glue" for z in piece.glue_zones}
         signs |= {"slit" for _ in self.slits} | {"ghost" for _ in self.ghost}
         return in_legend_order(signs)
-
-
-def _turn(measure: Measure) -> int:
-    """The order in which measures choose: chains, then small parts, the overall size last."""
-    order = ("panel", "tab", "window", "notch", "slit", "radius", "glue", "border", "overall")
-    return order.index(measure.what)
 
 
 def _tick(at: Point) -> Span:

@@ -89,37 +89,41 @@ class Board:
     """A mutable workplace inside one drawing's layout.
 
     ``paper`` is the piece with its openings cut, ``covered`` the same and whatever else is
-    drawn as an area. ``drawn`` are lines of the piece itself; ``dimensions``, ``extensions``
-    and ``leaders`` came later.
+    drawn as an area. ``drawn`` are lines of the piece itself; ``borders`` are those of glue
+    zones, which a measure may cross but words may not; ``dimensions``, ``extensions`` and
+    ``leaders`` came later.
     """
 
     paper: BaseGeometry
     covered: BaseGeometry
     drawn: BaseGeometry
+    borders: BaseGeometry = field(default_factory=shapely.MultiLineString)
     labels: list[Box] = field(default_factory=list)
     dimensions: list[Span] = field(default_factory=list)
     extensions: list[Span] = field(default_factory=list)
     leaders: list[Span] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        for geometry in (self.paper, self.covered, self.drawn):
+        for geometry in (self.paper, self.covered, self.drawn, self.borders):
             shapely.prepare(geometry)
 
     # -- questions
 
-    def label_is_free(self, box: Box, among: Sequence[Span] = ()) -> bool:
+    def label_is_free(
+        self, box: Box, among: Sequence[Span] = (), clear_mm: float = CLEAR_MM
+    ) -> bool:
         """Whether words fit: clear of lines, other words, and not half on paper.
 
         ``among`` are lines that would come with the words.
         """
-        room = grown(box, CLEAR_MM)
+        room = grown(box, clear_mm)
         if any(overlap(room, other) for other in self.labels):
             return False
         spans = (*self.dimensions, *self.extensions, *self.leaders, *among)
         if any(span_meets_box(span, room) for span in spans):
             return False
         area = shapely.box(*room)
-        if self.drawn.intersects(area):
+        if self.drawn.intersects(area) or self.borders.intersects(area):
             return False
         return not self.covered.intersects(area) or bool(self.paper.contains(area))
 
@@ -146,7 +150,20 @@ class Board:
 
     def is_on_drawn(self, at: Point) -> bool:
         """Whether a line of the piece passes through the point."""
-        return bool(self.drawn.dwithin(shapely.Point(at), 0.02))
+        point = shapely.Point(at)
+        return bool(self.drawn.dwithin(point, 0.02) or self.borders.dwithin(point, 0.02))
+
+    def crossings(self, span: Span) -> list[Point]:
+        """Where a line would cross the piece's lines and extension lines at an angle."""
+        line = shapely.LineString(span)
+        (x1, y1), (x2, y2) = span
+        found = [self.drawn.intersection(line)]
+        for other in self.extensions:
+            (ox1, oy1), (ox2, oy2) = other
+            if (ox2 - ox1) * (y2 - y1) - (oy2 - oy1) * (x2 - x1) != 0.0:
+                found.append(shapely.LineString(other).intersection(line))
+        parts = [p for geometry in found for p in shapely.get_parts(geometry)]
+        return [(p.x, p.y) for p in parts if p.geom_type == "Point" and not p.is_empty]
 
     def _meets_label(self, line: Span) -> bool:
         return any(span_meets_box(line, grown(box, CLEAR_MM / 2)) for box in self.labels)

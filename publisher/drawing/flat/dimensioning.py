@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import Axis, Board, Box, Span
@@ -178,45 +177,36 @@ def _tried(board: Board, lie: _Lie, block: Block, manner: str) -> Placed | None:
         half = along / 2 + 1.1
         line = [(low, middle - half), (middle + half, high)]
     elif manner == "beside":
-        centre = lie.point(middle, lie.level + lie.out * (across / 2 + 1.5))
+        # Figures wider than the measure stand clear of the extension lines' ends.
+        off = 1.5 if high - low >= along + 0.6 else EXTENSION_OVER_MM + 1.2
+        centre = lie.point(middle, lie.level + lie.out * (across / 2 + off))
         line = [(low, high)]
     elif manner == "before":
         centre = lie.point(low - TAIL_MM - 1.0 - along / 2)
-        line = [(low - TAIL_MM, high)]
+        line = [(low - TAIL_MM, low), (low, high)]
     else:
         centre = lie.point(high + TAIL_MM + 1.0 + along / 2)
-        line = [(low, high + TAIL_MM)]
+        line = [(low, high), (high, high + TAIL_MM)]
     spans = tuple((lie.point(a), lie.point(b)) for a, b in line)
     box = block.box(centre)
-    # A tail may begin on the line that the dimension ends on.
-    parts = sorted({low, high, *(at for pair in line for at in pair)})
-    drawn = [(a, b) for a, b in pairwise(parts) if any(c <= a and b <= d for c, d in line)]
-    if not all(board.dimension_is_free((lie.point(a), lie.point(b))) for a, b in drawn):
+    if not all(board.dimension_is_free(s) for s in spans):
         return None
     if not all(board.extension_is_free(s) for s in lie.extensions):
         return None
     if not board.label_is_free(box, (*lie.extensions, *spans)):
         return None
     ends = (lie.point(low), lie.point(high))
-    extensions = tuple(part for e in lie.extensions for part in _broken(e, board.extensions))
+    extensions = tuple(part for e in lie.extensions for part in _broken(e, board))
     return Placed(spans, ends, extensions, block, centre)
 
 
-def _broken(span: Span, others: Sequence[Span]) -> list[Span]:
-    """The extension line with a gap at each older extension line that it would cross."""
+def _broken(span: Span, board: Board) -> list[Span]:
+    """The extension line with a gap at each older line that it would cross."""
     (x1, y1), (x2, y2) = span
     upright = x1 == x2
     start, end = (y1, y2) if upright else (x1, x2)
     sign = 1 if end > start else -1
-    crossings = []
-    for (ox1, oy1), (ox2, oy2) in others:
-        if (ox1 == ox2) == upright:
-            continue
-        low, high = sorted((ox1, ox2) if upright else (oy1, oy2))
-        at = oy1 if upright else ox1
-        own = x1 if upright else y1
-        if low <= own <= high and min(start, end) < at < max(start, end):
-            crossings.append(at)
+    crossings = [p[1] if upright else p[0] for p in board.crossings(span)]
     parts: list[tuple[float, float]] = []
     here = start
     for at in sorted(crossings, reverse=sign < 0):

@@ -19,10 +19,11 @@ from publisher.model.types import Fold, GlueZone, MatOf, Opening, Panel, Pattern
 from publisher.units import kind_for, one
 
 What: TypeAlias = Literal[
-    "overall", "panel", "tab", "glue", "border", "notch", "window", "slit", "radius", "place"
+    "overall", "panel", "tab", "glue", "border", "notch", "window", "slit", "radius"
 ]
 
 _NEAR_MM = 1e-6
+_TURNS = ("panel", "tab", "window", "notch", "slit", "radius", "glue", "border", "overall")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +73,33 @@ def extent(box: Box, axis: Axis) -> tuple[float, float]:
 
 
 def measures_of(pattern: Pattern, piece: Piece) -> tuple[Measure, ...]:
-    """Every measure of the piece, in the order in which they claim their places."""
-    across = _merged([*_overall(piece), *_panels(piece), *_tabs(piece), *_glue(piece)])
+    """Every measure of the piece."""
+    parts = (_overall, _panels, _tabs, _glue, _square_windows)
+    across = _merged([measure for part in parts for measure in part(piece)])
     across += _merged(list(_borders(pattern, piece)))
     return (*across, *_slanted_tabs(piece), *_openings(piece), *_radii(piece))
+
+
+def in_turn(measures: tuple[Measure, ...]) -> list[Measure]:
+    """The measures in the order in which they choose their places.
+
+    Chains of panels first, of these the ones within others first and then the long ones, so
+    that a short one has its neighbours to go by; then small parts; the overall size last.
+    """
+    panels = [m for m in measures if isinstance(m, Across) and m.what == "panel"]
+
+    def holds(measure: Across) -> int:
+        low, high = extent(measure.spots[0], measure.axis)
+        ends = [extent(m.spots[0], m.axis) for m in panels if m.axis == measure.axis]
+        return sum(1 for a, b in ends if low <= a and b <= high and b - a < high - low)
+
+    def turn(measure: Measure) -> tuple[int, int, float]:
+        place = _TURNS.index(measure.what)
+        if isinstance(measure, Across) and measure.what == "panel":
+            return (place, holds(measure), -measure.mm)
+        return (place, 0, 0.0)
+
+    return sorted(measures, key=turn)
 
 
 def _merged(found: list[Across]) -> list[Across]:
@@ -209,9 +233,34 @@ def _borders(pattern: Pattern, piece: Piece) -> Iterator[Across]:
 # ---------------------------------------------------------------- openings
 
 
+def _is_square_window(opening: Opening) -> bool:
+    """Whether a window can be measured along x and y from side to side."""
+    segments = opening.path.segments
+    box = path_bounds(opening.path)
+    return (
+        opening.kind == "window"
+        and len(segments) == 4
+        and all(
+            min(abs(s.start[0] - x) for x in (box[0], box[2])) < _NEAR_MM
+            and min(abs(s.start[1] - y) for y in (box[1], box[3])) < _NEAR_MM
+            for s in segments
+        )
+    )
+
+
+def _square_windows(piece: Piece) -> Iterator[Across]:
+    for opening in piece.openings:
+        if _is_square_window(opening):
+            box = path_bounds(opening.path)
+            yield Across("window", opening.name, "x", box[2] - box[0], (box,))
+            yield Across("window", opening.name, "y", box[3] - box[1], (box,))
+
+
 def _openings(piece: Piece) -> Iterator[Pointed]:
     found: dict[tuple[str, str, str], Pointed] = {}
     for opening in piece.openings:
+        if _is_square_window(opening):
+            continue
         lengths = _lengths(opening)
         key = (opening.kind, opening.shape, "/".join(printed(mm) for mm, _ in lengths))
         before = found.get(key)

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.flat.blocks import SIZE_PT
 from publisher.drawing.flat.board import Board
-from publisher.drawing.text import cap_height_mm, label_corners
+from publisher.drawing.flat.scene import points_box
+from publisher.drawing.text import cap_height_mm, descent_mm, label_corners
 from publisher.drawing.types import Label
 from publisher.geometry.path import Point
 
-_EDGE_MM = 0.8
+_EDGE_MM = 0.45
+
+# Up, where the letters that reach below the line need the room.
+_NUDGE_MM = (descent_mm(SIZE_PT) - 0.08 * cap_height_mm(SIZE_PT)) / 2
 _STEPS = (0.0, 0.12, -0.12, 0.24, -0.24, 0.34, -0.34)
 
 
-def _labels(text: str, centre: Point, id: str) -> Iterator[Label]:
-    cap = cap_height_mm(SIZE_PT)
-    yield Label(text, (centre[0], centre[1] + cap / 2), SIZE_PT, role="name", id=id)
-    yield Label(text, (centre[0] + cap / 2, centre[1]), SIZE_PT, turn_deg=-90.0, role="name", id=id)
+def _label(text: str, centre: Point, turned: bool, id: str) -> Label:
+    half = cap_height_mm(SIZE_PT) / 2
+    if turned:
+        at = (centre[0] + half, centre[1])
+        return Label(text, at, SIZE_PT, turn_deg=-90.0, role="name", id=id)
+    return Label(text, (centre[0], centre[1] + half), SIZE_PT, role="name", id=id)
 
 
 def place_name(board: Board, area: BaseGeometry, text: str, id: str) -> Label | None:
@@ -38,12 +42,14 @@ def place_name(board: Board, area: BaseGeometry, text: str, id: str) -> Label | 
     )
     for turned in (0, 1):
         for dx, dy in centres:
-            centre = ((x0 + x1) / 2 + dx * (x1 - x0), (y0 + y1) / 2 + dy * (y1 - y0))
-            label = list(_labels(text, centre, id))[turned]
-            corners = label_corners(label)
-            xs, ys = [p[0] for p in corners], [p[1] for p in corners]
-            box = (min(xs), min(ys), max(xs), max(ys))
-            if room.contains(shapely.box(*box)) and board.label_is_free(box):
-                board.labels.append(box)
-                return label
+            middle = ((x0 + x1) / 2 + dx * (x1 - x0), (y0 + y1) / 2 + dy * (y1 - y0))
+            for nudge in (0.0, _NUDGE_MM):
+                left, up = (nudge, 0.0) if turned else (0.0, nudge)
+                centre = (middle[0] - left, middle[1] - up)
+                label = _label(text, centre, bool(turned), id)
+                box = points_box(label_corners(label))
+                inside = room.contains(shapely.box(*box))
+                if inside and board.label_is_free(box, clear_mm=_EDGE_MM):
+                    board.labels.append(box)
+                    return label
     return None
