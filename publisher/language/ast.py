@@ -16,6 +16,8 @@ from publisher.diagnostics import Span
 Unit: TypeAlias = OneOf["mm", "cm", "in", "pt", "degrees", ""]
 SegmentKind: TypeAlias = OneOf["name", "side", "corner", "middle", "face", "each", "all"]
 State: TypeAlias = OneOf["closed", "open", "full", "empty", "flat"]
+Operator: TypeAlias = OneOf["+", "-", "*", "/", "^"]
+Relation: TypeAlias = OneOf["is", "is over", "is under", "is at least", "is at most"]
 Direction: TypeAlias = OneOf[
     "above",
     "below",
@@ -87,7 +89,7 @@ class Ref:
 
 @dataclass(frozen=True, slots=True)
 class Binary:
-    op: OneOf["+", "-", "*", "/", "^"]
+    op: Operator
     left: Expr
     right: Expr
     span: Span
@@ -155,7 +157,7 @@ Place: TypeAlias = Expr | Offset
 @dataclass(frozen=True, slots=True)
 class Comparison:
     left: Expr
-    op: OneOf["is", "is over", "is under", "is at least", "is at most"]
+    op: Relation
     right: Expr
     span: Span
 

@@ -1,0 +1,320 @@
+"""Characters to terminals: the longest match, names as runs of words that nobody keeps."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
+from publisher.language import numbers, words
+from publisher.language.lines import OPENING_QUOTES, Line
+from publisher.language.parser import Token
+from publisher.language.words import Mode
+from publisher.source import MappedText
+
+MAX_TERMINALS = 4000
+MAX_OPERATORS = 100
+MAX_BRACKETS = 24
+MAX_DIGITS = 12
+MAX_NAME = 60
+
+_SPACE = re.compile(r"\s+")
+_WORD = re.compile(r"[^\W\d_](?:[\w’']|-(?=\w))*")
+_DIGITS = re.compile(r"\s+(\d+)(?![\w./½⅓⅔¼¾⅛⅜⅝⅞])")
+_MARKS = {
+    ",": "COMMA",
+    ":": "COLON",
+    "=": "EQUALS",
+    "(": "OPENING",
+    ")": "CLOSING",
+    "+": "PLUS",
+    "-": "MINUS",
+    "−": "MINUS",
+    "*": "TIMES",
+    "/": "OVER",
+    "^": "POWER",
+    "×": "X",
+}
+_OPERATORS = frozenset({"PLUS", "MINUS", "TIMES", "OVER", "POWER", "X"})
+_DECIMAL_COMMA = re.compile(r"\d+,\d+(?![\d/])")
+_HYPHEN_FRACTION = re.compile(r"(\d+)-(\d+/\d+)(?![\w/])")
+
+
+@dataclass(frozen=True, slots=True)
+class Lexed:
+    """The terminals of one line; ``whole`` is False where the line cannot be parsed."""
+
+    tokens: tuple[Token, ...]
+    findings: tuple[Diagnostic, ...]
+    whole: bool
+
+
+def lex(body: MappedText, text: str, line: Line, mode: Mode) -> Lexed:
+    """The terminals of ``text[line.start:line.end]``; positions are offsets into ``text``."""
+    reader = _Reader(body, text, line, mode)
+    reader.run()
+    return Lexed(tuple(reader.tokens), tuple(reader.findings), reader.whole)
+
+
+class _Reader:
+    def __init__(self, body: MappedText, text: str, line: Line, mode: Mode) -> None:
+        self.body = body
+        self.text = text
+        self.at = line.start
+        self.end = line.end
+        self.mode = mode
+        self.kept = words.SINGLE | words.BY_MODE[mode]
+        self.tokens: list[Token] = []
+        self.findings: list[Diagnostic] = []
+        self.whole = True
+        self.brackets = 0
+        self.operators = 0
+
+    def run(self) -> None:
+        if self.mode in ("piece", "step"):
+            self._head()
+        elif self.mode == "sizes":
+            self._variant()
+        while self.whole and self.at < self.end:
+            if self.text[self.at].isspace():
+                self.at += 1
+                continue
+            self._next()
+            if len(self.tokens) > MAX_TERMINALS:
+                self._fatal("line-too-long", "this line is too long", self.at, self.at + 1)
+
+    def _next(self) -> None:
+        at, char = self.at, self.text[self.at]
+        if char.isdigit() or char in numbers.FRACTION_SIGNS or self._is_point(at):
+            self._number()
+        elif char in OPENING_QUOTES:
+            self._string()
+        elif char in _MARKS:
+            self._mark(_MARKS[char])
+        elif char.isalpha():
+            self._words()
+        else:
+            self._fatal("unknown-sign", f"‘{char}’ means nothing here", at, at + 1)
+
+    def _is_point(self, at: int) -> bool:
+        return self.text[at] == "." and self.text[at + 1 : at + 2].isdigit()
+
+    # ------------------------------------------------------------ beginnings
+
+    def _head(self) -> None:
+        match = _WORD.match(self.text, self.at, self.end)
+        if match is not None:
+            self._add("HEAD", match.end())
+
+    def _variant(self) -> None:
+        match = re.compile(r"variant(?=\s+[^\s=])", re.IGNORECASE).match(self.text, self.at)
+        if match is not None:
+            self._add("VARIANT", match.end())
+
+    # ------------------------------------------------------------ marks
+
+    def _mark(self, kind: str) -> None:
+        self._add(kind, self.at + 1)
+        if kind == "OPENING":
+            self.brackets += 1
+        elif kind == "CLOSING":
+            self.brackets -= 1
+        elif kind == "COMMA" and self.brackets <= 0:
+            self.operators = 0
+        self._bound()
+
+    def _bound(self) -> None:
+        """A maker's sum has a few terms; deep ones would only exhaust the machine."""
+        if self.brackets > MAX_BRACKETS or self.operators > MAX_OPERATORS:
+            what = "brackets" if self.brackets > MAX_BRACKETS else "signs"
+            message = f"this sum has too many {what}; give parts of it names of their own"
+            self._fatal("sum-too-long", message, self.at - 1, self.at)
+
+    def _string(self) -> None:
+        closing = OPENING_QUOTES[self.text[self.at]]
+        ends = [self.text.find(c, self.at + 1, self.end) for c in {closing, '"'}]
+        end = min((e for e in ends if e >= 0), default=self.end - 1)
+        self._add("STRING", end + 1)
+
+    # ------------------------------------------------------------ numbers
+
+    def _number(self) -> None:
+        for pattern, refuse in (
+            (_DECIMAL_COMMA, self._decimal_comma),
+            (_HYPHEN_FRACTION, self._hyphen_fraction),
+        ):
+            match = pattern.match(self.text, self.at, self.end)
+            if match is not None:
+                refuse(match)
+                self.at = match.end()
+                self._unit(match.start())
+                return
+        match = numbers.NUMBER.match(self.text, self.at, self.end)
+        if match is None:
+            char = self.text[self.at]
+            self._fatal("unknown-sign", f"‘{char}’ means nothing here", self.at, self.at + 1)
+            return
+        if len(match.group()) > 2 * MAX_DIGITS or numbers.amount(match.group()) is None:
+            message = "this number has too many digits"
+            if numbers.amount(match.group()) is None:
+                message = "nothing can be divided by 0"
+            self._fatal("number", message, match.start(), match.end())
+            return
+        start, self.at = self.at, match.end()
+        self._unit(start)
+
+    def _unit(self, start: int) -> None:
+        unit = numbers.UNIT.match(self.text, self.at, self.end)
+        if unit is not None:
+            self._add("MEASURE", unit.end(), start)
+            return
+        other = numbers.OTHER_UNIT.match(self.text, self.at, self.end)
+        if other is not None and not self._is_closing_note(other.group()):
+            self._other_unit(start, other)
+            return
+        self._add("NUMBER", self.at, start)
+
+    def _is_closing_note(self, unit: str) -> bool:
+        """A straight quote after a number may begin the note: ``3 "times"``."""
+        return unit == '"' and '"' in self.text[self.at + 1 : self.end]
+
+    def _other_unit(self, start: int, match: re.Match[str]) -> None:
+        said = match.group().strip()
+        factor, unit = numbers.OTHER_UNITS[said.lower()]
+        value = self.text[start : self.at].strip()
+        where = self.body.span(match.end() - len(said), match.end())
+        ways: tuple[WayOut, ...] = ()
+        if factor:
+            amount = numbers.amount(value) if "," not in value and "-" not in value else None
+            if factor != 1 and amount is not None:
+                value = f"{amount * factor:g}"
+            whole = self.body.span(start, match.end())
+            ways = (WayOut(f"write ‘{value} {unit}’", Edit(whole, f"{value} {unit}")),)
+        message = f"‘{said}’ is no unit here"
+        note = "The units are mm, cm, in, pt and degrees"
+        self.findings.append(
+            Diagnostic("unknown-unit", "error", message, (Place(where),), (), (note,), ways)
+        )
+        self.at = match.end()
+        # Read on as if it were mm: the line is refused, but its other words are still looked at.
+        self.tokens.append(Token("MEASURE", "1 mm", start, self.at))
+
+    def _decimal_comma(self, match: re.Match[str]) -> None:
+        mended = match.group().replace(",", ".")
+        self._number_finding(match, f"a decimal has a point: {mended}", mended)
+
+    def _hyphen_fraction(self, match: re.Match[str]) -> None:
+        mended = f"{match.group(1)} {match.group(2)}"
+        self._number_finding(match, f"a fraction follows its whole number: {mended}", mended)
+
+    def _number_finding(self, match: re.Match[str], message: str, mended: str) -> None:
+        span = self.body.span(match.start(), match.end())
+        way = WayOut(f"write ‘{mended}’", Edit(span, mended))
+        self.findings.append(
+            Diagnostic("number", "error", message, (Place(span),), ways_out=(way,))
+        )
+
+    # ------------------------------------------------------------ words
+
+    def _words(self) -> None:
+        kind, end = self._keyword(self.at)
+        if kind == "ARTICLE":
+            self.at = end
+        elif kind == "SIDE":
+            self._side(end)
+        elif kind is not None:
+            self._add(kind, end)
+            if kind in _OPERATORS:
+                self._bound()
+        else:
+            self._name(self.at)
+
+    def _keyword(self, at: int) -> tuple[str | None, int]:
+        """What the language makes of the word at ``at``: terminal and end; None for a name."""
+        word = _WORD.match(self.text, at, self.end)
+        if word is None:
+            return None, at
+        if self.mode == "fits":
+            verb = words.VERB.match(self.text, at, self.end)
+            if verb is not None:
+                return "VERB", verb.end()
+        said = word.group().lower()
+        best, end = self._longest_phrase(at)
+        if best is not None:
+            return best, end
+        if said in words.ARTICLES:
+            return "ARTICLE", word.end()
+        if said in words.SIDES:
+            return "SIDE", word.end()
+        if said in self.kept:
+            return self.kept[said], word.end()
+        if said[0] == "x" and said[1:].isdigit() and self._after_number():
+            return "X", at + 1
+        return None, word.end()
+
+    def _after_number(self) -> bool:
+        return bool(self.tokens) and self.tokens[-1].kind in ("NUMBER", "MEASURE", "CLOSING")
+
+    def _longest_phrase(self, at: int) -> tuple[str | None, int]:
+        best: str | None = None
+        end = at
+        for kind, pattern in words.PHRASES:
+            match = pattern.match(self.text, at, self.end)
+            if match is not None and match.end() > end:
+                best, end = kind, match.end()
+        return best, end
+
+    def _side(self, end: int) -> None:
+        """A side, or a name that begins with one: ``left wall``."""
+        space = _SPACE.match(self.text, end, self.end)
+        if space is not None and self._is_free_word(space.end()):
+            self._name(self.at, first_end=end)
+        else:
+            self._add("SIDE", end)
+
+    def _is_free_word(self, at: int) -> bool:
+        return _WORD.match(self.text, at, self.end) is not None and self._keyword(at)[0] is None
+
+    def _name(self, start: int, first_end: int | None = None) -> None:
+        end = first_end
+        at = start if first_end is None else first_end
+        while True:
+            space = _SPACE.match(self.text, at, self.end)
+            word_at = space.end() if space is not None and end is not None else at
+            if end is not None and space is None:
+                break
+            if not self._is_free_word(word_at):
+                break
+            word = _WORD.match(self.text, word_at, self.end)
+            assert word is not None
+            at = end = word.end()
+        assert end is not None
+        digits = _DIGITS.match(self.text, end, self.end)
+        if digits is not None and self._counts(digits.end()):
+            end = digits.end()
+        if end - start > MAX_NAME:
+            self._fatal("name-too-long", "this name is too long", start, end)
+            return
+        self._add("NAME", end, start)
+
+    def _counts(self, at: int) -> bool:
+        """Whether a number after a name belongs to it: not where a unit follows."""
+        return (
+            numbers.UNIT.match(self.text, at, self.end) is None
+            and numbers.OTHER_UNIT.match(self.text, at, self.end) is None
+        )
+
+    # ------------------------------------------------------------ results
+
+    def _add(self, kind: str, end: int, start: int | None = None) -> None:
+        start = self.at if start is None else start
+        if kind in _OPERATORS:
+            self.operators += 1
+        value = self.text[start:end]
+        self.tokens.append(Token(kind, value, start, end))
+        self.at = end
+
+    def _fatal(self, code: str, message: str, start: int, end: int) -> None:
+        span: Span = self.body.span(max(start, 0), min(end, self.end))
+        self.findings.append(Diagnostic(code, "error", message, (Place(span),)))
+        self.whole = False

@@ -1,0 +1,161 @@
+"""The words that the language keeps for itself, and the marks that stand for several of them.
+
+Everything else is free for names.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Literal, TypeAlias
+
+Mode: TypeAlias = Literal["header", "sizes", "piece", "step", "fits", "spoken"]
+"""Where a line stands: in the line that opens a fence, in a fence, or in braces in prose."""
+
+ARTICLES = frozenset({"the", "a", "an"})
+
+JOINING = (
+    "at",
+    "on",
+    "into",
+    "in",
+    "along",
+    "between",
+    "around",
+    "over",
+    "under",
+    "behind",
+    "through",
+    "facing",
+    "meets",
+)
+"""Words that join a phrase to a place."""
+
+SIDES = frozenset({"top", "bottom", "left", "right"})
+UNITS = ("mm", "cm", "in", "pt", "degrees")
+
+SINGLE: dict[str, str] = {
+    **dict.fromkeys(JOINING, "PREP"),
+    "to": "TO",
+    "with": "WITH",
+    "from": "FROM",
+    "called": "CALLED",
+    "when": "WHEN",
+    "by": "BY",
+    "and": "AND",
+    "of": "OF",
+    "each": "EACH",
+    "all": "ALL",
+    "middle": "MIDDLE",
+    "above": "DIRECTION",
+    "below": "DIRECTION",
+    "beyond": "DIRECTION",
+    "is": "COMPARE",
+    "x": "X",
+}
+"""Words that stand for one terminal wherever they are."""
+
+BY_MODE: dict[Mode, dict[str, str]] = {
+    "header": {},
+    "sizes": {"asked": "ASKED", "else": "ELSE", "or": "OR"},
+    "piece": {"saying": "SAYING"},
+    "step": {"saying": "SAYING"},
+    "fits": {},
+    "spoken": {},
+}
+"""Further words that a fence keeps."""
+
+RESERVED: frozenset[str] = (
+    frozenset(SINGLE) | SIDES | ARTICLES | frozenset(UNITS) | {"asked", "else", "or", "saying"}
+)
+
+_ART = r"(?:(?:the|a|an)\s+)?"
+_STATE = r"(?:closed|open|full|empty|flat)"
+
+PHRASES: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
+    (kind, re.compile(pattern.replace(" ", r"\s+") + r"(?![\w-])", re.IGNORECASE))
+    for kind, pattern in (
+        ("DIRECTION", rf"of {_ART}way along"),
+        ("DIRECTION", r"in from"),
+        ("DIRECTION", r"clear of"),
+        ("PREP", r"out from"),
+        ("FROM_FILE", r"from file"),
+        ("TO_SPARE", r"to spare"),
+        ("COMPARE", r"is (?:over|under|at least|at most)"),
+        ("AT_LEAST", r"at least"),
+        ("CORNER", r"(?:top|bottom) (?:left|right)"),
+        ("FACE", r"(?:front|back) face"),
+        ("STATE", rf"when {_STATE}(?: and {_STATE})*"),
+    )
+)
+"""Several words that are one terminal; the longest that matches wins over single words."""
+
+VERBS: tuple[str, ...] = (
+    "goes into",
+    "slides on",
+    "tucks under",
+    "stays inside",
+    "closes to",
+    "opens to",
+    "covers",
+    "clears",
+    "reaches",
+    "lies flush with",
+    "holds",
+    "mails as",
+)
+"""What a statement of fit can say."""
+
+VERB = re.compile(
+    r"(?:"
+    + "|".join(v.replace(" ", r"\s+") for v in sorted(VERBS, key=len, reverse=True))
+    + r")(?![\w-])",
+    re.IGNORECASE,
+)
+
+PLAIN: dict[str, str] = {
+    "NUMBER": "a number",
+    "MEASURE": "a measure such as 12 mm",
+    "NAME": "a name",
+    "SIDE": "a side (top, right, bottom, left)",
+    "CORNER": "a corner",
+    "FACE": "a face",
+    "MIDDLE": "‘middle’",
+    "EACH": "‘each’",
+    "ALL": "‘all’",
+    "STATE": "a state (when closed)",
+    "COMPARE": "‘is over’ or the like",
+    "AT_LEAST": "‘at least’",
+    "TO_SPARE": "‘to spare’",
+    "PREP": "a place",
+    "TO": "‘to’",
+    "WITH": "‘with’",
+    "FROM": "‘from’",
+    "FROM_FILE": "‘from file’",
+    "CALLED": "‘called’",
+    "WHEN": "‘when’",
+    "BY": "‘by’",
+    "SAYING": "‘saying’",
+    "AND": "‘and’",
+    "OF": "‘of’",
+    "X": "‘x’",
+    "DIRECTION": "‘above’ or the like",
+    "ASKED": "‘asked’",
+    "ELSE": "‘else’",
+    "OR": "‘or’",
+    "VARIANT": "‘variant’",
+    "HEAD": "what is to be done",
+    "VERB": "what it does, such as ‘goes into’",
+    "STRING": "words in quotation marks",
+    "COMMA": "a comma",
+    "COLON": "a colon",
+    "EQUALS": "‘=’",
+    "OPENING": "a bracket",
+    "CLOSING": "a closing bracket",
+    "PLUS": "‘+’",
+    "MINUS": "‘-’",
+    "TIMES": "‘*’",
+    "OVER": "‘/’",
+    "POWER": "‘^’",
+    "$END": "the end of the line",
+}
+"""Terminals as a maker would name them."""
