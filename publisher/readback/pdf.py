@@ -27,6 +27,7 @@ _GAUSS = tuple(
         (0.906179845938664, 0.23692688505618908),
     )
 )
+_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ def _path(raw: Any, height: float) -> FoundPath:
     names = dict(_marks(raw))
     boxes = [p.bounds() for p in pieces]
     box = joined(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
-    marks = [p.at(t) for p in pieces for t in (0.0, 0.5, 1.0)]
+    marks = [p.at(t) for p in pieces for t in _SHARES]
     return FoundPath(
         copy=names.get("Piece", ""),
         role=names.get("OC", ""),

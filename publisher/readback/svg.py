@@ -31,30 +31,30 @@ def read_svg(data: bytes) -> FoundSheet:
     else:
         faults.append("the viewBox does not start at 0 0")
     paths: list[FoundPath] = []
-    for copy, role, element in _leaves(tree, ()):
+    for ids, element in _elements(tree, ()):
         if "transform" in element.values.get("attributes", {}):
-            faults.append(f"a transform is left in {role or copy or 'the drawing'}")
+            faults.append(f"a transform is left in {'/'.join(ids) or 'the drawing'}")
         if isinstance(element, SvgPath):
-            paths.append(_path(copy, role, element))
+            paths.append(_path(ids, element))
         elif isinstance(element, Shape):
             faults.append(f"a {type(element).__name__.lower()} stands among the paths")
     return FoundSheet(tuple(sizes), tuple(paths), tuple(faults))
 
 
-def _leaves(group: Group, ids: tuple[str, ...]) -> Iterator[tuple[str, str, SVGElement]]:
-    """Every element that is drawn, with the ids of the copy and of the role it stands in."""
+def _elements(group: Group, ids: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], SVGElement]]:
+    """Every group and every element that is drawn, with the ids that it stands under."""
     for element in group:
+        own = element.values.get("attributes", {}).get("id")
+        inner = (*ids, own) if own and isinstance(element, Group) else ids
+        yield inner, element
         if isinstance(element, Group):
-            own = element.values.get("attributes", {}).get("id")
-            yield from _leaves(element, (*ids, own) if own else ids)
-        else:
-            copy, role = (*ids, "", "")[:2]
-            # "drawer-1-cut" in "drawer-1" is the role "cut".
-            short = role[len(copy) + 1 :] if role.startswith(f"{copy}-") else role
-            yield copy, short, element
+            yield from _elements(element, inner)
 
 
-def _path(copy: str, role: str, path: SvgPath) -> FoundPath:
+def _path(ids: tuple[str, ...], path: SvgPath) -> FoundPath:
+    copy, role = (*ids, "", "")[:2]
+    # "drawer-1-cut" under "drawer-1" is the role "cut".
+    role = role[len(copy) + 1 :] if role.startswith(f"{copy}-") else role
     parts = [p for p in path if isinstance(p, Line | Arc | Close) and p.length() > 0.0]
     curved = sum(p.length() for p in parts if isinstance(p, Arc))
     points = [p.point(share) for p in parts for share in (0.0, 0.5, 1.0)]
