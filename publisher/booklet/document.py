@@ -101,20 +101,22 @@ def document(book: BookletInput, paper: PaperName, attachments: Iterable[Attachm
     }
 
 
-def cutting_words(book: BookletInput) -> str:
-    """How a maker makes sure that the files came in at the right size."""
+def cutting_words(book: BookletInput) -> tuple[str, ...]:
+    """Which file is for what, and how a maker makes sure that it came in at its size."""
     pieces = {piece.name: piece for piece in book.pattern.pieces}
     on_sheets = {placed.piece for sheet in book.sheets for placed in sheet.sheet.placed}
     if not on_sheets:
-        return ""
+        return ()
     largest = max(
         (pieces[name] for name in sorted(on_sheets)),
         key=lambda piece: blank_mm(piece)[0] * blank_mm(piece)[1],
     )
     size = both_sizes(blank_mm(largest), first=book.pattern.meta.first_unit)
     return (
+        "Every sheet is in the folder of cut files: as SVG and DXF for a cutting machine, as PDF "
+        "to print and cut by hand. Pieces are drawn with their good side up.",
         f"Before you cut good paper, measure: the {largest.name} is {size}, on the screen and on "
-        "a print. If it is not, set the scale of your program or printer to 100 percent."
+        "a print. If it is not, set the scale of your program or printer to 100 percent.",
     )
 
 
@@ -145,7 +147,7 @@ def _pieces(book: BookletInput) -> list[Json]:
 def _cutting(book: BookletInput) -> Json:
     titles = sheet_titles(sheet_map.sheet for sheet_map in book.sheets)
     return {
-        "words": cutting_words(book),
+        "words": list(cutting_words(book)),
         "sheets": [
             {
                 "title": title,

@@ -1,0 +1,96 @@
+"""Everything a booklet needs, drawn and counted from the stages before it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from publisher.assembly.types import Story
+from publisher.booklet.cautions import cautions_for
+from publisher.booklet.facts import titled
+from publisher.booklet.supplies import supplies_for
+from publisher.booklet.types import (
+    BookletInput,
+    Caution,
+    Picture,
+    SheetMap,
+    Sign,
+    StepPictures,
+    picture_of,
+)
+from publisher.checks.types import CheckResult
+from publisher.drawing.legend import draw_sign
+from publisher.drawing.piece_drawing import draw_piece
+from publisher.drawing.sheet_map import draw_sheet
+from publisher.drawing.signs import SIGNS
+from publisher.drawing.space_view import draw_cover, draw_story
+from publisher.drawing.svg import to_svg
+from publisher.drawing.theme import Theme
+from publisher.drawing.types import Drawing
+from publisher.layout.types import Sheet
+from publisher.model.types import Pattern
+from publisher.trade import Licence
+
+PROVEN = ("does-not-go-in", "does-not-slide-on", "closed-size-differs", "border-uneven")
+"""The checks whose verdicts interest a maker, by their codes."""
+
+
+def gather(
+    pattern: Pattern,
+    story: Story,
+    sheets: tuple[Sheet, ...],
+    checks: Iterable[CheckResult],
+    *,
+    theme: Theme,
+    template: str,
+    licence: Licence,
+    cautions: Iterable[Caution],
+    sheet_files: Mapping[str, tuple[str, ...]] | None = None,
+    photographs: Mapping[str, bytes] | None = None,
+    workshop: str = "",
+    language: str = "en",
+) -> BookletInput:
+    """Draw every picture and count the supplies.
+
+    ``sheet_files`` are the cut files of each sheet by the sheet's name. Diagrams go to the
+    step of the frame that they show.
+    """
+    stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
+
+    def drawn(drawing: Drawing) -> Picture:
+        return picture_of(drawing, to_svg(drawing, theme, stocks))
+
+    diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
+    for frame, drawing in zip(story.frames, draw_story(pattern, story), strict=True):
+        diagrams[frame.step].append(drawn(drawing))
+    supplies = supplies_for(pattern, sheets)
+    paper = pattern.pieces[0].stock.name if pattern.pieces else ""
+    files = sheet_files or {}
+    return BookletInput(
+        pattern=pattern,
+        theme=theme,
+        template=template,
+        cover=drawn(draw_cover(pattern, story)),
+        piece_pictures=tuple((p.name, drawn(draw_piece(pattern, p))) for p in pattern.pieces),
+        steps=tuple(StepPictures(number, tuple(found)) for number, found in diagrams.items()),
+        sheets=tuple(
+            SheetMap(sheet, drawn(draw_sheet(pattern, sheet)), files.get(sheet.name, ()))
+            for sheet in sheets
+        ),
+        signs=tuple(Sign(key, SIGNS[key], drawn(draw_sign(key, paper))) for key in SIGNS),
+        supplies=supplies,
+        cautions=cautions_for(cautions, supplies),
+        licence=licence,
+        proven=proven(checks),
+        workshop=workshop,
+        language=language,
+        photographs=tuple(sorted((photographs or {}).items())),
+    )
+
+
+def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:
+    """What was shown to fit, each as a sentence, in the order of the checks."""
+    return tuple(
+        f"{titled(check.sentence)}."
+        for check in checks
+        if check.result == "pass" and check.code in PROVEN and check.sentence
+    )
