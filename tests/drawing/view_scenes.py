@@ -29,6 +29,7 @@ from tests.handmade import (
 
 Above = tuple[tuple[FacetId, FacetId, int], ...]
 
+FRONT_UP = Pose()
 BACK_UP = turned((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), 180.0)
 
 
@@ -40,15 +41,13 @@ def body(piece: Piece, pose: Pose, angles: Mapping[str, float], placed: bool = T
     return Body(name, piece.name, 1, pose, kept, facets, placed)
 
 
-def centred(piece: Piece, facet: str, turn: Pose = Pose(), up: float = 0.0) -> Pose:
+def centred(piece: Piece, facet: str, turn: Pose = FRONT_UP, up: float = 0.0) -> Pose:
     """The pose that lays the middle of a facet over the origin, turned as given."""
     x0, y0, x1, y1 = piece.panel(facet).bounds
     return moved((0.0, 0.0, up)).after(turn).after(moved((-(x0 + x1) / 2, (y0 + y1) / 2, 0.0)))
 
 
-def state(
-    bodies: Sequence[Body], above: Above = (), bonds: tuple[Bond, ...] = ()
-) -> State:
+def state(bodies: Sequence[Body], above: Above = (), bonds: tuple[Bond, ...] = ()) -> State:
     return State(tuple(bodies), bonds, above)
 
 
@@ -75,7 +74,7 @@ def envelope_story() -> Story:
     )
     over_bottom = flaps(centre, ("left side", "right side", "bottom flap"), -1) + on_sides
     everything = flaps(centre, ("left side", "right side", "bottom flap", "top flap"), -1)
-    everything += on_sides + ((("envelope-1", "bottom flap"), ("envelope-1", "top flap"), 1),)
+    everything += (*on_sides, (("envelope-1", "bottom flap"), ("envelope-1", "top flap"), 1))
     everything += tuple(
         (("envelope-1", s), ("envelope-1", "top flap"), 1) for s in ("left side", "right side")
     )
@@ -129,7 +128,9 @@ def box_story(depth_mm: float = 22.0) -> Story:
     s0, s1, s2, s3 = drawer_states(pattern)
     caliper = sleeve.stock.caliper_mm
 
-    def frame(step: int, line: int, before: State, motions: Sequence[Motion], after: State) -> Frame:
+    def frame(
+        step: int, line: int, before: State, motions: Sequence[Motion], after: State
+    ) -> Frame:
         return Frame(step, action(pattern, step, line), before, tuple(motions), after, 0.0)
 
     def turn(*names: str) -> tuple[tuple[str, float, float], ...]:
@@ -149,9 +150,7 @@ def box_story(depth_mm: float = 22.0) -> Story:
     laid = body(mat, mat_pose, {})
     lifted = body(mat, moved((0.0, 0.0, 45.0)).after(mat_pose), {})
     lay = MoveMotion(("sleeve-mat-1",), ((0.0, 0.0, 45.0), (0.0, 0.0, 0.0)), "lay")
-    frames.append(
-        frame(3, 1, state([lifted, flat_sleeve]), [lay], state([laid, flat_sleeve]))
-    )
+    frames.append(frame(3, 1, state([lifted, flat_sleeve]), [lay], state([laid, flat_sleeve])))
 
     shut = {f.name: 90.0 for f in sleeve.folds}
     bond = Bond(("sleeve-mat-1", "sleeve mat"), ("sleeve-1", "panel 1"), "glue", "")
@@ -163,7 +162,7 @@ def box_story(depth_mm: float = 22.0) -> Story:
     out = moved((-170.0, 0.0, 0.0))
     drawer_out = body(drawer, out.after(drawer_in.pose), dict(drawer_in.angles))
     overlap = (("sleeve-1", "panel 1"), ("sleeve-1", "overlap"), -1)
-    above = s3.above + ((overlap[0], overlap[1], -1),)
+    above = (*s3.above, (overlap[0], overlap[1], -1))
     before = state([drawer_out, closed, matted], above, (bond,))
     after = state([drawer_in, closed, matted], above, (bond,))
     glue = Mark("sleeve-1", "glue", ("overlap",), "front")

@@ -7,11 +7,11 @@ from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import face_fills, set_scene
-from publisher.drawing.space_view.ink import area_paths, line_paths, moved_item
+from publisher.drawing.space_view.ink import line_paths, moved_item
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import Stage, set_end
-from publisher.drawing.space_view.viewpoint import extent
+from publisher.drawing.space_view.viewpoint import extent, spoken_view
 from publisher.drawing.types import Drawing, Item, Stroke
 from publisher.geometry.space import Vector, dot, norm, scaled, sub, unit
 from publisher.model.types import Pattern
@@ -20,7 +20,6 @@ COVER_VIEW = View(-32.0, 34.0)
 COVER_ROOM_MM = (150.0, 105.0)
 MARGIN_MM = 5.0
 PULLED_OUT = 1.0 / 3.0
-__all__ = ["COVER_VIEW", "draw_cover", "area_paths"]
 
 
 def _pulled(pattern: Pattern, story: Story) -> dict[str, Vector]:
@@ -48,7 +47,6 @@ def _pulled(pattern: Pattern, story: Story) -> dict[str, Vector]:
 def _points(stage: Stage) -> list[Vector]:
     found = []
     for actor in stage.actors:
-        x0, y0, x1, y1 = actor.piece.bounds
         shape = piece_shape(actor.piece).facets[actor.facet].paper
         found += [actor.pose.apply((x, -y, 0.0)) for x, y in shape.exterior.coords]
     return found
@@ -61,12 +59,13 @@ def _finished(state: State) -> list[str]:
 
 def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     """The finished thing as it stands at the end of the story, without words or signs."""
-    stage = set_end(pattern, story.end, _pulled(pattern, story), _finished(story.end))
+    pulled = _pulled(pattern, story)
+    stage = set_end(pattern, story.end, pulled, _finished(story.end))
     used = {a.piece.name for a in stage.actors}
     shapes: dict[str, PieceShape] = {
         p.name: piece_shape(p) for p in pattern.pieces if p.name in used
     }
-    width, height = extent(stage, shapes, COVER_VIEW, [])
+    width, height = extent(stage, shapes, COVER_VIEW)
     scale = min(COVER_ROOM_MM[0] / width, COVER_ROOM_MM[1] / height)
     camera = Camera(COVER_VIEW, scale)
     scene = set_scene(stage, shapes, camera)
@@ -76,6 +75,8 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     x0, y0, x1, y1 = scene.silhouette.bounds
     dx, dy = MARGIN_MM - x0, MARGIN_MM - y0
     faces = {i.face for i, a in zip(scene.items, scene.seen, strict=True) if not a.is_empty}
+    pulled_names = [words.body_name(stage.of(b)[0].piece, b) for b in pulled]
+    out = f", {words.the(pulled_names)} drawn out a third of its length" if pulled else ""
     names = words.listed(words.body_name(stage.of(b)[0].piece, b) for b in stage.bodies)
     return Drawing(
         "cover",
@@ -84,5 +85,6 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
         tuple(moved_item(item, dx, dy) for item in items),
         scale,
         in_legend_order(faces),
-        f"The finished {pattern.meta.title.lower()}: {names}, put together.",
+        f"The finished {pattern.meta.title.lower()}: {names}, put together{out}. "
+        f"{spoken_view(COVER_VIEW)}",
     )

@@ -68,8 +68,9 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
     return Scene(tuple(items), tuple(seen))
 
 
-def face_fills(scene: Scene) -> list[Fill]:
-    """One fill for each facet that is seen."""
+def face_fills(scene: Scene, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
+    """One fill for each facet that is seen; ``plain`` are facets whose pattern is left out
+    because something is drawn on them."""
     fills: list[Fill] = []
     for item, area in zip(scene.items, scene.seen, strict=True):
         if item.ghost or area.is_empty:
@@ -81,7 +82,7 @@ def face_fills(scene: Scene) -> list[Fill]:
         name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
         wide = shapely.buffer(area, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
         fills.append(Fill(role, area_paths(wide), stock.name, item.shade, f"face-{name}"))
-        if stock.patterned and item.face == "front":
+        if stock.patterned and item.face == "front" and item.actor.id not in plain:
             fills.append(
                 Fill("pattern", area_paths(area), stock.name, item.shade, f"pattern-{name}")
             )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely import MultiLineString
@@ -37,9 +37,10 @@ from publisher.drawing.space_view.viewpoint import (
 )
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, Label, Stroke
 from publisher.geometry.path import Line, Path
-from publisher.model.types import Pattern
+from publisher.model.types import Pattern, Target
 
 MOST_LABELS = 4
+_SAME_SIDE_DEG = 50.0  # going round less than this needs no sign
 WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
 _GHOST_SHARE = 0.3  # a ghost that shows less of its outline than this is left out
@@ -49,10 +50,12 @@ _FOLD_GHOSTS = 2  # with more folds than this, landing places would crowd the pi
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """From where and how large a picture is drawn."""
+    """From where and how large a picture is drawn. ``turned_deg``: how far the viewer has gone
+    round since the last picture, which a sign then tells."""
 
     view: View
     scale: float
+    turned_deg: float = 0.0
 
 
 def _ghosts_wanted(frame: Frame) -> bool:
@@ -85,10 +88,12 @@ def _ghost_lines(scene: Scene) -> BaseGeometry:
         shown = shapely.intersection(outline, shapely.buffer(seen, 0.01))
         if shown.length >= _GHOST_SHARE * outline.length:
             found += [p for p in shapely.get_parts(shown) if p.geom_type == "LineString"]
-    return MultiLineString(found)
+    return shapely.union_all(found)
 
 
-def label_requests(frame: Frame, stage: Stage, scene: Scene, glue: Sequence[GlueArea]) -> list[Request]:
+def label_requests(
+    frame: Frame, stage: Stage, scene: Scene, glue: Sequence[GlueArea]
+) -> list[Request]:
     """What is named in the picture: parts that move, then parts that take glue, then pieces."""
     wanted: dict[str, BaseGeometry] = {}
 
@@ -107,44 +112,62 @@ def label_requests(frame: Frame, stage: Stage, scene: Scene, glue: Sequence[Glue
             name = words.body_name(stage.of(body)[0].piece, body)
             wanted.setdefault(name, scene.largest_face(body))
 
-    for motion in frame.motions:
+    def named(targets: Iterable[Target]) -> None:
+        for target in targets:
+            for body in named_bodies(frame.before, target):
+                if target.kind == "panel" and body in stage.bodies:
+                    panel(body, target.part)
+                elif target.kind in ("piece", "made"):
+                    whole(body)
+
+    if any(isinstance(m, MoveMotion) for m in frame.motions):
+        named(frame.action.subjects)
+        named(frame.action.objects)
+    for motion in () if wanted else frame.motions:
         if isinstance(motion, FoldMotion):
             piece = stage.of(motion.body)[0].piece
             for name, _, _ in motion.folds:
                 panel(motion.body, piece.fold(name).child)
-        elif isinstance(motion, Mark):
-            if motion.what == "glue":
-                piece = stage.of(motion.body)[0].piece
-                zones = [z for z in piece.glue_zones if z.name in motion.names]
-                for zone in zones:
-                    panel(motion.body, zone.panel or zone.name)
-                for zone in zones:
-                    if zone.meets is not None and zone.meets[0] == piece.name:
-                        panel(motion.body, zone.meets[1])
-            else:
-                whole(motion.body)
+        elif isinstance(motion, Mark) and motion.what == "glue":
+            piece = stage.of(motion.body)[0].piece
+            zones = [z for z in piece.glue_zones if z.name in motion.names]
+            for zone in zones:
+                panel(motion.body, zone.panel or zone.name)
+            for zone in zones:
+                if zone.meets is not None and zone.meets[0] == piece.name:
+                    panel(motion.body, zone.meets[1])
         else:
-            for body in motion.bodies:
+            for body in [motion.body] if isinstance(motion, Mark) else motion.bodies:
                 whole(body)
-    for target in (*frame.action.subjects, *frame.action.objects):
-        for body in named_bodies(frame.before, target):
-            if target.kind == "panel" and body in stage.bodies:
-                panel(body, target.part)
-            elif target.kind in ("piece", "made") and len(stage.bodies) > 1:
-                whole(body)
-    shown = [label_request(text, area) for text, area in wanted.items() if area.area > _LEAST_SEEN_MM2]
+    named(t for t in (*frame.action.subjects, *frame.action.objects) if t.kind == "panel")
+    shown = [
+        label_request(text, area) for text, area in wanted.items() if area.area > _LEAST_SEEN_MM2
+    ]
     return shown[:MOST_LABELS]
 
 
-def _turn_request(frame: Frame) -> tuple[TurnMotion, Request] | None:
+def _spoken(setting: Setting) -> str:
+    view = spoken_view(setting.view)
+    if abs(setting.turned_deg) > _SAME_SIDE_DEG:
+        return f"{view} Since the last picture the view has gone round."
+    return view
+
+
+def _turn_motion(frame: Frame, setting: Setting) -> TurnMotion | None:
+    """The turn that the picture must tell: the action's, or that of the whole view."""
     motion = next((m for m in frame.motions if isinstance(m, TurnMotion)), None)
-    if motion is None:
-        return None
+    if motion is None and abs(setting.turned_deg) > _SAME_SIDE_DEG:
+        # the viewer goes round one way: for the maker the thing turns the other way
+        return TurnMotion((), (0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -setting.turned_deg)
+    return motion
+
+
+def _turn_request(motion: TurnMotion) -> Request:
     if turn_is_over(motion):
         sign = turn_sign(_upright(motion))
-        return motion, Request("", None, sign.width_mm, sign.height_mm)
+        return Request("", None, sign.width_mm, sign.height_mm)
     x0, y0, x1, y1 = round_sign(_signed(motion)).halo.bounds
-    return motion, Request("", None, x1 - x0, y1 - y0)
+    return Request("", None, x1 - x0, y1 - y0)
 
 
 def _upright(motion: TurnMotion) -> bool:
@@ -195,7 +218,7 @@ def _arrow_items(arrows: Sequence[PlacedArrow]) -> list[Item]:
         items.append(Fill("halo", area_paths(a.shape.halo), id=f"halo-{name}"))
     for a in arrows:
         name = f"{a.body}-{a.name}".replace(" ", "-")
-        role = "arrow-move" if a.kind == "move" else "arrow-fold"
+        role: FillRole = "arrow-move" if a.kind == "move" else "arrow-fold"
         items.append(Fill(role, area_paths(a.shape.ink), id=f"arrow-{name}"))
     return items
 
@@ -212,12 +235,18 @@ def _label_items(placements: Sequence[Placement]) -> list[Item]:
     for p in placements:
         name = p.request.text.replace(" ", "-")
         x, y, _, _ = p.box
-        items.append(Label(p.request.text, (x, y + BASELINE_MM), LABEL_PT, "start", id=f"label-{name}"))
+        items.append(
+            Label(p.request.text, (x, y + BASELINE_MM), LABEL_PT, "start", id=f"label-{name}")
+        )
     return items
 
 
 def _signs(
-    frame: Frame, scene: Scene, lines: Sequence[Drawn], glue: Sequence[GlueArea], arrows: Sequence[PlacedArrow]
+    turn: TurnMotion | None,
+    scene: Scene,
+    lines: Sequence[Drawn],
+    glue: Sequence[GlueArea],
+    arrows: Sequence[PlacedArrow],
 ) -> tuple[str, ...]:
     keys: set[str] = set()
     for item, area in zip(scene.items, scene.seen, strict=True):
@@ -231,9 +260,8 @@ def _signs(
         keys.add("move-arrow" if a.kind == "move" else f"fold-arrow-{a.kind}")
     for g in glue:
         keys.add("glue-through" if g.through else "glue")
-    for motion in frame.motions:
-        if isinstance(motion, TurnMotion):
-            keys.add("turn-over" if turn_is_over(motion) else "turn-round")
+    if turn is not None:
+        keys.add("turn-over" if turn_is_over(turn) else "turn-round")
     return in_legend_order(keys)
 
 
@@ -249,7 +277,7 @@ def picture(
     setting is too large for that) and as high as it needs."""
     camera = Camera(setting.view, setting.scale)
     if not _ghosts_wanted(frame):
-        stage = Stage(stage.actors, (), stage.above, stage.above_after, stage.angles)
+        stage = replace(stage, ghosts=())
     scene = set_scene(stage, shapes, camera)
     glue = glue_areas(frame, shapes, scene.items, scene.seen)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
@@ -269,7 +297,7 @@ def picture(
         lines.append(Drawn("ghost", "", _ghost_lines(scene)))
     lines = drawn_once(lines)
 
-    items: list[Item] = list(face_fills(scene))
+    items: list[Item] = list(face_fills(scene, frozenset((g.body, g.facet) for g in glue)))
     items += _glue_items(glue)
     for line in sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")):
         ident = "-".join(w for w in (line.role, line.body) if w)
@@ -283,15 +311,15 @@ def picture(
     width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
     middle = (x0 + x1) / 2.0
     half = width / 2.0 - WHITE_MM
-    turn = _turn_request(frame)
-    requests = [turn[1]] if turn is not None else []
+    turn = _turn_motion(frame, setting)
+    requests = [_turn_request(turn)] if turn is not None else []
     requests += label_requests(frame, stage, scene, glue)
     below = SIGN_ROOM_MM if turn is not None else WORDS_ABOVE_MM
     room = (middle - half, y0 - WORDS_ABOVE_MM, middle + half, y1 + below)
     placements = place(requests, room, drawn, ink)
     for p in placements:
         if p.request.area is None and turn is not None:
-            items += _sign_items(turn[0], p.box)
+            items += _sign_items(turn, p.box)
     items += _label_items([p for p in placements if p.request.area is not None])
 
     tops = [y0, *(p.box[1] for p in placements)]
@@ -304,7 +332,6 @@ def picture(
         height,
         tuple(moved_item(item, dx, dy) for item in items),
         setting.scale,
-        _signs(frame, scene, lines, glue, arrows),
-        words.alt_text(pattern, frame, stage, glue, spoken_view(setting.view)),
+        _signs(turn, scene, lines, glue, arrows),
+        words.alt_text(pattern, frame, stage, glue, _spoken(setting)),
     )
-

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import TypeVar
+from itertools import pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from publisher.drawing.types import Item, Label
+from publisher.drawing.types import Fill, Item, Label
 from publisher.geometry.path import Arc, Line, Path, Point, Segment
 
-ItemT = TypeVar("ItemT", bound=Item)
 _STRAIGHT_MM = 5e-4
 
 
 def _ring(coordinates: Iterable[tuple[float, ...]]) -> Path:
     points = [(float(c[0]), float(c[1])) for c in coordinates]
-    closed = tuple(Line(a, b) for a, b in zip(points, points[1:], strict=False))
+    closed = tuple(Line(a, b) for a, b in pairwise(points))
     return Path(closed, closed=True)
 
 
@@ -38,7 +37,7 @@ def line_paths(lines: BaseGeometry) -> tuple[Path, ...]:
     for part in shapely.get_parts(shapely.normalize(shapely.simplify(lines, _STRAIGHT_MM))):
         points = [(float(c[0]), float(c[1])) for c in part.coords]
         closed = len(points) > 3 and points[0] == points[-1]
-        segments = tuple(Line(a, b) for a, b in zip(points, points[1:], strict=False))
+        segments = tuple(Line(a, b) for a, b in pairwise(points))
         if segments:
             paths.append(Path(segments, closed=closed))
     return tuple(paths)
@@ -56,10 +55,10 @@ def _moved_path(path: Path, dx: float, dy: float) -> Path:
     return Path(tuple(part(s) for s in path.segments), path.closed)
 
 
-def moved_item(item: ItemT, dx: float, dy: float) -> ItemT:
+def moved_item(item: Item, dx: float, dy: float) -> Item:
     """The same item elsewhere on paper."""
     if isinstance(item, Label):
         return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
-    if hasattr(item, "rings"):
+    if isinstance(item, Fill):
         return replace(item, rings=tuple(_moved_path(p, dx, dy) for p in item.rings))
     return replace(item, paths=tuple(_moved_path(p, dx, dy) for p in item.paths))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -25,7 +26,7 @@ from publisher.drawing.types import LineRole
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 SHORTEST_MM = 0.05
 SHORTEST_HIDDEN_MM = 0.8
-SAME_LINE_MM = 0.03
+SAME_LINE_MM = 0.24
 CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
 FLAT_DEG = 0.5
 
@@ -68,7 +69,10 @@ def _spans(line: LineString, area: BaseGeometry) -> list[Interval]:
 
 def _both(a: list[Interval], b: list[Interval]) -> list[Interval]:
     return [
-        (max(x[0], y[0]), min(x[1], y[1])) for x in a for y in b if max(x[0], y[0]) < min(x[1], y[1])
+        (max(x[0], y[0]), min(x[1], y[1]))
+        for x in a
+        for y in b
+        if max(x[0], y[0]) < min(x[1], y[1])
     ]
 
 
@@ -106,7 +110,7 @@ def _edge_on_lines(
     for part in shapely.get_parts(edges):
         flat = np.array(part.coords)
         space = flat @ item.matrix.T + item.shift
-        for a, b in zip(space, space[1:], strict=False):
+        for a, b in pairwise(space):
             line = LineString([a[:2], b[:2]])
             if line.length < SHORTEST_MM:
                 continue
@@ -189,7 +193,7 @@ def _segments(lines: Sequence[Drawn]) -> tuple[Array, list[int]]:
             if part.geom_type not in ("LineString", "LinearRing"):
                 continue
             points = np.array(part.coords)
-            ends += [np.stack(pair) for pair in zip(points, points[1:], strict=False)]
+            ends += [np.stack(pair) for pair in pairwise(points)]
             owner += [k] * (len(points) - 1)
     return (np.array(ends) if ends else np.zeros((0, 2, 2))), owner
 

@@ -57,9 +57,7 @@ def _own(items: Sequence[Projected], body: str) -> list[int]:
     ]
 
 
-def _zone_areas(
-    shape: PieceShape, mark: Mark
-) -> list[tuple[str, str | None, BaseGeometry]]:
+def _zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, BaseGeometry]]:
     """(zone name, its panel, its flat area); without names the whole piece takes glue."""
     zones = [z for z in shape.piece.glue_zones if z.name in mark.names]
     if zones:
@@ -171,4 +169,3 @@ def marked_lines(
 def _only_lines(geometry: BaseGeometry) -> BaseGeometry:
     parts = [p for p in shapely.get_parts(geometry) if p.geom_type == "LineString"]
     return MultiLineString(parts)
-

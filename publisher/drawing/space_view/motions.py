@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import Body, FoldMotion, Frame, MoveMotion
+from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.stage import Stage, fold_poses
+from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.path import Point
-from publisher.geometry.space import Pose, lift
+from publisher.geometry.space import lift, sub, turned
 from publisher.model.types import Bend, Hinge
 
 MOST_ARROWS = 4
@@ -28,6 +29,7 @@ _OUT_MOST = 1.35  # as far out as that where the arrow would be too short
 _WANTED_MM = 6.5  # an arrow shorter than this is taken further out
 _MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
+_LONG_EDGE_MM = 5.0
 _NOTHING = MultiLineString()
 
 
@@ -64,26 +66,27 @@ def travelled(
     return facet, (float(point[0]), float(point[1]))
 
 
-def fold_paths(
-    stage: Stage, motion: FoldMotion, shape: PieceShape, samples: int = _SAMPLES
-) -> list[dict[str, Pose]]:
-    """World poses of the moving facets at even parts of the motion, from start to end."""
-    actors = stage.of(motion.body)
-    shown = Body(
-        motion.body,
-        shape.piece.name,
-        1,
-        actors[0].pose,
-        tuple(stage.angles[motion.body].items()),
-        tuple((a.facet, a.pose) for a in actors),
-        True,
-    )
-    steps = [fold_poses(shape.piece, motion, shown, k / samples) for k in range(samples + 1)]
-    return [s for s in steps if s is not None]
-
-
-def _point_path(steps: Sequence[dict[str, Pose]], facet: str, flat: Point, camera: Camera) -> Array:
-    return camera.project(np.array([poses[facet].apply(lift(flat)) for poses in steps]))[:, :2]
+def fold_path(
+    stage: Stage,
+    motion: FoldMotion,
+    shape: PieceShape,
+    hinge: Hinge,
+    flat: Point,
+    samples: int = _SAMPLES,
+) -> Array:
+    """The arc in space, (samples + 1, 3), that a flat point of the moving side travels about
+    one hinge, all other folds as they are drawn."""
+    child = hinge.child in motion.moving
+    facet = hinge.child if child else hinge.parent
+    pose = stage.actor(motion.body, facet).pose
+    start, end = next((s, e) for name, s, e in motion.folds if name == hinge.fold)
+    # A valley fold turns the child right-handed about start -> end; see folding.hinge_turn.
+    sense = 1.0 if shape.piece.fold(hinge.fold).bend == "valley" else -1.0
+    travel = (end - start) * sense * (1.0 if child else -1.0)
+    origin, tip = pose.apply(lift(hinge.start)), pose.apply(lift(hinge.end))
+    axis, point = sub(tip, origin), pose.apply(lift(flat))
+    turns = (turned(origin, axis, travel * k / samples) for k in range(samples + 1))
+    return np.array([turn.apply(point) for turn in turns])
 
 
 def fold_arrows(
@@ -98,9 +101,6 @@ def fold_arrows(
     """One arrow for each fold, at most ``MOST_ARROWS``: the folds whose moving facets show
     best, in the order of the motion. ``taken`` is where arrows lie already."""
     moving = frozenset(motion.moving)
-    steps = fold_paths(stage, motion, shape)
-    if not steps:
-        return []
     area = {item.actor.id: seen[k] for k, item in enumerate(items) if not item.ghost}
     chosen: list[tuple[float, int, Hinge, Bend]] = []
     for order, (name, start, end) in enumerate(motion.folds):
@@ -127,7 +127,7 @@ def fold_arrows(
             if found is None:
                 continue
             facet, flat = found
-            path = _point_path(steps, facet, flat, camera)
+            path = camera.project(fold_path(stage, motion, shape, hinge, flat))[:, :2]
             length = LineString(path).length
             if length < 0.4:
                 continue
@@ -135,7 +135,7 @@ def fold_arrows(
             if length < _WANTED_MM:
                 out = min(_OUT_MOST, _OUT * _WANTED_MM / length)
                 facet, flat = travelled(shape, hinge, moving, at, out) or (facet, flat)
-                path = _point_path(steps, facet, flat, camera)
+                path = camera.project(fold_path(stage, motion, shape, hinge, flat))[:, :2]
             made = arrow([(float(x), float(y)) for x, y in path], bend)
             blocked = made.halo.intersects(taken)
             options.append(((blocked, not tail_seen, preference), path, made))
@@ -150,36 +150,56 @@ def fold_arrows(
     return placed
 
 
+def _edge_middles(areas: Sequence[BaseGeometry]) -> list[Array]:
+    """The middles of the long straight edges of areas."""
+    found = []
+    for area in areas:
+        corners = shapely.get_coordinates(shapely.simplify(area, 0.05))
+        for a, b in pairwise(corners):
+            if np.hypot(*(b - a)) > _LONG_EDGE_MM:
+                found.append((a + b) / 2.0)
+    return found
+
+
 def move_arrow(
-    motion: MoveMotion, camera: Camera, items: Sequence[Projected]
+    motion: MoveMotion,
+    stage: Stage,
+    camera: Camera,
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
 ) -> PlacedArrow | None:
-    """The arrow of bodies that travel: from their leading edge along the path."""
-    own = [
-        item.area for item in items if item.actor.body in motion.bodies and not item.ghost
-    ]
-    offsets = np.array(motion.path) - np.array(motion.path[0])
-    run = camera.project(offsets)[:, :2]
-    travel = LineString(run).length if len(run) > 1 else 0.0
+    """The arrow of bodies that travel, along the way that they are drawn away from their
+    place: from their leading edge, or from another edge where that points at nothing."""
+    own = [k for k, i in enumerate(items) if i.actor.body in motion.bodies and not i.ghost]
+    rest = [k for k, i in enumerate(items) if i.actor.body not in motion.bodies and not i.ghost]
+    away = np.array(stage.away.get(motion.bodies[0], (0.0, 0.0, 0.0)))
+    run = camera.project(-away[None, :])[0, :2]
+    travel = float(np.hypot(*run))
     if travel < 0.5 or not own:
         return None
-    shape = shapely.union_all(own)
+    way = run / travel
+    shape = shapely.union_all([items[k].area for k in own])
     middle = np.array(shapely.get_coordinates(shapely.centroid(shapely.envelope(shape)))[0])
-    first = next(p for p in run[1:] if np.hypot(*p) > 1e-6)
-    way = first / np.hypot(*first)
-    ray = LineString([middle, middle + way * 1e3])
-    crossed = shapely.intersection(ray, shape)
+    crossed = shapely.intersection(LineString([middle, middle + way * 1e3]), shape)
     lead = max(
         (float((np.array(c) - middle) @ way) for c in shapely.get_coordinates(crossed)),
         default=0.0,
     )
-    edge = middle + way * lead
-    tail = min(_MOVE_TAIL_MM, lead)
-    ahead = min(travel * 0.9, _MOVE_LONGEST_MM - tail)
-    if len(run) == 2 or ahead < travel * 0.9:
-        points = [edge - way * tail, edge + way * ahead]
-    else:
-        points = [edge - way * tail, *(edge + p * 0.9 for p in run)]
-    path = tuple((float(x), float(y)) for x, y in points)
+    goal = shapely.union_all([seen[k] for k in rest]) if rest else _NOTHING
+    shown = shapely.union_all([seen[k] for k in own])
+    ahead = min(travel * 0.9, _MOVE_LONGEST_MM - _MOVE_TAIL_MM)
+    options = []
+    starts = [middle + way * lead, *_edge_middles([items[k].area for k in own])]
+    for order, start in enumerate(starts):
+        tip = start + way * ahead
+        misses = not goal.intersects(shapely.Point(tip))
+        over = shapely.intersection(LineString([start + way * 0.2, tip]), shown).length
+        aside = abs(float(np.dot(start - middle, (-way[1], way[0]))))
+        cost = (misses, round(over / 2.0), order > 0, round(aside / 4.0), order)
+        options.append((cost, start, tip))
+    _, start, tip = min(options, key=lambda o: o[0])
+    tail = start - way * min(_MOVE_TAIL_MM, lead)
+    path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
     return PlacedArrow("move", motion.bodies[0], motion.bodies[0], path, arrow(path, "move"))
 
 
@@ -193,14 +213,13 @@ def all_arrows(
 ) -> list[PlacedArrow]:
     """The arrows of one frame, never more than ``MOST_ARROWS``."""
     placed: list[PlacedArrow] = []
-    for motion in frame.motions:
+    for motion in (*frame.motions, *stage.closing):
         if isinstance(motion, FoldMotion):
             shape = shapes[stage.of(motion.body)[0].piece.name]
             taken = shapely.union_all([a.shape.halo for a in placed]) if placed else _NOTHING
             placed += fold_arrows(motion, stage, shape, camera, items, seen, taken)
         elif isinstance(motion, MoveMotion):
-            made = move_arrow(motion, camera, items)
+            made = move_arrow(motion, stage, camera, items, seen)
             if made is not None:
                 placed.append(made)
     return placed[:MOST_ARROWS]
-

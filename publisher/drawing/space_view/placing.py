@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import LineString, Point as ShapelyPoint, Polygon
+from shapely import LineString, Polygon
+from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array

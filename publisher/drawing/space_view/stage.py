@@ -7,7 +7,7 @@ path's start (exploded), with a ghost where they will come to lie.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from publisher.assembly.types import (
     Body,
@@ -19,9 +19,13 @@ from publisher.assembly.types import (
     State,
     TurnMotion,
 )
-from publisher.geometry.space import Pose, Vector, add, moved, norm, scaled, sub
-from publisher.model.folding import facet_poses
+from publisher.drawing.space_view.opened import opened_state, openings, refolded
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub
 from publisher.model.types import Pattern, Piece, Target
+
+_TOUCH_MM = 2.0
+_HOVER = 0.42  # how high a part that is laid is drawn, as a part of its smaller side
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +47,17 @@ class Actor:
 class Stage:
     """``ghosts`` are where moving facets will come to lie. ``above`` orders facets that lie on
     each other, as in ``State``; ``above_after`` is for the ghosts. ``angles`` are the fold
-    angles shown, by body."""
+    angles shown, by body. ``closing`` are folds that the picture opened to show glue, from
+    how they are drawn to how they are. ``away`` is how far from their place bodies that
+    travel are drawn."""
 
     actors: tuple[Actor, ...]
     ghosts: tuple[Actor, ...]
     above: tuple[tuple[FacetId, FacetId, int], ...]
     above_after: tuple[tuple[FacetId, FacetId, int], ...]
     angles: Mapping[str, Mapping[str, float]]
+    closing: tuple[FoldMotion, ...] = ()
+    away: Mapping[str, Vector] = field(default_factory=dict)
 
     def of(self, body: str) -> tuple[Actor, ...]:
         return tuple(a for a in self.actors if a.body == body)
@@ -84,24 +92,71 @@ def joined(state: State, start: Iterable[str]) -> list[str]:
     return [b.id for b in state.bodies if b.id in found]
 
 
-def cast(frame: Frame) -> list[str]:
-    """The bodies that a frame must show, in the order of the state."""
+def cast(frame: Frame, pieces: Mapping[str, Piece]) -> list[str]:
+    """The bodies that a frame must show, in the order of the state: those that act or are
+    named, what holds to them, and what stands inside them or around them."""
     wanted: list[str] = []
     for motion in frame.motions:
         wanted += [motion.body] if isinstance(motion, FoldMotion | Mark) else motion.bodies
     for target in (*frame.action.subjects, *frame.action.objects):
         wanted += named_bodies(frame.before, target)
-    return joined(frame.before, wanted)
+    held = joined(frame.before, wanted)
+    boxes = {b.id: _box(b, pieces[b.piece]) for b in frame.before.bodies if b.placed}
+    near = [
+        other
+        for other in boxes
+        if other not in held and any(n in boxes and _share(boxes[n], boxes[other]) for n in held)
+    ]
+    return joined(frame.before, [*held, *near])
 
 
-def moved_bodies(frame: Frame) -> dict[str, Vector]:
-    """Bodies that travel along a path, with the offset that they come from."""
-    return {
-        body: motion.path[0]
-        for motion in frame.motions
-        if isinstance(motion, MoveMotion) and motion.path
-        for body in motion.bodies
-    }
+_Box = tuple[tuple[float, ...], tuple[float, ...]]
+
+
+def _box(body: Body, piece: Piece) -> _Box:
+    """Least and greatest coordinates in the world."""
+    points = []
+    for facet in piece.facets:
+        x0, y0, x1, y1 = path_bounds(facet.region.outer)
+        pose = body.facet_pose(facet.name)
+        points += [pose.apply(lift(p)) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+    columns = list(zip(*points, strict=True))
+    return tuple(min(c) for c in columns), tuple(max(c) for c in columns)
+
+
+def _share(a: _Box, b: _Box) -> bool:
+    """Whether two boxes share room, more than touching."""
+    lows = [max(p, q) for p, q in zip(a[0], b[0], strict=True)]
+    highs = [min(p, q) for p, q in zip(a[1], b[1], strict=True)]
+    return all(high - low > _TOUCH_MM for low, high in zip(lows, highs, strict=True))
+
+
+def _reach(frame: Frame, pieces: Mapping[str, Piece], bodies: Iterable[str]) -> float:
+    """The smaller side of the largest flat piece among some bodies, mm."""
+    sides = []
+    for name in bodies:
+        x0, y0, x1, y1 = pieces[frame.after.body(name).piece].bounds
+        sides.append(min(x1 - x0, y1 - y0))
+    return max(sides, default=0.0)
+
+
+def moved_bodies(frame: Frame, pieces: Mapping[str, Piece]) -> dict[str, Vector]:
+    """Bodies that travel, with the offset from their end at which they are drawn.
+
+    That is where the last leg of the path begins; what is laid or wrapped is drawn nearer
+    than that when it hovers far above its place.
+    """
+    found: dict[str, Vector] = {}
+    for motion in frame.motions:
+        if not isinstance(motion, MoveMotion) or not motion.path:
+            continue
+        away = motion.path[max(0, len(motion.path) - 2)]
+        far = norm(away)
+        most = _HOVER * _reach(frame, pieces, motion.bodies)
+        if motion.manner != "slide" and far > most > 0:
+            away = scaled(away, most / far)
+        found |= dict.fromkeys(motion.bodies, away)
+    return found
 
 
 def _shown_poses(before: Body, after: Body, come_from: Vector | None) -> dict[str, Pose]:
@@ -112,35 +167,35 @@ def _shown_poses(before: Body, after: Body, come_from: Vector | None) -> dict[st
     return {name: carried.after(pose) for name, pose in poses.items()}
 
 
-def fold_poses(
-    piece: Piece, motion: FoldMotion, shown: Body, part: float
-) -> dict[str, Pose] | None:
-    """World poses of the motion's moving facets when ``part`` (0 to 1) of it is done, the
-    other facets standing still as ``shown``. None where every facet moves."""
+def _landing(piece: Piece, motion: FoldMotion, shown: Body) -> dict[str, Pose]:
+    """World poses of the motion's moving facets when it is done, the other facets standing
+    still as ``shown``; none where every facet moves."""
     still = next((f.name for f in piece.facets if f.name not in motion.moving), None)
     if still is None:
-        return None
-    angles = dict(shown.angles)
-    for name, start, end in motion.folds:
-        angles[name] = start + (end - start) * part
-    relative = facet_poses(piece, angles)
-    base = shown.facet_pose(still).after(relative[still].inverse())
-    return {name: base.after(relative[name]) for name in motion.moving}
+        return {}
+    angles = dict(shown.angles) | {name: end for name, _, end in motion.folds}
+    poses = refolded(piece, dict(shown.facets), angles, still)
+    return {name: poses[name] for name in motion.moving}
 
 
 def set_stage(pattern: Pattern, frame: Frame) -> Stage:
     """The stage of one frame."""
     pieces = {p.name: p for p in pattern.pieces}
-    come_from = moved_bodies(frame)
+    come_from = moved_bodies(frame, pieces)
+    scene = frame.before
+    closing: list[FoldMotion] = []
+    opened = openings(frame, pieces)
+    if opened:
+        scene, closing = opened_state(frame.before, opened, pieces)
     folds = {
         body: [m for m in frame.motions if isinstance(m, FoldMotion) and m.body == body]
-        for body in cast(frame)
+        for body in cast(frame, pieces)
     }
     actors: list[Actor] = []
     ghosts: list[Actor] = []
     angles: dict[str, Mapping[str, float]] = {}
     for name, motions in folds.items():
-        before, after = frame.before.body(name), frame.after.body(name)
+        before, after = scene.body(name), frame.after.body(name)
         piece = pieces[before.piece]
         poses = _shown_poses(before, after, come_from.get(name))
         shown = replace(before, facets=tuple(poses.items()))
@@ -150,16 +205,16 @@ def set_stage(pattern: Pattern, frame: Frame) -> Stage:
         landing: dict[str, Pose] = dict(after.facets) if name in come_from else {}
         if name not in come_from:
             for motion in motions:
-                landing |= fold_poses(piece, motion, shown, 1.0) or {}
+                landing |= _landing(piece, motion, shown)
         for facet in piece.facets:
             actors.append(Actor(name, piece, facet.name, poses[facet.name], facet.name in moving))
             if facet.name in landing:
                 ghosts.append(Actor(name, piece, facet.name, landing[facet.name], True))
         angles[name] = dict(before.angles)
-    above = tuple(
-        p for p in frame.before.above if (p[0][0] in come_from) == (p[1][0] in come_from)
+    above = tuple(p for p in scene.above if (p[0][0] in come_from) == (p[1][0] in come_from))
+    return Stage(
+        tuple(actors), tuple(ghosts), above, frame.after.above, angles, tuple(closing), come_from
     )
-    return Stage(tuple(actors), tuple(ghosts), above, frame.after.above, angles)
 
 
 def set_end(
@@ -179,9 +234,7 @@ def set_end(
     above = tuple(
         p
         for p in state.above
-        if norm(
-            sub(offsets.get(p[0][0], (0.0, 0.0, 0.0)), offsets.get(p[1][0], (0.0, 0.0, 0.0)))
-        )
+        if norm(sub(offsets.get(p[0][0], (0.0, 0.0, 0.0)), offsets.get(p[1][0], (0.0, 0.0, 0.0))))
         < 1e-6
     )
     return Stage(tuple(actors), (), above, (), angles)
@@ -190,14 +243,3 @@ def set_end(
 def turn_is_over(motion: TurnMotion) -> bool:
     """Whether the turn brings the other face up, rather than round on the table."""
     return abs(motion.axis[2]) < 0.7 * norm(motion.axis)
-
-
-def path_between(points: tuple[Vector, ...], part: float) -> Vector:
-    """The offset on a path when ``part`` (0 to 1) of its length is done."""
-    lengths = [norm(sub(b, a)) for a, b in zip(points, points[1:], strict=False)]
-    left = part * sum(lengths)
-    for (a, b), length in zip(zip(points, points[1:], strict=False), lengths, strict=True):
-        if left <= length and length > 0:
-            return add(a, scaled(sub(b, a), left / length))
-        left -= length
-    return points[-1]

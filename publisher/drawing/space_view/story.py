@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from publisher.assembly.types import Frame, Story
 from publisher.drawing.space_view.frame import Setting, picture
@@ -12,7 +13,6 @@ from publisher.drawing.space_view.viewpoint import (
     choose_views,
     extent,
     fitting_scale,
-    interest,
     shared_scales,
 )
 from publisher.drawing.types import Drawing
@@ -30,15 +30,21 @@ def settings(
     """View and scale for each frame."""
     views = choose_views(frames, stages, shapes)
     scales = []
-    for frame, stage, view in zip(frames, stages, views, strict=True):
-        paths = interest(frame, stage, shapes).paths
-        scales.append(fitting_scale(extent(stage, shapes, view, paths)))
+    for stage, view in zip(stages, views, strict=True):
+        scales.append(fitting_scale(extent(stage, shapes, view)))
     shared = shared_scales(scales)
-    return [Setting(v, s) for v, s in zip(views, shared, strict=True)]
+    azimuths = [v.azimuth_deg for v in views]
+    turns = [0.0, *(_turned(a, b) for a, b in pairwise(azimuths))][: len(views)]
+    return [Setting(v, s, t) for v, s, t in zip(views, shared, turns, strict=True)]
+
+
+def _turned(before_deg: float, now_deg: float) -> float:
+    """How far round from one azimuth to another, in [-180, 180)."""
+    return (now_deg - before_deg + 180.0) % 360.0 - 180.0
 
 
 def frame_names(frames: Sequence[Frame]) -> list[str]:
-    """"step-01", or "step-01a", "step-01b" where a step has several frames."""
+    """ "step-01", or "step-01a", "step-01b" where a step has several frames."""
     totals: dict[int, int] = {}
     for frame in frames:
         totals[frame.step] = totals.get(frame.step, 0) + 1

@@ -16,7 +16,7 @@ import shapely
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
-from publisher.drawing.space_view.motions import fold_paths, travelled
+from publisher.drawing.space_view.motions import fold_path, travelled
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.geometry.space import Vector, lift
@@ -28,6 +28,8 @@ VIEWS: tuple[View, ...] = (
     View(64.0, 42.0),
     View(-24.0, 60.0),
     View(24.0, 60.0),
+    View(156.0, 42.0),
+    View(-156.0, 42.0),
 )
 
 PICTURE_WIDTH_MM = 85.0
@@ -35,16 +37,13 @@ WHITE_MM = 6.0
 ROOM_MM = (PICTURE_WIDTH_MM - 2 * WHITE_MM, 56.0)  # for the drawing without words
 
 # Renard's R20 (ISO 3), downwards from 1:1, so that scales are few and nearly even in ratio.
-SCALES: tuple[float, ...] = tuple(
-    k / 10.0**decade
-    for decade in (0, 1, 2)
-    for k in (1.0, 0.9, 0.8, 0.71, 0.63, 0.56, 0.5, 0.45, 0.4, 0.355, 0.315, 0.28)
-    + (0.25, 0.224, 0.2, 0.18, 0.16, 0.14, 0.125, 0.112)
-)
+_HALF = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56, 0.5, 0.45, 0.4, 0.355, 0.315, 0.28, 0.25, 0.224)
+_R20 = (*_HALF, 0.2, 0.18, 0.16, 0.14, 0.125, 0.112)
+SCALES: tuple[float, ...] = tuple(k / 10.0**decade for decade in (0, 1, 2) for k in _R20)
 
 _SAME = 0.12  # scores that differ by less are alike
 _BAD, _GOOD = 0.45, 0.75
-_OWN_SCALE = 0.72  # of the middle frame's scale; frames below it get a second one
+_OWN_SCALE = 0.72  # of the middle frame's scale; frames below it keep their own
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,20 +88,24 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
                     side = 1.0 if motion.face == "front" else -1.0
                     n = actor.pose.normal
                     facing.append((n[0] * side, n[1] * side, n[2] * side))
-    for motion in frame.motions:
+    for motion in (*frame.motions, *stage.closing):
         if isinstance(motion, FoldMotion):
             shape = shapes[stage.of(motion.body)[0].piece.name]
-            steps = fold_paths(stage, motion, shape, samples=4)
             moving = frozenset(motion.moving)
             for name, _, _ in motion.folds:
                 hinge = next((h for h, _ in shape.hinges if h.fold == name), None)
-                found = travelled(shape, hinge, moving, 0.5) if hinge and steps else None
+                if hinge is None:
+                    continue
+                found = travelled(shape, hinge, moving, 0.5)
                 if found is not None and found[0] in moving:
-                    paths.append(np.array([s[found[0]].apply(lift(found[1])) for s in steps]))
-        elif isinstance(motion, MoveMotion) and len(motion.path) > 1:
-            paths.append(np.array(motion.path))
+                    paths.append(fold_path(stage, motion, shape, hinge, found[1], samples=4))
+        elif isinstance(motion, MoveMotion) and motion.bodies[0] in stage.away:
+            paths.append(np.array([stage.away[motion.bodies[0]], (0.0, 0.0, 0.0)]))
     return Interest(
-        np.array(points).reshape(-1, 3), tuple(owners), np.array(facing).reshape(-1, 3), tuple(paths)
+        np.array(points).reshape(-1, 3),
+        tuple(owners),
+        np.array(facing).reshape(-1, 3),
+        tuple(paths),
     )
 
 
@@ -133,9 +136,7 @@ def seen_points(
     return clear
 
 
-def score(
-    wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view: View
-) -> float:
+def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> float:
     """How well a view shows a frame, 0 to 1, in twentieths; 1 where there is nothing to see."""
     parts: list[float] = []
     camera = Camera(view, 1.0)
@@ -178,13 +179,11 @@ def choose_views(
     return chosen
 
 
-def extent(stage: Stage, shapes: Mapping[str, PieceShape], view: View, paths: Sequence[Array]) -> (
-    tuple[float, float]
-):
-    """Width and height on paper at 1:1 of all facets, ghosts and arrow paths."""
+def extent(stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> tuple[float, float]:
+    """Width and height on paper at 1:1 of all facets."""
     camera = Camera(view, 1.0)
-    clouds = [camera.project(path)[:, :2] for path in paths]
-    for actor in (*stage.actors, *stage.ghosts):
+    clouds = []
+    for actor in stage.actors:
         matrix, shift = camera.flat_map(actor.pose)
         flat = shapely.get_coordinates(shapes[actor.piece.name].facets[actor.facet].paper)
         clouds.append(flat @ matrix[:2].T + shift[:2])
@@ -201,17 +200,19 @@ def fitting_scale(size: tuple[float, float], room: tuple[float, float] = ROOM_MM
 
 def shared_scales(wanted: Sequence[float]) -> list[float]:
     """One scale for all frames; frames that need a much smaller one than the middle frame
-    (a thing drawn apart, a long blank) share a second one."""
+    (a thing drawn apart, a long blank) keep one of their own."""
     if not wanted:
         return []
     middle = sorted(wanted)[len(wanted) // 2]
     small = [s for s in wanted if s < middle * _OWN_SCALE]
     shared = min(s for s in wanted if s not in small)
-    return [min(small) if s in small else shared for s in wanted]
+    return [s if s in small else shared for s in wanted]
 
 
 def spoken_view(view: View) -> str:
     """The view in words, for the alternative text."""
     height = "from high above" if view.elevation_deg > 50 else "from above at a slant"
-    side = "left" if math.sin(math.radians(view.azimuth_deg)) < 0 else "right"
-    return f"Seen {height}, from the front {side}."
+    azimuth = math.radians(view.azimuth_deg)
+    depth = "front" if math.cos(azimuth) > 0 else "back"
+    side = "left" if math.sin(azimuth) < 0 else "right"
+    return f"Seen {height}, from the {depth} {side}."

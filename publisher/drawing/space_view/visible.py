@@ -82,9 +82,7 @@ def project(
             slopes = matrix[2] @ np.linalg.inv(matrix[:2])
             plane = np.array([*slopes, shift[2] - slopes @ shift[:2]])
             area = item.flat_to_paper(shapes[actor.piece.name].facets[actor.facet].paper)
-            item = Projected(
-                actor, matrix, shift, area, plane, item.face, item.shade, ghost
-            )
+            item = Projected(actor, matrix, shift, area, plane, item.face, item.shade, ghost)
         found.append(item)
     return found
 

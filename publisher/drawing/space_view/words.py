@@ -6,18 +6,25 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, TurnMotion
 from publisher.drawing.space_view.marks import GlueArea
-from publisher.drawing.space_view.stage import Stage, turn_is_over
+from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Vector, lift, norm, scaled, sub
 from publisher.model.types import Pattern, Piece, Target
 
 
 def listed(names: Iterable[str]) -> str:
-    """"a", "a and b", "a, b and c"."""
+    """ "a", "a and b", "a, b and c"."""
     words = list(dict.fromkeys(names))
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def the(names: Iterable[str]) -> str:
+    """The names in a list, with an article unless they are numbered: "the lid", "tab 1"."""
+    words = list(dict.fromkeys(names))
+    article = "" if words and words[0][-1:].isdigit() else "the "
+    return article + listed(words)
 
 
 def angle(degrees: float) -> str:
@@ -31,8 +38,8 @@ def body_name(piece: Piece, body: str) -> str:
 
 def target_name(target: Target) -> str:
     if target.kind in ("piece", "made", "object"):
-        return f"the {target.piece or target.part}"
-    return f"{target.part} of the {target.piece}"
+        return the([target.piece or target.part])
+    return f"{the([target.part])} of the {target.piece}"
 
 
 def heading(v: Vector) -> str:
@@ -79,15 +86,13 @@ def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
     for (way, bend, turned, back), names in groups.items():
         towards = f" {way}" if way else ""
         if back:
-            sentences.append(
-                f"Unfold the {listed(names)} of the {whole}{towards} by {angle(turned)}."
-            )
+            sentences.append(f"Unfold {the(names)} of the {whole}{towards} by {angle(turned)}.")
             continue
         faces = "back" if bend == "mountain" else "front"
         meet = "come to lie on each other" if turned > 170.0 else "turn towards each other"
         kind = f"{bend} fold{'s' if len(names) > 1 else ''}"
         sentences.append(
-            f"Fold the {listed(names)} of the {whole}{towards}: {kind} of {angle(turned)}, "
+            f"Fold {the(names)} of the {whole}{towards}: {kind} of {angle(turned)}, "
             f"so that the {faces} faces {meet}."
         )
     carried = [
@@ -98,23 +103,27 @@ def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
     ]
     if carried:
         verb = "moves" if len(carried) == 1 else "move"
-        sentences.append(f"The {listed(carried)} {verb} along.")
+        names_carried = the(carried)
+        sentences.append(f"{names_carried[0].upper()}{names_carried[1:]} {verb} along.")
     return sentences
 
 
-def _move(frame: Frame, motion: MoveMotion, pieces: Mapping[str, Piece]) -> str:
-    names = listed(body_name(pieces[b], b) for b in motion.bodies)
+def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, Piece]) -> str:
     action = frame.action
     verb = {"slide": "Slide", "lay": "Lay", "wrap": "Wrap"}.get(motion.manner, "Move")
+    named = [b for t in action.subjects for b in named_bodies(frame.before, t)]
+    first = [b for b in motion.bodies if b in named] or list(motion.bodies)
+    others = [body_name(pieces[b], b) for b in motion.bodies if b not in first]
     relation = action.relation
     if motion.manner == "lay" and relation in ("to", ""):
         relation = "on"
     where = ""
     if action.objects:
         where = f" {relation} {listed(target_name(t) for t in action.objects)}"
-    run = sub(motion.path[-1], motion.path[0])
-    way = f", moving {heading(run)}" if norm(run) > 1e-6 else ""
-    return f"{verb} the {names}{where}{way}."
+    away = stage.away.get(motion.bodies[0], (0.0, 0.0, 0.0))
+    way = f", moving {heading(scaled(away, -1.0))}" if norm(away) > 1e-6 else ""
+    along = f", {the(others)} with it" if others else ""
+    return f"{verb} {the(body_name(pieces[b], b) for b in first)}{where}{way}{along}."
 
 
 def _turn(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]) -> str:
@@ -134,27 +143,25 @@ def _face_up(body: Body) -> str:
     return "front" if z > 0.99 else "back" if z < -0.99 else ""
 
 
-def _mark(mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> list[str]:
+def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> list[str]:
     whole = body_name(piece, mark.body)
     if mark.what == "glue":
         return _glue(mark, piece, whole, glue)
     if mark.what == "score":
         scores = [s for s in piece.scores if s.name in mark.names]
         parts = [
-            f"{bend} lines for the {listed(s.name for s in scores if s.bend == bend)}"
+            f"{bend} lines for {the(s.name for s in scores if s.bend == bend)}"
             for bend in ("valley", "mountain")
             if any(s.bend == bend for s in scores)
         ]
         return [f"Score the {whole} on its {mark.face} face: {listed(parts)}."]
     if mark.what == "cut":
-        what = listed(mark.names) if mark.names else "along its outline"
-        joint = "in" if mark.names else "out"
-        return [
-            f"Cut the {what} {joint} the {whole}."
-            if mark.names
-            else f"Cut the {whole} out {what}."
-        ]
-    return [f"Press the {listed(mark.names)} out of the {whole}."]
+        if mark.names:
+            return [f"Cut {the(mark.names)} in the {whole}."]
+        return [f"Cut the {whole} out along its outline."]
+    if mark.what == "press":
+        return [f"Press {the(mark.names)} out of the {whole}."]
+    return [f"{frame.action.verb.capitalize()} the {whole}."]
 
 
 def _glue(mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea]) -> list[str]:
@@ -164,46 +171,70 @@ def _glue(mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea]) -> lis
     else:
         sentences = []
         for zone in zones:
-            at = zone.panel if zone.panel in (None, zone.name) else f"{zone.name} on the {zone.panel}"
             meets = ""
             if zone.meets is not None:
-                partner = zone.meets[1] or zone.meets[0]
                 other = "" if zone.meets[0] == piece.name else f" of the {zone.meets[0]}"
-                meets = f", which meets the {partner}{other}"
-            where = f"{at or zone.name} of the {whole}"
-            sentences.append(f"Put glue on the {mark.face} face of {where}{meets}.")
+                meets = f", which meets {the([zone.meets[1] or zone.meets[0]])}{other}"
+            at = the([zone.name])
+            if zone.panel not in (None, zone.name):
+                at = f"{the([zone.panel or ''])}, at {zone.name},"
+            sentences.append(f"Put glue on the {mark.face} face of {at} of the {whole}{meets}.")
     own = [g for g in glue if g.body == mark.body]
     through = list(dict.fromkeys(g.zone for g in own if g.through))
     open_zones = {g.zone for g in own if not g.through}
     hidden = [z for z in through if z not in open_zones]
     if hidden:
-        lies = "lies" if len(hidden) == 1 else "lie"
         sentences.append(
-            f"The glue of {listed(hidden)} {lies} on the side turned away and is drawn as seen "
+            f"The glue of {the(hidden)} lies on the side turned away and is drawn as seen "
             "through the paper."
         )
     return sentences
 
 
+def _partly(body: Body) -> bool:
+    return any(abs(turned) < 0.5 for _, turned in body.angles)
+
+
 def _standing(stage: Stage, frame: Frame) -> list[str]:
+    """How each body stands before the action. One that has no folds and is glued to another
+    stands as that one does."""
     sentences = []
     for body_id in stage.bodies:
-        actors = stage.of(body_id)
-        name = body_name(actors[0].piece, body_id)
-        up = {1 if a.pose.normal[2] > 0.99 else -1 if a.pose.normal[2] < -0.99 else 0 for a in actors}
-        if up == {1}:
+        piece, body = stage.of(body_id)[0].piece, frame.before.body(body_id)
+        name = body_name(piece, body_id)
+        levels = [pose.normal[2] for _, pose in body.facets]
+        held = any(body_id in (b.first[0], b.second[0]) for b in frame.before.bonds)
+        if all(z > 0.99 for z in levels):
             sentences.append(f"the {name} lies flat, front face up")
-        elif up == {-1}:
+        elif all(z < -0.99 for z in levels):
             sentences.append(f"the {name} lies flat, back face up")
-        elif 0 not in up:
-            sentences.append(f"the {name} is folded flat")
-        else:
-            sentences.append(f"the {name} is partly folded" if _open(frame, body_id) else f"the {name} is folded")
+        elif all(abs(z) > 0.99 for z in levels):
+            part = "partly folded and flat" if _partly(body) else "folded flat"
+            sentences.append(f"the {name} is {part}")
+        elif piece.folds:
+            sentences.append(f"the {name} is {'partly folded' if _partly(body) else 'folded'}")
+        elif not held:
+            sentences.append(f"the {name} stands")
     return sentences
 
 
-def _open(frame: Frame, body_id: str) -> bool:
-    return any(abs(a) < 0.5 for _, a in frame.before.body(body_id).angles)
+def _opened(stage: Stage, pieces: Mapping[str, Piece]) -> list[str]:
+    sentences = []
+    for motion in stage.closing:
+        piece = pieces[motion.body]
+        names = [name for name, _, _ in motion.folds]
+        moving = [
+            piece.facet(f).panel
+            for h in piece.hinges
+            for f in (h.child, h.parent)
+            if h.fold in names and f in motion.moving
+        ]
+        whole = body_name(piece, motion.body)
+        sentences.append(
+            f"The picture opens {the(moving)} of the {whole} again to show the glue; then press "
+            "the parts together."
+        )
+    return sentences
 
 
 def alt_text(
@@ -217,11 +248,12 @@ def alt_text(
         if isinstance(motion, FoldMotion):
             sentences += _folds(frame, motion, pieces[motion.body])
         elif isinstance(motion, MoveMotion):
-            sentences.append(_move(frame, motion, pieces))
+            sentences.append(_move(frame, motion, stage, pieces))
         elif isinstance(motion, TurnMotion):
             sentences.append(_turn(frame, motion, pieces))
         else:
-            sentences += _mark(motion, pieces[motion.body], glue)
+            sentences += _mark(frame, motion, pieces[motion.body], glue)
+    sentences += _opened(stage, pieces)
     standing = listed(_standing(stage, frame))
     if standing:
         sentences.append(f"Before this, {standing}.")
