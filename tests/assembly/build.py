@@ -122,3 +122,20 @@ def pattern(pieces: Iterable[Piece], *actions: Action) -> Pattern:
     """A pattern of these pieces and one step with these actions."""
     steps = (Step(1, "Make it", actions, HERE),) if actions else ()
     return replace(sliding_box_pattern(), name="test", pieces=tuple(pieces), steps=steps)
+
+
+def tray(name: str, width: float, height: float, depth: float, bend: Bend = "mountain") -> Piece:
+    """A base with four walls, each folded by 90 degrees; inside crease to crease."""
+    x0, x1, y0, y1 = depth, depth + width, depth, depth + height
+    across, down = width + 2 * depth, height + 2 * depth
+    walls = (
+        (box_panel("front wall", x0, y1, x1, down, HERE), (x1, y1), (x0, y1)),
+        (box_panel("back wall", x0, 0.0, x1, y0, HERE), (x0, y0), (x1, y0)),
+        (box_panel("left wall", 0.0, y0, x0, y1, HERE), (x0, y1), (x0, y0)),
+        (box_panel("right wall", x1, y0, across, y1, HERE), (x1, y0), (x1, y1)),
+    )
+    base = box_panel("base", x0, y0, x1, y1, HERE)
+    made = [Fold(p.name, a, b, bend, 90.0, "base", p.name, HERE) for p, a, b in walls]
+    corners: list[Point] = [(x0, 0), (x1, 0), (x1, y0), (across, y0), (across, y1), (x1, y1)]
+    corners += [(x1, down), (x0, down), (x0, y1), (0, y1), (0, y0), (x0, y0)]
+    return piece_of(name, Region(polygon(corners)), [base, *(w[0] for w in walls)], made)
