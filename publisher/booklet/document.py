@@ -95,9 +95,15 @@ def document(book: BookletInput, paper: PaperName, attachments: Iterable[Attachm
             "text": _nodes(paragraphs(book.licence.text)),
         },
         "attachments": [
-            {"name": a.name, "media_type": a.media_type, "description": a.description}
+            {
+                "name": a.name,
+                "media_type": a.media_type,
+                "description": a.description,
+                "data": _carried(a.data),
+            }
             for a in attachments
         ],
+        "photographs": {name: _carried(data) for name, data in book.photographs},
     }
 
 
@@ -212,6 +218,14 @@ def _step(words: StepWords, book: BookletInput) -> Json:
             for picture, caption in zip(pictures, captions, strict=True)
         ],
     }
+
+
+def _carried(data: bytes) -> str | list[int]:
+    """Bytes as JSON can carry them: text as it is, anything else byte by byte."""
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError:
+        return list(data)
 
 
 def _caution(caution: Caution) -> Json:

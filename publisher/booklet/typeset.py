@@ -41,13 +41,11 @@ def typeset(book: BookletInput, paper: PaperName, attachments: Iterable[Attachme
     refuse_reaching_out(book.template)
     carried = sorted(attachments, key=lambda a: a.name)
     data = document(book, paper, carried)
-    files = {"main": book.template.encode("utf-8")}
-    files.update({a.name: a.data for a in carried})
-    files.update({f"photographs/{name}": picture for name, picture in book.photographs})
     families = (str(book.theme.tables["type"]["text"]), str(book.theme.tables["type"]["title"]))
     try:
+        # Typst's stubs want template and root of one type; its code takes bytes and a path.
         pdf, warnings = typst.compile_with_warnings(  # type: ignore[call-overload]
-            files,
+            book.template.encode("utf-8"),
             # The root of a compilation without a disk: nothing can lie below a device.
             root="/dev/null",
             font_paths=_fonts(families),
