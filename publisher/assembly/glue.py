@@ -38,6 +38,8 @@ def _glue_zones(kit: Kit, state: State, action: Action) -> Change:
     wet: list[Wet] = []
     findings = []
     for target in action.subjects:
+        if not target_bodies(start, target):
+            findings.append(not_yet(action, "Gluing this"))
         for body in bodies_of(start, target_bodies(start, target)):
             found = _wet_parts(kit, start, action, body, target)
             wet += found

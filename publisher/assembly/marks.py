@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from publisher.assembly.bodies import taken_up
-from publisher.assembly.change import Change
+from publisher.assembly.change import Change, not_yet
 from publisher.assembly.kit import Kit
 from publisher.assembly.layering import looks_up
 from publisher.assembly.targets import acted_on, panel_name, target_bodies
@@ -26,6 +26,8 @@ def mark(kit: Kit, state: State, action: Action) -> Change:
             names = marks.setdefault((body, face), [])
             found = _cuts(piece, target) if what == "cut" else _lines(piece, target)
             names += [n for n in found if n not in names]
+    if not marks:
+        return Change(start, start, findings=(not_yet(action, f"‘{action.verb}’ of this"),))
     motions = tuple(Mark(body, what, tuple(names), face) for (body, face), names in marks.items())
     return Change(start, start, motions)
 

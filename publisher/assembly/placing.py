@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from publisher.assembly.kit import Kit
 from publisher.assembly.targets import edge_name, panel_name
 from publisher.assembly.types import Body, State
+from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Point
 from publisher.geometry.space import Pose, add, lift, moved, turned
 from publisher.model.folding import outward
@@ -35,11 +36,10 @@ def seat(
     named = _named_facet(kit, theirs, target)
     if isinstance(ours.derived, MatOf) and ours.derived.piece == on.piece:
         panel = kit.facets_of(on.piece, ours.derived.panel)
-        if not named or named in panel or not panel:
+        if panel and (not named or named in panel):
             side = -1 if ours.derived.behind else 1
-            return _seated(
-                kit, body, ours.facets[0].name, on, (named or panel[0]), side, ours.derived.offset
-            )
+            own = ours.facets[0].name
+            return _seated(kit, body, own, on, named or panel[0], side, ours.derived.offset)
     if isinstance(theirs.derived, MatOf) and theirs.derived.piece == body.piece:
         return _under_its_mat(kit, body, on, theirs, theirs.derived)
     side = -1 if action.relation == "behind" or action.face == "back" else 1
@@ -56,8 +56,11 @@ def _named_facet(kit: Kit, piece: Piece, target: Target) -> str:
     facets = kit.facets_of(piece.name, panel_name(target))
     if facets:
         return facets[0]
-    zone = next((z for z in piece.glue_zones if z.name == target.part), None)
-    facets = kit.facets_of(piece.name, zone.panel) if zone is not None and zone.panel else ()
+    lies_in = {z.name: z.panel for z in piece.glue_zones} | {
+        o.name: o.panel for o in piece.openings
+    }
+    panel = lies_in.get(target.part)
+    facets = kit.facets_of(piece.name, panel) if panel else ()
     return facets[0] if facets else ""
 
 
@@ -158,17 +161,17 @@ def _midpoint(edge: Edge) -> Point:
 def _middle(piece: Piece, target: Target, edge: Edge | None, facet: str) -> Point:
     zone = next((z for z in piece.glue_zones if z.name == target.part), None)
     if target.kind in ("glue", "edge") and zone is not None:
-        return _box_middle([s.start for s in zone.region.outer.segments])
+        return _box_middle(path_bounds(zone.region.outer))
+    opening = next((o for o in piece.openings if o.name == target.part), None)
+    if target.kind == "opening" and opening is not None:
+        return _box_middle(path_bounds(opening.path))
     if edge is not None:
         return _midpoint(edge)
-    if target.kind == "piece" and len(piece.facets) == 1:
-        x0, y0, x1, y1 = piece.bounds
-        return ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     panel = _panel(piece, piece.facet(facet).panel)
-    points = list(panel.ring) if panel else [s.start for s in piece.outline.outer.segments]
-    return _box_middle(points)
+    alone = target.kind == "piece" and len(piece.facets) == 1
+    return _box_middle(piece.bounds if alone or panel is None else panel.bounds)
 
 
-def _box_middle(points: list[Point]) -> Point:
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return ((min(xs) + max(xs)) / 2.0, (min(ys) + max(ys)) / 2.0)
+def _box_middle(bounds: tuple[float, float, float, float]) -> Point:
+    x0, y0, x1, y1 = bounds
+    return ((x0 + x1) / 2.0, (y0 + y1) / 2.0)

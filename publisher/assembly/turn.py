@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from publisher.assembly.bodies import bodies_of, box, carried, middle, taken_up, with_bodies
-from publisher.assembly.change import Change
+from publisher.assembly.change import Change, not_yet
 from publisher.assembly.kit import Kit
 from publisher.assembly.targets import acted_on, target_bodies, whole_bodies
 from publisher.assembly.types import State, TurnMotion
@@ -25,7 +25,7 @@ def turn(kit: Kit, state: State, action: Action) -> Change:
     start = taken_up(kit, state, [b for t in targets for b in target_bodies(state, t)])
     group = whole_bodies(start, targets)
     if not group:
-        return Change(start, start)
+        return Change(start, start, findings=(not_yet(action, "Turning this"),))
     bodies = bodies_of(start, group)
     centre = middle(box(kit, bodies))
     angle = 180.0 if action.angle_deg is None else action.angle_deg

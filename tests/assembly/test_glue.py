@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 from publisher.assembly import Mark, MoveMotion, assemble
+from publisher.geometry.path import circle
 from publisher.geometry.space import lift
-from publisher.model.types import MatOf, Piece
-from tests.assembly.build import do, folds, panels, part, pattern, sheet, strip, zone
+from publisher.model.types import MatOf, Opening, Piece, Target
+from tests.assembly.build import HERE, do, folds, panels, part, pattern, sheet, strip, zone
 from tests.handmade import drawer, sleeve, sleeve_mat
 
 TABS = panels("drawer", "tab 1", "tab 2", "tab 3", "tab 4")
@@ -149,6 +150,21 @@ def test_edges_are_laid_on_edges_of_the_same_way() -> None:
     xs = sorted(p[0] for p in points[:2])
     assert xs == pytest.approx([15.0, 45.0])
     assert [p[1] for p in points] == pytest.approx([0.0, 0.0, -10.0])
+
+
+def test_a_backing_lies_behind_its_window() -> None:
+    card, backing = strip("card", [60, 60], 40), sheet("backing", 30, 30)
+    path = circle((80.0, 20.0), 10.0)
+    pane = Opening("pane", "window", "circle", path, "b", 20.0, 20.0, HERE)
+    card = replace(card, openings=(pane,))
+    target = Target("opening", "card", "pane", span=HERE)
+    story, findings = assemble(
+        pattern([card, backing], do("glue", part("backing"), to="behind", objects=(target,)))
+    )
+    assert findings == []
+    flap = story.end.body("card-1").facet_pose("b")
+    middle = flap.inverse().apply(story.end.body("backing-1").pose.apply(lift((15, 15))))
+    assert middle == pytest.approx((80.0, -20.0, -0.4))
 
 
 def test_pairs_go_in_order() -> None:

@@ -403,6 +403,10 @@ NOT_YET = [
     do("slide", part("card"), to="under", objects=(part("label"),)),
     do("slide", *panels("card", "a"), to="into", objects=(part("label"),)),
     do("lay", Target("object", "stack"), to="on", objects=(part("card"),)),
+    do("turn", Target("object", "stack"), to="over"),
+    do("press", Target("object", "stack")),
+    do("glue", Target("object", "stack")),
+    do("glue", Target("object", "stack"), to="to", objects=(part("card"),)),
 ]
 
 
