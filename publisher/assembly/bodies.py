@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
-from publisher.assembly.kit import Kit, body_id
+from publisher.assembly.kit import Kit, body_id, landed
 from publisher.assembly.types import Body, Bond, FacetId, State
-from publisher.geometry.space import Pose, Vector, add, dot, lift, moved, scaled
+from publisher.geometry.space import Pose, Vector, add, dot, moved, scaled
 from publisher.model.folding import outward
 
 BESIDE_MM = 20.0
@@ -82,22 +82,20 @@ def corners(kit: Kit, bodies: Iterable[Body], calipers: bool = False) -> Iterato
         for name, pose in body.facets:
             sides = outward(piece, name) if calipers else ()
             thick = [scaled(pose.normal, side * piece.stock.caliper_mm) for side in sides]
-            for point in kit.shapes[body.piece, name].outer:
-                corner = pose.apply(lift(point))
-                yield corner
-                for reach in thick:
-                    yield add(corner, reach)
+            points = landed(pose, kit.shapes[body.piece, name].outer)
+            yield from points
+            for reach in thick:
+                yield from (add(point, reach) for point in points)
 
 
 def box(
     kit: Kit, bodies: Iterable[Body], calipers: bool = False, seen_from: Pose | None = None
 ) -> tuple[Vector, Vector]:
     """Least and greatest corner, in the world or in the frame of ``seen_from``."""
-    points = list(corners(kit, bodies, calipers))
     if seen_from is not None:
         into = seen_from.inverse()
-        points = [into.apply(p) for p in points]
-    xs, ys, zs = zip(*points, strict=True)
+        bodies = [carried(body, into) for body in bodies]
+    xs, ys, zs = zip(*corners(kit, bodies, calipers), strict=True)
     return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from publisher.assembly.change import Wet
-from publisher.assembly.kit import Shape, polygon_of, shape_of
+from publisher.assembly.kit import Shape, landed, polygon_of, shape_of
 from publisher.assembly.layering import SHARED_MM2, Papers, both_ways, in_frame
 from publisher.assembly.types import Body, Bond, FacetId, State
-from publisher.geometry.path import Point
-from publisher.geometry.space import Pose, Vector, dot, lift, sub
+from publisher.geometry.space import Pose, Vector, dot, sub
 from publisher.model.types import GlueZone
 
 if TYPE_CHECKING:
@@ -117,7 +116,7 @@ def _reach(papers: Papers, state: State, wet: Wet, first: FacetId, second: Facet
     pose, other = one.facet_pose(first[1]), two.facet_pose(second[1])
     glue = glued_shape(papers, one, wet, first[1])
     into = other.inverse().after(pose)
-    heights = [into.apply(lift(p))[2] for p in glue.outer]
+    heights = [p[2] for p in landed(into, glue.outer)]
     away = max(heights, key=abs)
     cosine = min(1.0, abs(dot(pose.normal, other.normal)))
     angle = math.degrees(math.acos(cosine)) if cosine < 1.0 - 1e-12 else 0.0
@@ -165,13 +164,9 @@ def _edge_gap(papers: Papers, one: Body, two: Body, wet: Wet, facet: str) -> flo
     if fold is None or edge is None:
         return 0.0
     on = next(iter(_facets(papers, one, wet.panel)))
-    ours = _in_space(one.facet_pose(on), (fold.start, fold.end))
-    theirs = _in_space(two.facet_pose(facet), (edge.start, edge.end))
+    ours = landed(one.facet_pose(on), (fold.start, fold.end))
+    theirs = landed(two.facet_pose(facet), (edge.start, edge.end))
     return min(_ends_off(ours, theirs), _ends_off(theirs, ours))
-
-
-def _in_space(pose: Pose, points: Iterable[Point]) -> list[Vector]:
-    return [pose.apply(lift(p)) for p in points]
 
 
 def _ends_off(ends: Sequence[Vector], line: Sequence[Vector]) -> float:

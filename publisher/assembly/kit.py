@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Point, Region
-from publisher.geometry.space import Pose
+from publisher.geometry.space import Pose, Vector
 from publisher.model.hinges import Joint, hang, joints
 from publisher.model.types import Pattern, Piece
 
@@ -30,6 +30,13 @@ class Shape:
     def box(self) -> tuple[Point, Point, Point, Point]:
         x0, y0, x1, y1 = self.bounds
         return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def landed(pose: Pose, points: Iterable[Point]) -> list[Vector]:
+    """Flat points of a piece where a facet's pose puts them; ``pose.apply(lift(p))`` of many."""
+    (a, b, _), (c, d, _), (e, f, _) = pose.rotation
+    x, y, z = pose.shift
+    return [(a * u - b * v + x, c * u - d * v + y, e * u - f * v + z) for u, v in points]
 
 
 def shape_of(region: Region) -> Shape:

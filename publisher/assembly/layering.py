@@ -14,10 +14,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
-from publisher.assembly.kit import Kit, Shape, polygon_of
+from publisher.assembly.kit import Kit, Shape, landed, polygon_of
 from publisher.assembly.types import Body, FacetId, State
 from publisher.geometry.path import Point
-from publisher.geometry.space import Pose, Vector, dot, lift, scaled
+from publisher.geometry.space import Pose, Vector, dot, scaled
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -72,7 +72,7 @@ def leaf(kit: Kit, body: Body, facet: str, pose: Pose) -> Leaf:
     faces_up = looks_up(normal)
     up = scaled(normal, float(faces_up))
     shape = kit.shapes[body.piece, facet]
-    xs, ys, zs = zip(*(pose.apply(lift(p)) for p in shape.box), strict=True)
+    xs, ys, zs = zip(*landed(pose, shape.box), strict=True)
     return Leaf(
         id=(body.id, facet),
         piece=body.piece,
@@ -98,8 +98,7 @@ def in_frame(shape: Shape, into: Pose) -> Shape:
     """The shape of another facet as it lies in the flat coordinates of a first one."""
 
     def ring(points: Iterable[Point]) -> tuple[Point, ...]:
-        landed = (into.apply(lift(p)) for p in points)
-        return tuple((p[0], -p[1]) for p in landed)
+        return tuple((p[0], -p[1]) for p in landed(into, points))
 
     outer = ring(shape.outer)
     xs, ys = [p[0] for p in outer], [p[1] for p in outer]
@@ -159,15 +158,17 @@ class Papers:
         """Every pair that lies flat on each other, in the order of the facets."""
         result = []
         for i, a in enumerate(papers):
-            (ux, uy, uz), height = a.up, a.height_mm
+            ux, uy, uz = a.up
             for b in papers[i + 1 :]:
-                v = b.up
-                if abs(ux - v[0]) > _PARALLEL or abs(uy - v[1]) > _PARALLEL:
-                    continue
-                if abs(uz - v[2]) > _PARALLEL:
+                vx, vy, vz = b.up
+                if not (
+                    -_PARALLEL < uz - vz < _PARALLEL
+                    and -_PARALLEL < uy - vy < _PARALLEL
+                    and -_PARALLEL < ux - vx < _PARALLEL
+                ):
                     continue
                 calipers = a.caliper_mm + b.caliper_mm + _LEVEL_MM
-                if abs(height - b.height_mm) > calipers or _apart(a, b, calipers):
+                if abs(a.height_mm - b.height_mm) > calipers or _apart(a, b, calipers):
                     continue
                 contact = self._contact(a, b)
                 if contact is not None:

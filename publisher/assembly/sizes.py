@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 
 from publisher.assembly.bodies import bodies_of
 from publisher.assembly.cavity import reference_facet
-from publisher.assembly.kit import Kit, kit_of
+from publisher.assembly.kit import Kit, kit_of, landed
 from publisher.assembly.layering import Leaf, leaf
 from publisher.assembly.rigid import hosts
 from publisher.assembly.types import Body, State
-from publisher.geometry.space import Vector, add, lift, scaled
+from publisher.geometry.space import Vector, add, scaled
 from publisher.model.folding import outward
 from publisher.model.types import Pattern
 
@@ -44,8 +44,7 @@ def _paper(kit: Kit, state: State, bodies: Iterable[Body]) -> Iterable[Vector]:
             paper = leaf(kit, body, name, pose)
             for level in stacks[body.id][name]:
                 reach = add(lifted, scaled(paper.up, level))
-                for point in paper.shape.outer:
-                    yield add(pose.apply(lift(point)), reach)
+                yield from (add(point, reach) for point in landed(pose, paper.shape.outer))
 
 
 def _lifted(

@@ -26,6 +26,8 @@ def known_sides(kit: Kit, before: State, after: State) -> Verdict:
             return -tabs[pair[::-1]] if same else tabs[pair[::-1]]
         if pair not in sides:
             return None
+        if old[pair[0]] is new[pair[0]] and old[pair[1]] is new[pair[1]]:
+            return sides[pair]
         was = old[pair[0]].inverse().after(old[pair[1]])
         now = new[pair[0]].inverse().after(new[pair[1]])
         return sides[pair] if same_pose(was, now) else None

@@ -67,15 +67,18 @@ class Pose:
 
     def turn(self, v: Vector) -> Vector:
         """Rotate a direction, without the shift."""
-        return (dot(self.rotation[0], v), dot(self.rotation[1], v), dot(self.rotation[2], v))
+        (a, b, c), (d, e, f), (g, h, i) = self.rotation
+        x, y, z = v
+        return (a * x + b * y + c * z, d * x + e * y + f * z, g * x + h * y + i * z)
 
     def after(self, first: Pose) -> Pose:
         """The motion that does ``first`` and then this one."""
-        columns = tuple(zip(*first.rotation, strict=True))
-        rows = tuple(
-            (dot(row, columns[0]), dot(row, columns[1]), dot(row, columns[2]))
-            for row in self.rotation
-        )
+        # Written out: stories and views compose poses by the thousand.
+        (a, b, c), (d, e, f), (g, h, i) = first.rotation
+        rows: list[Vector] = [
+            (p * a + q * d + r * g, p * b + q * e + r * h, p * c + q * f + r * i)
+            for p, q, r in self.rotation
+        ]
         return Pose((rows[0], rows[1], rows[2]), self.apply(first.shift))
 
     def inverse(self) -> Pose:
