@@ -1,0 +1,135 @@
+"""The pages as pictures: real drawings in the booklet, nothing over the edge, no empty page."""
+
+from __future__ import annotations
+
+import io
+from functools import cache
+
+import numpy as np
+import pypdfium2
+import pytest
+from numpy.typing import NDArray
+from pypdf import PdfReader
+
+from publisher.assembly import assemble
+from publisher.booklet.cautions import read_cautions
+from publisher.booklet.gather import PROVEN, gather
+from publisher.booklet.types import BookletInput, PaperName
+from publisher.booklet.typeset import typeset
+from publisher.checks.types import CheckResult
+from publisher.model.types import Pattern
+from tests.booklet.book import (
+    ROOT,
+    envelope_sheets,
+    house_licence,
+    house_template,
+    house_theme,
+    sliding_box_sheets,
+)
+from tests.handmade import envelope_pattern, sliding_box_pattern
+
+CHECKS = (
+    CheckResult("does-not-go-in", "stack in drawer", "pass", (), "stack goes into drawer"),
+    CheckResult("does-not-go-in", "x", "fail", (), "x does not go into y"),
+    CheckResult("outline-not-simple", "drawer", "pass", (), "the outline is one clean line"),
+)
+
+
+@cache
+def gathered(name: str) -> BookletInput:
+    pattern: Pattern = sliding_box_pattern() if name == "sliding-box" else envelope_pattern()
+    sheets = sliding_box_sheets(pattern) if name == "sliding-box" else envelope_sheets(pattern)
+    story, wrong = assemble(pattern)
+    assert not wrong
+    cautions, _ = read_cautions((ROOT / "shared/cautions.toml").read_text("utf-8"))
+    return gather(
+        pattern,
+        story,
+        sheets,
+        CHECKS,
+        theme=house_theme(),
+        template=house_template(),
+        licence=house_licence("personal"),
+        cautions=cautions,
+        sheet_files={sheet.name: (f"cut-files/svg/{sheet.name}.svg",) for sheet in sheets},
+        workshop="Potting Shed Paper",
+    )
+
+
+@cache
+def pdf(name: str, paper: PaperName) -> bytes:
+    return typeset(gathered(name), paper)
+
+
+def ink_mm(page: pypdfium2.PdfPage) -> NDArray[np.float64]:
+    """Rows and columns that carry ink, as (top, bottom, left, right) in mm."""
+    scale = 2.0
+    grey = np.asarray(page.render(scale=scale).to_pil().convert("L"))
+    rows = np.flatnonzero((grey < 235).any(axis=1))
+    columns = np.flatnonzero((grey < 235).any(axis=0))
+    edges = np.array([rows[0], rows[-1] + 1, columns[0], columns[-1] + 1], dtype=float)
+    return edges / scale * 25.4 / 72.0
+
+
+CASES = [(n, p) for n in ("sliding-box", "envelope") for p in ("a4", "letter")]
+each_booklet = pytest.mark.parametrize(("name", "paper"), CASES)
+
+
+def test_each_frame_is_drawn_in_its_step_and_what_fits_is_told() -> None:
+    book = gathered("sliding-box")
+    assert [len(step.pictures) for step in book.steps] == [
+        len(step.actions) for step in book.pattern.steps
+    ]
+    assert book.proven == ("Stack goes into drawer.",)
+    assert "outline-not-simple" not in PROVEN
+    assert [name for name, _ in book.piece_pictures] == ["drawer", "sleeve", "sleeve mat"]
+    assert book.sheets[0].files == ("cut-files/svg/card-1.svg",)
+
+
+@each_booklet
+def test_nothing_reaches_into_the_margins(name: str, paper: PaperName) -> None:
+    page_table = house_theme().tables["page"]
+    side = page_table["side_mm"]
+    for page in pypdfium2.PdfDocument(pdf(name, paper)):
+        width, height = (v * 25.4 / 72.0 for v in page.get_size())
+        top, bottom, left, right = ink_mm(page)
+        assert left >= side - 0.5
+        assert right <= width - side + 0.5
+        assert top >= page_table["top_mm"] - 0.5
+        assert bottom <= height - page_table["bottom_mm"] / 2
+
+
+@each_booklet
+def test_no_page_but_the_last_is_half_empty(name: str, paper: PaperName) -> None:
+    page_table = house_theme().tables["page"]
+    document = pypdfium2.PdfDocument(pdf(name, paper))
+    for index in range(len(document) - 1):
+        page = document[index]
+        width, height = page.get_size()
+        # The foot line is cut off, so that only the page's matter counts.
+        page.set_cropbox(0, page_table["bottom_mm"] * 72 / 25.4, width, height)
+        _, bottom, _, _ = ink_mm(page)
+        room = height * 25.4 / 72.0 - page_table["top_mm"] - page_table["bottom_mm"]
+        assert (bottom - page_table["top_mm"]) / room > 0.55, f"page {index + 1}"
+
+
+@each_booklet
+def test_diagrams_are_at_least_85_mm_wide(name: str, paper: PaperName) -> None:
+    # The width that the house asks for; the words stand at the right of it.
+    table = house_theme().tables["page"]
+    page_width = 210.0 if paper == "a4" else 215.9
+    text = page_width - 2 * table["side_mm"]
+    column = (text - (table["columns"] - 1) * table["gutter_mm"]) / table["columns"]
+    assert 6 * column + 5 * table["gutter_mm"] >= table["diagram_mm"] - 1e-9
+    for step in gathered(name).steps:
+        for picture in step.pictures:
+            assert picture.width_mm == pytest.approx(85.0, abs=0.5)
+
+
+@each_booklet
+def test_no_heading_stands_alone_at_the_foot_of_a_page(name: str, paper: PaperName) -> None:
+    headings = {"What you need", "Sizes", "Pieces", "Take care", "Signs in the drawings", "Make it"}
+    for page in PdfReader(io.BytesIO(pdf(name, paper))).pages:
+        lines = [line.strip() for line in page.extract_text().splitlines() if line.strip()]
+        matter = [line for line in lines if " / " not in line and "from Potting" not in line]
+        assert not matter or matter[-1] not in headings
