@@ -1,0 +1,318 @@
+"""The fences of a document, each line parsed by itself; names are not looked up yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
+from publisher.language import ast
+from publisher.language.build import Builder
+from publisher.language.explain import explain
+from publisher.language.lexer import lex
+from publisher.language.lines import Line, read_lines
+from publisher.language.parser import Node, Unexpected, parse_line
+from publisher.language.words import Mode
+from publisher.source import Document, MappedText
+from publisher.source.types import (
+    Block,
+    Cell,
+    Emph,
+    Fence,
+    Heading,
+    Image,
+    Inline,
+    ItemList,
+    Link,
+    Paragraph,
+    Picture,
+    Quote,
+    Spoken,
+    Strong,
+    Table,
+    Text,
+)
+
+KINDS = ("sizes", "piece", "step", "fits")
+_RULES: dict[Mode, str] = {
+    "header": "header",
+    "piece": "statement",
+    "step": "statement",
+    "fits": "claim",
+    "spoken": "spoken",
+}
+
+
+@dataclass(slots=True)
+class Fences:
+    """What the fences say, in reading order."""
+
+    sizes: list[ast.SizeDefinition] = field(default_factory=list)
+    variants: list[ast.Variant] = field(default_factory=list)
+    pieces: list[ast.PieceDesign] = field(default_factory=list)
+    steps: list[ast.StepDesign] = field(default_factory=list)
+    claims: list[ast.FitClaim] = field(default_factory=list)
+    spoken: dict[Span, ast.Expr] = field(default_factory=dict)
+    findings: list[Diagnostic] = field(default_factory=list)
+
+
+def read_fences(document: Document) -> Fences:
+    """Every fence and every spoken expression."""
+    reader = _Reader(document)
+    reader.blocks(document.blocks)
+    return reader.found
+
+
+class _Reader:
+    def __init__(self, document: Document) -> None:
+        self.is_form = document.form is not None
+        self.found = Fences()
+        self.heading: Heading | None = None
+
+    def blocks(self, blocks: Iterable[Block]) -> None:
+        for block in blocks:
+            match block:
+                case Heading():
+                    self.heading = block
+                    self._inlines(block.inlines)
+                case Paragraph():
+                    self._inlines(block.inlines)
+                case Picture():
+                    self._inlines((block.image,))
+                case Quote():
+                    self.blocks(block.blocks)
+                case ItemList():
+                    for item in block.items:
+                        self.blocks(item.blocks)
+                case Table():
+                    for row in (block.header, *block.rows):
+                        self._cells(row.cells)
+                case Fence():
+                    self._fence(block)
+                case _:
+                    pass
+
+    def _cells(self, cells: Iterable[Cell]) -> None:
+        for cell in cells:
+            self._inlines(cell.inlines)
+
+    def _inlines(self, inlines: Iterable[Inline]) -> None:
+        for node in inlines:
+            match node:
+                case Spoken():
+                    self._spoken(node)
+                case Emph() | Strong() | Link():
+                    self._inlines(node.inlines)
+                case Image():
+                    self._inlines(node.alt)
+                case _:
+                    pass
+
+    # ------------------------------------------------------------ lines
+
+    def _lines(self, body: MappedText, mode: Mode) -> Iterator[tuple[Builder, Node]]:
+        text, lines, findings = read_lines(body)
+        self.found.findings.extend(findings)
+        builder = Builder(body)
+        for line in lines:
+            node = self._line(body, text, line, mode)
+            if node is not None:
+                yield builder, node
+
+    def _line(self, body: MappedText, text: str, line: Line, mode: Mode) -> Node | None:
+        lexed = lex(body, text, line, mode)
+        self.found.findings.extend(lexed.findings)
+        if not lexed.whole:
+            return None
+        tokens = lexed.tokens
+        rule = _RULES.get(mode)
+        if rule is None:
+            rule = "variant" if tokens and tokens[0].kind == "VARIANT" else "size"
+        parsed = parse_line(rule, tokens)
+        if isinstance(parsed, Unexpected):
+            # One finding for one line: what the lexer has said explains the rest.
+            if not lexed.findings:
+                self.found.findings.append(explain(body, text, line, tokens, parsed, mode))
+            return None
+        return None if lexed.findings else parsed
+
+    def _spoken(self, node: Spoken) -> None:
+        text = node.expression.text
+        stripped = text.strip()
+        start = text.index(stripped)
+        line = Line(start, start + len(stripped))
+        parsed = self._line(node.expression, text, line, "spoken")
+        if parsed is not None:
+            self.found.spoken[node.span] = Builder(node.expression).expr(parsed.parts[0])
+
+    # ------------------------------------------------------------ fences
+
+    def _fence(self, fence: Fence) -> None:
+        match fence.kind:
+            case "sizes":
+                self._no_header(fence, "Sizes belong to the whole pattern")
+                self._sizes(fence)
+            case "piece":
+                self._piece(fence)
+            case "step":
+                self._no_header(fence, "A step takes its name from the heading above it")
+                self._step(fence)
+            case "fits":
+                self._no_header(fence, "What fits belongs to the whole pattern")
+                for builder, node in self._lines(fence.body, "fits"):
+                    self.found.claims.append(builder.claim(node))
+            case _:
+                self._unknown_kind(fence)
+
+    def _sizes(self, fence: Fence) -> None:
+        for builder, node in self._lines(fence.body, "sizes"):
+            if node.name == "variant":
+                self.found.variants.append(builder.variant(node))
+                continue
+            size = builder.size(node)
+            self.found.sizes.append(size)
+            if size.asked and not self.is_form:
+                message = "‘asked’ belongs in a form; here the size needs a value"
+                self._error("asked", message, size.span)
+
+    def _step(self, fence: Fence) -> None:
+        statements = tuple(b.statement(n) for b, n in self._lines(fence.body, "step"))
+        heading = self.heading
+        self.found.steps.append(
+            ast.StepDesign(
+                heading="" if heading is None else plain_text(heading.inlines),
+                heading_span=None if heading is None else heading.span,
+                statements=statements,
+                fence=fence.span,
+            )
+        )
+
+    def _piece(self, fence: Fence) -> None:
+        header = self._header(fence)
+        statements = tuple(b.statement(n) for b, n in self._lines(fence.body, "piece"))
+        if header is None:
+            return
+        name, stock, copies, back_up = header
+        self.found.pieces.append(
+            ast.PieceDesign(
+                name=name,
+                stock=stock,
+                copies=copies,
+                back_up=back_up,
+                statements=statements,
+                header_span=fence.header.span(0, len(fence.header.text)),
+                fence=fence.span,
+            )
+        )
+
+    def _header(
+        self, fence: Fence
+    ) -> tuple[ast.Name, ast.Name | None, ast.Expr | None, bool] | None:
+        text = fence.header.text
+        if not text:
+            message = "this piece has no name: write ‘piece drawer, in card’"
+            self._error("syntax", message, fence.kind_span)
+            return None
+        node = self._line(fence.header, text, Line(0, len(text)), "header")
+        if node is None:
+            return None
+        name, phrases = Builder(fence.header).header(node)
+        stock: ast.Name | None = None
+        copies: ast.Expr | None = None
+        back_up = False
+        faulty = False
+        for phrase in phrases:
+            value = phrase.value
+            paper = _stock_of(phrase)
+            if paper is not None:
+                stock = paper
+            elif phrase.label in ("copies", "copy") and not isinstance(value, ast.Offset):
+                copies = value
+            elif phrase.label == "up" and isinstance(value, ast.Ref) and _is_face(value):
+                back_up = value.segments[0].name.startswith("back")
+            else:
+                faulty = True
+                self._header_phrase(phrase)
+        if stock is None and not self.is_form and not faulty:
+            self._error(
+                "missing-stock",
+                f"in which paper? Add for example ‘in card’: ‘piece {name.text}, in card’",
+                name.span,
+            )
+        return name, stock, copies, back_up
+
+    def _header_phrase(self, phrase: ast.Phrase) -> None:
+        value = phrase.value
+        if isinstance(value, ast.Literal) and value.unit == "in" and phrase.label:
+            number = value.written.removesuffix("in").strip()
+            said = f"{number} copies, in {phrase.label}"
+            self._error(
+                "syntax",
+                f"‘{value.written}’ is {number} inches. For {number} of them write ‘{said}’",
+                value.span,
+                WayOut(f"write ‘{said}’", Edit(phrase.span, said)),
+            )
+            return
+        self._error(
+            "unknown-word",
+            "the line that opens a piece takes its name, ‘in’ a paper, ‘copies’ and ‘back face up’",
+            phrase.span,
+        )
+
+    def _no_header(self, fence: Fence, why: str) -> None:
+        if fence.header.text:
+            span = fence.header.span(0, len(fence.header.text))
+            self._error("syntax", f"nothing stands after ‘{fence.kind}’ here. {why}", span)
+
+    def _unknown_kind(self, fence: Fence) -> None:
+        near = nearest(fence.kind, KINDS)
+        if near is None:
+            return
+        self._error(
+            "unknown-fence",
+            f"there is no ‘{fence.kind}’ fence. Nearest: ‘{near}’",
+            fence.kind_span,
+            WayOut(f"write ‘{near}’", Edit(fence.kind_span, near)),
+        )
+
+    def _error(self, code: str, message: str, span: Span, *ways: WayOut) -> None:
+        self.found.findings.append(
+            Diagnostic(code, "error", message, (Place(span),), ways_out=ways)
+        )
+
+
+def plain_text(inlines: Iterable[Inline]) -> str:
+    """The words of a heading; a spoken size stands in its braces."""
+    said: list[str] = []
+    for node in inlines:
+        match node:
+            case Text():
+                said.append(node.text)
+            case Spoken():
+                said.append("{" + node.expression.text + "}")
+            case Emph() | Strong() | Link():
+                said.append(plain_text(node.inlines))
+            case Image():
+                said.append(plain_text(node.alt))
+            case _:
+                said.append(getattr(node, "text", " "))
+    return " ".join("".join(said).split())
+
+
+def _stock_of(phrase: ast.Phrase) -> ast.Name | None:
+    """The paper of ``in card``."""
+    if phrase.value is not None or len(phrase.joinings) != 1:
+        return None
+    (joining,) = phrase.joinings
+    if not isinstance(joining, ast.Prep) or joining.word != "in" or len(joining.places) != 1:
+        return None
+    (place,) = joining.places
+    if isinstance(place, ast.Ref) and len(place.segments) == 1 and not place.states:
+        segment = place.segments[0]
+        if segment.kind == "name":
+            return ast.Name(segment.name, segment.span)
+    return None
+
+
+def _is_face(ref: ast.Ref) -> bool:
+    return len(ref.segments) == 1 and ref.segments[0].kind == "face"

@@ -1,0 +1,249 @@
+"""A document to a program."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from publisher.diagnostics import Diagnostic, Place
+from publisher.language import ast
+from publisher.language.check import check, find_spec
+from publisher.language.fences import Fences, read_fences
+from publisher.language.names import Names
+from publisher.language.phrases import Splitter, plain_word
+from publisher.language.program import Outside, Program
+from publisher.language.resolve import Resolver, pieces_named
+from publisher.language.statements import FITS, STATEMENTS, StatementSpec, Where
+from publisher.source import Document
+
+
+def parse(document: Document, declared: Outside | None = None) -> tuple[Program, list[Diagnostic]]:
+    """The program in a document, and every fault found in it.
+
+    ``declared`` holds the names that come from outside the file (stocks, objects). Without it
+    names that the file does not give are passed over; with it they are reported.
+    """
+    found = read_fences(document)
+    parser = _Parser(document, found, declared)
+    program = parser.program()
+    return program, _once([*found.findings, *parser.names.findings, *parser.findings])
+
+
+def _once(findings: list[Diagnostic]) -> list[Diagnostic]:
+    """Without repeats of the same words at the same place."""
+    seen: dict[tuple[object, ...], Diagnostic] = {}
+    for finding in findings:
+        span = finding.places[0].span if finding.places else None
+        seen.setdefault((finding.code, finding.message, span), finding)
+    return list(seen.values())
+
+
+@dataclass(slots=True)
+class _Parser:
+    document: Document
+    found: Fences
+    declared: Outside | None
+    names: Names
+    findings: list[Diagnostic]
+
+    def __init__(self, document: Document, found: Fences, declared: Outside | None) -> None:
+        self.document = document
+        self.found = found
+        self.declared = declared
+        self.names = Names(declared or Outside())
+        self.findings = []
+
+    def program(self) -> Program:
+        found, names = self.found, self.names
+        sizes = names.add_sizes(found.sizes)
+        pieces = names.add_pieces([replace(p, statements=_named(p)) for p in found.pieces])
+        names.add_made(found.steps)
+        outside = self._resolver(None)
+        return Program(
+            document=self.document,
+            sizes=tuple(self._size(s, outside) for s in sizes),
+            variants=tuple(self._variant(v, outside) for v in found.variants),
+            pieces=tuple(self._piece(p) for p in pieces),
+            steps=tuple(self._step(s) for s in found.steps),
+            claims=tuple(self._claim(c) for c in found.claims),
+            spoken={span: outside.expr(e) for span, e in found.spoken.items()},
+        )
+
+    def _resolver(self, piece: str | None) -> Resolver:
+        formed = (self.names.formed if piece is None else self.names.formed & {piece}) or (
+            self.document.form is not None
+        )
+        return Resolver(
+            self.names, piece, self.declared is not None, self.findings, formed=bool(formed)
+        )
+
+    # ------------------------------------------------------------ fences
+
+    def _size(self, size: ast.SizeDefinition, resolver: Resolver) -> ast.SizeDefinition:
+        return replace(
+            size,
+            value=None if size.value is None else resolver.expr(size.value),
+            least=None if size.least is None else resolver.expr(size.least),
+            most=None if size.most is None else resolver.expr(size.most),
+            alternatives=tuple(
+                replace(a, value=resolver.expr(a.value), condition=resolver.condition(a.condition))
+                for a in size.alternatives
+            ),
+        )
+
+    def _variant(self, variant: ast.Variant, resolver: Resolver) -> ast.Variant:
+        settings: list[ast.Setting] = []
+        for setting in variant.settings:
+            name = setting.name
+            if name.text not in self.names.sizes:
+                segment = ast.Segment("name", name.text, name.span)
+                resolver.unknown(segment)
+            settings.append(replace(setting, value=resolver.expr(setting.value)))
+        return replace(variant, settings=tuple(settings))
+
+    def _piece(self, piece: ast.PieceDesign) -> ast.PieceDesign:
+        resolver = self._resolver(piece.name.text)
+        copies = None if piece.copies is None else resolver.expr(piece.copies)
+        statements = tuple(self._statement(s, "piece", resolver) for s in piece.statements)
+        if piece.stock is not None and self.declared is not None:
+            self._stock(piece.stock, resolver)
+        return replace(piece, copies=copies, statements=statements)
+
+    def _stock(self, stock: ast.Name, resolver: Resolver) -> None:
+        outside = self.names.outside
+        if stock.text not in outside.stocks:
+            resolver.unknown_among(stock, outside.stocks, "stock")
+
+    def _step(self, step: ast.StepDesign) -> ast.StepDesign:
+        resolver = self._resolver(None)
+        statements = tuple(self._statement(s, "step", resolver) for s in step.statements)
+        return replace(step, statements=statements)
+
+    def _claim(self, claim: ast.FitClaim) -> ast.FitClaim:
+        spoken = [*claim.subjects, *([claim.object] if claim.object is not None else [])]
+        resolver = self._resolver(None)
+        resolver.context = pieces_named(spoken, self.names)
+        margin = claim.margin
+        self._check_claim(claim)
+        return replace(
+            claim,
+            subjects=resolver.places(claim.subjects),
+            object=None if claim.object is None else resolver.place(claim.object),
+            margin=None
+            if margin is None
+            else replace(
+                margin,
+                least=resolver.expr(margin.least),
+                most=None if margin.most is None else resolver.expr(margin.most),
+            ),
+        )
+
+    def _check_claim(self, claim: ast.FitClaim) -> None:
+        spec = FITS[claim.verb]
+        message = ""
+        code, span = "syntax", claim.verb_span
+        if not spec.built:
+            code = "not-yet"
+            message = f"‘{claim.verb}’ is part of the language, but nothing proves it yet"
+        elif claim.object is None:
+            message = f"{claim.verb} what? Write for example ‘{spec.example}’"
+        elif claim.margin is not None and not spec.margin:
+            message = f"‘{claim.verb}’ takes no ‘with … to spare’"
+            span = claim.margin.span
+        if message:
+            self.findings.append(Diagnostic(code, "error", message, (Place(span),)))
+
+    # ------------------------------------------------------------ statements
+
+    def _statement(
+        self, statement: ast.Statement, where: Where, resolver: Resolver
+    ) -> ast.Statement:
+        spec, finding = find_spec(statement, where)
+        if finding is not None:
+            self.findings.append(finding)
+        if spec is None:
+            return statement
+        split = self._split(statement, spec, resolver.piece)
+        if finding is not None:
+            return split
+        self.findings.extend(check(split, spec))
+        resolver.context = (
+            pieces_named(_spoken_places(split), self.names) if where == "step" else frozenset()
+        )
+        return replace(
+            split,
+            phrases=tuple(self._phrase(p, resolver, spec) for p in split.phrases),
+            items=tuple(self._item(i, resolver) for i in split.items),
+        )
+
+    def _split(
+        self, statement: ast.Statement, spec: StatementSpec, piece: str | None
+    ) -> ast.Statement:
+        splitter = Splitter(spec, self.names, piece, self.document.source)
+        return replace(statement, phrases=tuple(splitter.split(p) for p in statement.phrases))
+
+    def _phrase(self, phrase: ast.Phrase, resolver: Resolver, spec: StatementSpec) -> ast.Phrase:
+        value = phrase.value
+        if value is not None and not self._already_told(phrase, spec):
+            value = resolver.place(value)
+        joinings = tuple(self._joining(j, resolver) for j in phrase.joinings)
+        return replace(phrase, value=value, joinings=joinings)
+
+    def _already_told(self, phrase: ast.Phrase, spec: StatementSpec) -> bool:
+        """A stray word is answered as a word, not also as a name that nobody gave."""
+        if phrase.label is not None or phrase.value is None or plain_word(phrase.value) is None:
+            return False
+        span = phrase.value.span
+        return any(f.places[0].span == span for f in self.findings[-8:] if f.places)
+
+    def _joining(self, joining: ast.Joining, resolver: Resolver) -> ast.Joining:
+        match joining:
+            case ast.Prep():
+                return replace(joining, places=resolver.places(joining.places))
+            case ast.FromTo():
+                start, end = resolver.place(joining.start), resolver.place(joining.end)
+                return replace(joining, start=start, end=end)
+            case ast.By():
+                return replace(joining, value=resolver.expr(joining.value))
+            case ast.When():
+                return replace(joining, condition=resolver.condition(joining.condition))
+            case _:
+                return joining
+
+    def _item(self, item: ast.Item, resolver: Resolver) -> ast.Item:
+        if item.count is not None:
+            # In "4 of side" the panels measure what the size called side says.
+            if resolver.strict and item.name.text not in self.names.sizes:
+                resolver.unknown(ast.Segment("name", item.name.text, item.name.span))
+            return replace(item, count=resolver.expr(item.count))
+        if item.value is not None:
+            return replace(item, value=resolver.expr(item.value))
+        if resolver.strict and item.name.text not in self.names.sizes:
+            resolver.unknown_among(item.name, self.names.sizes, "size")
+        return item
+
+
+def _named(piece: ast.PieceDesign) -> tuple[ast.Statement, ...]:
+    """Statements whose first phrase gives a name have it in ``name``."""
+    return tuple(_with_name(s) for s in piece.statements)
+
+
+def _with_name(statement: ast.Statement) -> ast.Statement:
+    spec = STATEMENTS["piece"].get(statement.head)
+    if spec is None or not spec.names or not statement.phrases:
+        return statement
+    first = statement.phrases[0]
+    if first.value is None or first.label is not None or first.joinings:
+        return statement
+    name = plain_word(first.value)
+    if name is None:
+        return statement
+    return replace(statement, name=ast.Name(name, first.value.span), phrases=statement.phrases[1:])
+
+
+def _spoken_places(statement: ast.Statement) -> list[ast.Place]:
+    """Everything that a line speaks of."""
+    found: list[ast.Place] = [p.value for p in statement.phrases if p.value is not None]
+    for prep in statement.joinings():
+        if isinstance(prep, ast.Prep):
+            found.extend(prep.places)
+    return found

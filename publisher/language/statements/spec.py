@@ -1,0 +1,107 @@
+"""What a statement is made of, as data: read by the checker, by the editor and by the guide."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+Where: TypeAlias = Literal["sizes", "piece", "step", "fits"]
+
+
+@dataclass(frozen=True, slots=True)
+class StatementSpec:
+    """One statement.
+
+    ``labels`` are words that follow a value (``24 mm wide``), ``words`` stand alone
+    (``mountain``), ``joins`` join places (``at``, ``from``, ``by``). ``bare`` is how many
+    values may stand without a label, ``offsets`` which directions a place of its own may have
+    (``6 mm in from left``). ``names``: the first phrase gives a name to what the line makes.
+    ``later`` are words of the language that nothing builds yet.
+    """
+
+    head: str
+    where: Where
+    says: str
+    example: str
+    names: bool = False
+    labels: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+    joins: tuple[str, ...] = ()
+    bare: int = 0
+    offsets: tuple[str, ...] = ()
+    items: bool = False
+    settings: bool = False
+    needs_face: bool = False
+    later: tuple[str, ...] = ()
+    built: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class VerbSpec:
+    """One statement of fit. ``takes`` says what stands after the verb; ``margin`` whether
+    ``with … to spare`` may follow."""
+
+    verb: str
+    says: str
+    example: str
+    takes: Literal["thing", "size", "angle", "name"] = "thing"
+    margin: bool = True
+    built: bool = True
+
+
+LABELS: dict[str, tuple[str, ...]] = {
+    "wide": ("width",),
+    "high": ("height",),
+    "deep": ("depth",),
+    "long": ("length",),
+    "across": ("span",),
+    "border": (),
+    "overlap": (),
+    "ease": (),
+    "play": (),
+    "taper": (),
+    "radius": (),
+    "points": (),
+    "sides": (),
+    "times": (),
+    "apart": (),
+}
+"""Every label, and the nouns by which a size's own name says the same: ``slot width`` is wide.
+A size whose name ends in the label itself needs no noun: ``border``."""
+
+MEANT: dict[str, str] = {
+    "tall": "high",
+    "thick": "deep",
+    "broad": "wide",
+    "width": "wide",
+    "height": "high",
+    "depth": "deep",
+    "length": "long",
+    "diameter": "across",
+    "overlapping": "overlap",
+    "tapered": "taper",
+    "tapering": "taper",
+    "horizontal": "across",
+    "horizontally": "across",
+    "vertical": "down",
+    "vertically": "down",
+    "rounded corners": "rounded",
+    "round": "circle",
+    "semicircle": "half round",
+    "semicircular": "half round",
+    "triangle": "vee",
+    "oblong": "rectangle",
+    "near": "at",
+    "inside": "in",
+    "onto": "on",
+    "against": "to",
+    "wrapped": "around",
+}
+"""Words that makers say for a word of the language."""
+
+
+def canonical(label: str) -> str | None:
+    """The label that a word stands for, None where it is none."""
+    if label in LABELS:
+        return label
+    return next((known for known, nouns in LABELS.items() if label in nouns), None)

@@ -1,0 +1,18 @@
+"""``slide`` in a step: a piece slides."""
+
+from publisher.language.statements.spec import StatementSpec
+
+SPEC = StatementSpec(
+    head="slide",
+    where="step",
+    says="Slides one thing into, under, over or through another.",
+    example="slide drawer into sleeve",
+    joins=(
+        "into",
+        "under",
+        "over",
+        "through",
+        "on",
+    ),
+    bare=1,
+)
