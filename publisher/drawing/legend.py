@@ -9,6 +9,7 @@ from itertools import pairwise
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from publisher.drawing.flat.scene import moved
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view.arrows import (
     ArrowKind,
@@ -17,7 +18,7 @@ from publisher.drawing.space_view.arrows import (
     round_sign,
     turn_sign,
 )
-from publisher.drawing.space_view.ink import area_paths, moved_item
+from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
 from publisher.geometry.path import Line, Path, Point, polygon
 
@@ -103,7 +104,7 @@ def _arrow_items(shape: ArrowShape, role: FillRole, at: Point = (0.0, 0.0)) -> l
         Fill("halo", area_paths(shape.halo)),
         Fill(role, area_paths(shape.ink)),
     ]
-    return [moved_item(item, *at) for item in items]
+    return [moved(item, *at) for item in items]
 
 
 def _fold_arrow(kind: ArrowKind, line: LineRole) -> Callable[[str], list[Item]]:
@@ -142,7 +143,7 @@ def _turn_over(stock: str) -> list[Item]:
     middle = _middle_of(loop.halo)
     at = (_MIDDLE[0], _MIDDLE[1] - middle[1])
     return [
-        moved_item(Stroke("fold-made", axis), *at),
+        moved(Stroke("fold-made", axis), *at),
         *_arrow_items(loop, "arrow-turn", at),
     ]
 

@@ -6,9 +6,9 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.flat.alt import piece_alt
-from publisher.drawing.flat.blocks import LEADING_MM, SIZE_PT, Block, figure_blocks
+from publisher.drawing.flat.blocks import LEADING_MM, SIZE_PT, figure_blocks
 from publisher.drawing.flat.board import Board, Box, Span, grown, joined
-from publisher.drawing.flat.dimensioning import Placed, Wish, place
+from publisher.drawing.flat.dimensioning import Placed, Wish, place, tick_box
 from publisher.drawing.flat.leaders import Led, lead
 from publisher.drawing.flat.measures import (
     Across,
@@ -40,8 +40,15 @@ ROOM_MM = (165.0, 122.0)
 """The largest drawing, white space included; at the smallest scale it may grow beyond."""
 
 PAD_MM = 6.0
-_TICK_MM = 0.8
 _GLUE_INSET_MM = 0.55
+
+# What a leader says of a length that no line shows.
+WORDS = {
+    "tab": {"x": "deep", "y": "deep"},
+    "glue": {"x": "wide", "y": "wide"},
+    "window": {"x": "wide", "y": "high"},
+    "border": {"x": "border", "y": "border"},
+}
 
 
 def draw_piece(pattern: Pattern, piece: Piece) -> Drawing:
@@ -142,19 +149,24 @@ class _Sheet:
             wish = self._wish(measure)
             placed = place(self.board, measure.axis, spots, blocks, wish)
             if placed is None:
-                placed = self._led(spots, blocks)
+                placed = self._led(measure, spots)
         if placed is None:
             self.left.append(measure)
         else:
             self.found.append((measure, placed))
 
-    def _led(self, spots: list[Box], blocks: tuple[Block, ...]) -> Led | None:
-        """The last resort: a leader to the middle of the part."""
+    def _led(self, measure: Across, spots: list[Box]) -> Led | None:
+        """A small part that has no room for a line across it: a leader to its edge."""
+        word = WORDS.get(measure.what, {}).get(measure.axis)
+        if word is None:
+            return None
         anchors: list[tuple[Point, Point]] = []
         for x0, y0, x1, y1 in spots:
-            middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-            anchors += [(middle, d) for d in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))]
-        return lead(self.board, anchors, blocks)
+            x, y = (x0 + x1) / 2, (y0 + y1) / 2
+            anchors += [((x1, y), (1.0, 0.0)), ((x0, y), (-1.0, 0.0))]
+            anchors += [((x, y1), (0.0, 1.0)), ((x, y0), (0.0, -1.0))]
+        blocks = figure_blocks(((measure.mm, word),), self.pattern.meta.first_unit)
+        return lead(self.board, anchors[:12], blocks)
 
     def _wish(self, measure: Across) -> Wish:
         chain = -1 if measure.axis == "y" else 1
@@ -271,4 +283,5 @@ class _Sheet:
 
 
 def _tick(at: Point) -> Span:
-    return ((at[0] - _TICK_MM, at[1] + _TICK_MM), (at[0] + _TICK_MM, at[1] - _TICK_MM))
+    x0, y0, x1, y1 = tick_box(at)
+    return ((x0, y1), (x1, y0))

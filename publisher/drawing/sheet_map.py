@@ -94,7 +94,7 @@ def _name(
     middle = area.representative_point()
     at = (middle.x, middle.y)
     ways = [(at, d) for d in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))]
-    led = lead(board, ways, (Block((name,), "name"),), may_cross=area)
+    led = lead(board, ways, (Block((name,), "name"),))
     return [] if led is None else _led_items(led, stem)
 
 

@@ -20,7 +20,7 @@ Span: TypeAlias = tuple[Point, Point]
 Axis: TypeAlias = Literal["x", "y"]
 
 CLEAR_MM = 0.7  # between words and anything else
-_PULL_MM = 0.3  # ends of lines may touch
+_PULL_MM = 0.2  # ends of lines may touch
 
 
 def grown(box: Box, by_mm: float) -> Box:
@@ -90,8 +90,8 @@ class Board:
 
     ``paper`` is the piece with its openings cut, ``covered`` the same and whatever else is
     drawn as an area. ``drawn`` are lines of the piece itself; ``borders`` are those of glue
-    zones, which a measure may cross but words may not; ``dimensions``, ``extensions`` and
-    ``leaders`` came later.
+    zones, which a measure may cross but words may not; ``dimensions``, ``extensions``,
+    ``leaders`` and the ``ticks`` at the ends of dimensions came later.
     """
 
     paper: BaseGeometry
@@ -102,6 +102,7 @@ class Board:
     dimensions: list[Span] = field(default_factory=list)
     extensions: list[Span] = field(default_factory=list)
     leaders: list[Span] = field(default_factory=list)
+    ticks: list[Box] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         for geometry in (self.paper, self.covered, self.drawn, self.borders):
@@ -117,7 +118,7 @@ class Board:
         ``among`` are lines that would come with the words.
         """
         room = grown(box, clear_mm)
-        if any(overlap(room, other) for other in self.labels):
+        if any(overlap(room, other) for other in (*self.labels, *self.ticks)):
             return False
         spans = (*self.dimensions, *self.extensions, *self.leaders, *among)
         if any(span_meets_box(span, room) for span in spans):
@@ -134,6 +135,22 @@ class Board:
             return False
         spans = (*self.dimensions, *self.extensions, *self.leaders)
         return not any(spans_meet(line, s) for s in spans) and not self.meets_drawn(line)
+
+    def tick_is_free(self, tick: Box) -> bool:
+        return not any(overlap(grown(tick, CLEAR_MM / 2), box) for box in self.labels)
+
+    def leader_is_free(self, span: Span, may_cross: bool = False) -> bool:
+        """Whether a leader that keeps off its foot crosses nothing all the way to the words.
+
+        With ``may_cross`` lines of the piece do not count.
+        """
+        spans = (*self.dimensions, *self.extensions, *self.leaders)
+        if self._meets_label(span) or any(spans_meet(span, s) for s in spans):
+            return False
+        return may_cross or not (self.meets_drawn(span) or self._meets_border(span))
+
+    def _meets_border(self, span: Span) -> bool:
+        return bool(self.borders.intersects(shapely.LineString(span)))
 
     def extension_is_free(self, span: Span) -> bool:
         """Whether an extension line crosses no dimension, leader or words.
@@ -154,11 +171,12 @@ class Board:
         return bool(self.drawn.dwithin(point, 0.02) or self.borders.dwithin(point, 0.02))
 
     def crossings(self, span: Span) -> list[Point]:
-        """Where a line would cross the piece's lines and extension lines at an angle."""
+        """Where a line would cross the piece's lines or those of measures at an angle."""
         line = shapely.LineString(span)
         (x1, y1), (x2, y2) = span
         found = [self.drawn.intersection(line)]
-        for other in self.extensions:
+        crossed = (pulled(s) for s in (*self.dimensions, *self.leaders))
+        for other in (*self.extensions, *crossed):
             (ox1, oy1), (ox2, oy2) = other
             if (ox2 - ox1) * (y2 - y1) - (oy2 - oy1) * (x2 - x1) != 0.0:
                 found.append(shapely.LineString(other).intersection(line))

@@ -10,15 +10,25 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from publisher.drawing.flat.blocks import Block
-from publisher.drawing.flat.board import Axis, Board, Box, Span
+from publisher.drawing.flat.board import (
+    CLEAR_MM,
+    Axis,
+    Board,
+    Box,
+    Span,
+    grown,
+    span_meets_box,
+)
 from publisher.geometry.path import Point
 
 FIRST_TIER_MM = {"x": 5.5, "y": 8.5}
 TIER_STEP_MM = {"x": 7.0, "y": 8.0}
-TIERS = 4
+TIERS = 6
 EXTENSION_GAP_MM = 0.9
 EXTENSION_OVER_MM = 1.1
+ALONGSIDE_MM = 3.8
 TAIL_MM = 2.2
+TICK_MM = 0.8
 _BREAK_MM = 0.9
 _SHARES = (0.5, 0.36, 0.64, 0.22, 0.78, 0.12, 0.88)
 
@@ -27,8 +37,8 @@ _SHARES = (0.5, 0.36, 0.64, 0.22, 0.78, 0.12, 0.88)
 class Wish:
     """How a dimension would like to lie.
 
-    ``side`` is -1 for top or left, +1 for bottom or right. ``inside`` asks for a line across
-    the part itself, on the paper or in the gap that is measured.
+    ``side`` is -1 for top or left, +1 for bottom or right; ``near`` asks for a place close to
+    the part. ``inside`` asks for a line across the part itself instead.
     """
 
     side: int
@@ -58,6 +68,7 @@ class _Lie:
     out: int
     extensions: tuple[Span, ...]
     cost: float
+    on_paper: bool = False
 
     def point(self, along: float, level: float | None = None) -> Point:
         across = self.level if level is None else level
@@ -82,14 +93,23 @@ def place(
         for block in blocks:
             for manner, cost in _manners(board, lie, block):
                 tries.append((lie.cost + cost, len(tries), lie, block, manner))
-    for _, _, lie, block, manner in sorted(tries, key=lambda t: t[:2]):
-        found = _tried(board, lie, block, manner)
+    tries.sort(key=lambda t: t[:2])
+    # Where nothing else is left, extension lines make way for what stands in theirs.
+    patient = ((t, broken) for broken in (False, True) for t in tries)
+    for (_, _, lie, block, manner), broken in patient:
+        found = _tried(board, lie, block, manner, broken)
         if found is not None:
             board.labels.append(found.block.box(found.centre))
             board.dimensions.extend(found.line)
             board.extensions.extend(found.extensions)
+            board.ticks.extend(tick_box(end) for end in found.ends)
             return found
     return None
+
+
+def tick_box(at: Point) -> Box:
+    """The room of the stroke that ends a dimension line."""
+    return (at[0] - TICK_MM, at[1] - TICK_MM, at[0] + TICK_MM, at[1] + TICK_MM)
 
 
 # ---------------------------------------------------------------- candidates
@@ -108,10 +128,27 @@ def _lies(board: Board, axis: Axis, spots: Sequence[Box], wish: Wish) -> Iterato
                 # The part may be cut away or covered here, as a border is at a notch.
                 if all(board.is_on_drawn(end) for end in ends):
                     yield _Lie(axis, low, high, level, 1, (), 0.5 * step + 0.6 * number)
+            yield from _alongside(axis, (low, high), across, wish.side, 3.0 + 0.6 * number)
+            continue
         for sign in (wish.side, -wish.side):
             cost = (0.0 if sign == wish.side else 9.0) + 1.5 * number
-            cost += 12.0 if wish.inside else 0.0
             yield from _outside(board, axis, (low, high), sign, wish.near, cost)
+
+
+def _alongside(
+    axis: Axis, ends: tuple[float, float], across: tuple[float, float], side: int, cost: float
+) -> Iterator[_Lie]:
+    """On the paper, close beside the part."""
+    for sign in (side, -side):
+        edge = across[1] if sign > 0 else across[0]
+        level = edge + sign * ALONGSIDE_MM
+        begin, end = edge + sign * EXTENSION_GAP_MM, level + sign * EXTENSION_OVER_MM
+        extensions = tuple(
+            ((at, begin), (at, end)) if axis == "x" else ((begin, at), (end, at)) for at in ends
+        )
+        yield _Lie(
+            axis, *ends, level, sign, extensions, cost + (0.0 if sign == side else 0.3), True
+        )
 
 
 def _outside(
@@ -167,7 +204,7 @@ def _manners(board: Board, lie: _Lie, block: Block) -> Iterator[tuple[str, float
 # ---------------------------------------------------------------- trying
 
 
-def _tried(board: Board, lie: _Lie, block: Block, manner: str) -> Placed | None:
+def _tried(board: Board, lie: _Lie, block: Block, manner: str, broken: bool) -> Placed | None:
     along, across = lie.size(block)
     middle = (lie.low + lie.high) / 2
     low, high = lie.low, lie.high
@@ -191,27 +228,33 @@ def _tried(board: Board, lie: _Lie, block: Block, manner: str) -> Placed | None:
     box = block.box(centre)
     if not all(board.dimension_is_free(s) for s in spans):
         return None
-    if not all(board.extension_is_free(s) for s in lie.extensions):
+    if not broken and not all(board.extension_is_free(s) for s in lie.extensions):
+        return None
+    if lie.on_paper and any(board.meets_drawn(s) for s in lie.extensions):
         return None
     if not board.label_is_free(box, (*lie.extensions, *spans)):
         return None
     ends = (lie.point(low), lie.point(high))
+    if not all(board.tick_is_free(tick_box(end)) for end in ends):
+        return None
     extensions = tuple(part for e in lie.extensions for part in _broken(e, board))
     return Placed(spans, ends, extensions, block, centre)
 
 
 def _broken(span: Span, board: Board) -> list[Span]:
-    """The extension line with a gap at each older line that it would cross."""
+    """The extension line with a gap at everything older that it would cross."""
     (x1, y1), (x2, y2) = span
     upright = x1 == x2
     start, end = (y1, y2) if upright else (x1, x2)
-    sign = 1 if end > start else -1
-    crossings = [p[1] if upright else p[0] for p in board.crossings(span)]
+    gaps = [(p[1], p[1]) if upright else (p[0], p[0]) for p in board.crossings(span)]
+    boxes = [box for box in board.labels if span_meets_box(span, grown(box, CLEAR_MM / 2))]
+    gaps += [(b[1], b[3]) if upright else (b[0], b[2]) for b in boxes]
+    low, high = min(start, end), max(start, end)
     parts: list[tuple[float, float]] = []
-    here = start
-    for at in sorted(crossings, reverse=sign < 0):
-        parts.append((here, at - sign * _BREAK_MM))
-        here = at + sign * _BREAK_MM
-    parts.append((here, end))
-    kept = [(a, b) for a, b in parts if (b - a) * sign > 0.2]
+    for first, last in sorted(gaps):
+        if first - _BREAK_MM > low:
+            parts.append((low, min(first - _BREAK_MM, high)))
+        low = max(low, last + _BREAK_MM)
+    parts.append((low, high))
+    kept = [(a, b) for a, b in parts if b - a > 0.2]
     return [((x1, a), (x1, b)) if upright else ((a, y1), (b, y1)) for a, b in kept]

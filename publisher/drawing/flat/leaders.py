@@ -6,14 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import shapely
-from shapely.geometry.base import BaseGeometry
-
 from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import Board, Span
 from publisher.geometry.path import Point
 
-_REACHES_MM = (4.0, 6.0, 8.5, 12.0, 16.0, 21.0, 27.0, 34.0)
+_REACHES_MM = (4.0, 6.0, 8.5, 12.0, 16.0, 21.0, 27.0, 34.0, 42.0, 50.0)
 _SWINGS_DEG = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 80.0, -80.0)
 _FOOT_MM = 0.5  # from the edge to the leader's foot
 _SHOULDER_MM = 1.0  # from the leader's end to the words
@@ -29,15 +26,12 @@ class Led:
 
 
 def lead(
-    board: Board,
-    anchors: Sequence[tuple[Point, Point]],
-    blocks: Sequence[Block],
-    may_cross: BaseGeometry | None = None,
+    board: Board, anchors: Sequence[tuple[Point, Point]], blocks: Sequence[Block]
 ) -> Led | None:
     """The best free place for words about one of ``anchors`` (point, direction to leave in).
 
-    The leader may cross lines within ``may_cross``, the part that it leads to. The place is
-    entered on the board. None where there is no free place.
+    The leader crosses nothing; where that cannot be, it may cross lines of the piece, but no
+    other words or measures. The place is entered on the board. None where there is none.
     """
     tries: list[tuple[float, int, Point, Point, Block]] = []
     for number, (foot, towards) in enumerate(anchors):
@@ -45,13 +39,15 @@ def lead(
             for cost, end in _ends(foot, towards):
                 cost += 2.0 * number + (0.0 if len(block.lines) == 2 else 1.2)
                 tries.append((cost, len(tries), foot, end, block))
-    for _, _, foot, end, block in sorted(tries, key=lambda t: t[:2]):
-        for centre in _centres(foot, end, block):
-            led = _tried(board, (foot, end), block, centre, may_cross)
-            if led is not None:
-                board.labels.append(block.box(centre))
-                board.leaders.append(led.leader)
-                return led
+    tries.sort(key=lambda t: t[:2])
+    for may_cross in (False, True):
+        for _, _, foot, end, block in tries:
+            for centre in _centres(foot, end, block):
+                led = _tried(board, (foot, end), block, centre, may_cross)
+                if led is not None:
+                    board.labels.append(block.box(centre))
+                    board.leaders.append(led.leader)
+                    return led
     return None
 
 
@@ -74,22 +70,13 @@ def _centres(foot: Point, end: Point, block: Block) -> Iterator[Point]:
         yield (end[0], end[1] + math.copysign(_SHOULDER_MM + 0.4 + half_height, dy))
 
 
-def _tried(
-    board: Board, span: Span, block: Block, centre: Point, may_cross: BaseGeometry | None
-) -> Led | None:
+def _tried(board: Board, span: Span, block: Block, centre: Point, may_cross: bool) -> Led | None:
     foot, end = span
-    length = math.dist(foot, end)
-    k = _FOOT_MM / length
+    k = _FOOT_MM / math.dist(foot, end)
     start = (foot[0] + (end[0] - foot[0]) * k, foot[1] + (end[1] - foot[1]) * k)
-    tested = (start, end)
-    if may_cross is not None:
-        outside = shapely.LineString(span).difference(may_cross)
-        if outside.geom_type != "LineString" or outside.is_empty:
-            return None
-        (x1, y1), *_, (x2, y2) = outside.coords
-        tested = ((x1, y1), (x2, y2))
-    if not board.dimension_is_free(tested):
+    leader = (start, end)
+    if not board.leader_is_free(leader, may_cross):
         return None
-    if not board.label_is_free(block.box(centre)):
+    if not board.label_is_free(block.box(centre), (leader,)):
         return None
-    return Led((start, end), block, centre)
+    return Led(leader, block, centre)
