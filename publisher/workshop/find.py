@@ -8,7 +8,7 @@ from pathlib import Path
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut, nearest
 from publisher.trade import Trade, read_trade
 from publisher.workshop.data import folder_files, locate, places
-from publisher.workshop.settings import FILE, Settings, read_settings
+from publisher.workshop.settings import FILE, Settings, key_span, read_settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,8 @@ def open_workshop(root: Path) -> tuple[Workshop, tuple[Diagnostic, ...]]:
     texts = {FILE: _read_text(root / FILE, FILE, wrong)}
     settings, wrong_settings = read_settings(texts[FILE])
     wrong.extend(wrong_settings)
+    if _theme_folder(root, settings.theme) is None:
+        wrong.append(_missing_theme(root, settings.theme, texts[FILE]))
     trade: Trade | None = None
     for place in reversed(places(root)):
         shared = {}
@@ -113,5 +115,25 @@ def read_companions(workshop: Workshop, name: str) -> dict[str, bytes]:
 
 def read_theme(workshop: Workshop) -> dict[str, bytes] | None:
     """Every file of the workshop's theme by path inside its folder; None without the theme."""
-    folder = locate(f"themes/{workshop.settings.theme}", workshop.root)
-    return folder_files(folder) if folder is not None and folder.is_dir() else None
+    folder = _theme_folder(workshop.root, workshop.settings.theme)
+    return None if folder is None else folder_files(folder)
+
+
+def _theme_folder(root: Path, theme: str) -> Path | None:
+    if not theme or Path(theme).name != theme:
+        return None
+    folder = locate(f"themes/{theme}", root)
+    return folder if folder is not None and folder.is_dir() else None
+
+
+def _missing_theme(root: Path, theme: str, text: str) -> Diagnostic:
+    found = {path.parent.name for place in places(root) for path in place.glob("themes/*/*.toml")}
+    near = nearest(theme, found)
+    return Diagnostic(
+        "settings-wrong",
+        "error",
+        f"there is no theme ‘{theme}’",
+        (Place(key_span(text, "theme")),),
+        notes=(f"Here are {', '.join(sorted(found))}.",) if found else (),
+        ways_out=(WayOut(f'write theme = "{near}"'),) if near else (),
+    )

@@ -50,7 +50,7 @@ def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
     good: dict[str, str] = {}
     wrong = []
     for key, value in table.items():
-        span = _key_span(text, key)
+        span = key_span(text, key)
         if key not in _KEYS:
             near = nearest(key, _KEYS)
             ways = (WayOut(f"write ‘{near}’", Edit(span, near)),) if near else ()
@@ -74,7 +74,8 @@ def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
     return Settings(**good), tuple(wrong)
 
 
-def _key_span(text: str, key: str) -> Span:
+def key_span(text: str, key: str) -> Span:
+    """Where ``key`` stands in the settings; their beginning where it does not."""
     found = re.search(rf'^[ \t]*\[?\[?[ \t]*("?{re.escape(key)}"?)[ \t]*[=\].]', text, re.MULTILINE)
     start, end = found.span(1) if found else (0, 0)
     line = text.count("\n", 0, start) + 1

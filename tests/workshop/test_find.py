@@ -12,6 +12,7 @@ from publisher.workshop import (
     read_companions,
     read_pattern,
     read_settings,
+    read_theme,
 )
 
 
@@ -107,6 +108,21 @@ def test_a_name_that_is_not_there_brings_the_nearest(root: Path) -> None:
     assert [way.text for way in missing_pattern(workshop, "Seed Box").ways_out] == [
         "write ‘seed-box’"
     ]
+
+
+@pytest.mark.parametrize("theme", ["poting-shed", "../themes/potting-shed", "", "."])
+def test_a_theme_that_is_not_there_is_a_finding(root: Path, theme: str) -> None:
+    (root / "site" / "site.toml").write_text(f'title = "Shop"\ntheme = "{theme}"\n')
+    workshop, wrong = open_workshop(root)
+    assert [(d.code, d.places[0].span.line) for d in wrong] == [("settings-wrong", 2)]
+    assert read_theme(workshop) is None
+
+
+def test_the_themes_files_by_path(root: Path) -> None:
+    workshop, _ = open_workshop(root)
+    files = read_theme(workshop)
+    assert files is not None
+    assert "theme.toml" in files
 
 
 @pytest.mark.parametrize(
