@@ -1,10 +1,29 @@
-"""Language: the fences of a document become a program of sizes, pieces, steps and claims.
+"""Language: the fences of a document become a program, and its expressions values.
 
-Takes a ``Document`` (``parse``); gives a frozen ``Program``. The trees are in
+Takes a ``Document`` (``parse``), gives a frozen ``Program``; takes a program and a scope for
+everything that is no size (``evaluate_sizes``), gives the sizes. The trees are in
 ``publisher.language.ast``, the statements in ``publisher.language.statements``.
+Reports: asked, goes-in-a-circle, line-too-long, missing-stock, missing-unit, name-taken,
+name-too-long, not-yet, number, out-of-range, quotation-mark, range-backwards, several-meant,
+sum-too-long, syntax, unknown-action, unknown-fence, unknown-name, unknown-sign,
+unknown-statement, unknown-unit, unknown-word, which-face, wrong-count, wrong-unit.
 """
 
+from publisher.language.evaluate import angle_deg, evaluate, holds, length_mm, plain_number
 from publisher.language.parse import parse
 from publisher.language.program import Outside, Program
+from publisher.language.sizes import SizeResult, Sizes, evaluate_sizes
 
-__all__ = ["Outside", "Program", "parse"]
+__all__ = [
+    "Outside",
+    "Program",
+    "SizeResult",
+    "Sizes",
+    "angle_deg",
+    "evaluate",
+    "evaluate_sizes",
+    "holds",
+    "length_mm",
+    "parse",
+    "plain_number",
+]

@@ -23,7 +23,9 @@ KINDS = frozenset(
 )
 """What ``each`` may take, and what is counted where it has no name: ``panel 1``."""
 
-PROPERTIES = frozenset({"width", "height", "depth", "length", "caliper"})
+PROPERTIES = frozenset(
+    {"width", "height", "depth", "length", "caliper", "border", "ease", "overlap", "loop"}
+)
 """What can be asked of a thing: ``width of drawer``."""
 
 _NUMBERED = re.compile(r"(.+) \d+")

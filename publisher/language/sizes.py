@@ -1,0 +1,333 @@
+"""The sizes of a pattern, worked out as they are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from publisher.diagnostics import Diagnostic, Place, Span
+from publisher.language import ast
+from publisher.language.ast import Expr, Ref, SizeDefinition
+from publisher.language.evaluate import evaluate, holds
+from publisher.language.program import Program
+from publisher.language.say import said
+from publisher.language.values import (
+    PARTS,
+    Angle,
+    First,
+    Length,
+    Number,
+    Scope,
+    SizeValue,
+    Thing,
+    Value,
+    first_unit,
+    kind_said,
+)
+
+MAX_DEPTH = 16
+"""How deep sizes may wait for pieces that wait for sizes; in plain sums any number may."""
+
+
+@dataclass(frozen=True, slots=True)
+class SizeResult:
+    """A size worked out. ``least`` and ``most`` are the stated range in mm, degrees or as
+    plain numbers; ``written`` is the author's own text of the value."""
+
+    definition: SizeDefinition
+    value: Value
+    least: float | None
+    most: float | None
+    first: First
+    written: str
+
+
+@dataclass(slots=True)
+class Sizes:
+    """The scope of a pattern: its own sizes here, everything else from ``outer``.
+
+    ``given`` replaces values: a variant's choice, or what a form's caller gives. ``outer`` may
+    ask back for sizes while it looks something up; a circle is found and reported.
+    """
+
+    program: Program
+    outer: Scope
+    given: Mapping[str, Expr] = field(default_factory=dict)
+    _definitions: dict[str, SizeDefinition] = field(init=False)
+    _results: dict[str, SizeResult | None] = field(init=False, default_factory=dict)
+    _open: list[str] = field(init=False, default_factory=list)
+    _depth: int = field(init=False, default=0)
+
+    def __post_init__(self) -> None:
+        self._definitions = {s.name.text: s for s in self.program.sizes}
+
+    # ------------------------------------------------------------ a scope
+
+    def lookup(self, ref: Ref) -> Value | None:
+        first = ref.segments[0]
+        if len(ref.segments) == 1 and not ref.states and first.name in self._definitions:
+            return self.value(first.name)
+        if self._is_part_of_size(ref):
+            return self._part(ref)
+        return self.outer.lookup(ref)
+
+    def report(self, finding: Diagnostic) -> None:
+        self.outer.report(finding)
+
+    def _is_part_of_size(self, ref: Ref) -> bool:
+        return (
+            len(ref.segments) == 2
+            and not ref.states
+            and ref.segments[0].name in PARTS
+            and ref.segments[1].kind == "name"
+            and ref.segments[1].name in self._definitions
+        )
+
+    def _part(self, ref: Ref) -> Value | None:
+        part, owner = ref.segments
+        whole = self.value(owner.name)
+        if whole is None:
+            return None
+        if isinstance(whole, Thing):
+            return self.outer.lookup(ref)
+        index = PARTS.index(part.name)
+        if not isinstance(whole, SizeValue):
+            message = f"‘{owner.name}’ is {kind_said(whole)} and has no {part.name}"
+            return self._error("wrong-unit", message, ref.span)
+        if index >= len(whole.parts):
+            message = f"‘{owner.name}’ has two parts, width and height, and no depth"
+            return self._error("wrong-unit", message, ref.span)
+        return whole.parts[index]
+
+    # ------------------------------------------------------------ sizes
+
+    def results(self) -> tuple[SizeResult, ...]:
+        """Every size that has a value, in the order of the file."""
+        found = [self.result(name) for name in self._definitions]
+        return tuple(r for r in found if r is not None)
+
+    def value(self, name: str) -> Value | None:
+        result = self.result(name)
+        return None if result is None else result.value
+
+    def result(self, name: str) -> SizeResult | None:
+        """A size by name; None where it has no value, which is then reported."""
+        if name in self._results:
+            return self._results[name]
+        if name in self._open:
+            self._circle(name)
+            return None
+        if self._depth >= MAX_DEPTH:
+            message = f"‘{name}’ waits for too many pieces that wait for sizes"
+            self._results[name] = None
+            self._error("goes-in-a-circle", message, self._definitions[name].name.span)
+            return None
+        self._depth += 1
+        self._work_out_from(name)
+        self._depth -= 1
+        return self._results[name]
+
+    def _work_out_from(self, name: str) -> None:
+        """A size and first what it is made of, without recursion: a long chain costs no stack."""
+        stack = [name]
+        waiting: dict[str, Iterator[str]] = {}
+        while stack:
+            top = stack[-1]
+            if top not in waiting:
+                waiting[top] = iter(self._made_of(top))
+                self._open.append(top)
+            needed = next((n for n in waiting[top] if n not in self._results), None)
+            if needed is None:
+                self._results.setdefault(top, self._work_out(top))
+                self._open.remove(top)
+                stack.pop()
+            elif needed in self._open:
+                self._circle(needed)
+            else:
+                stack.append(needed)
+
+    def _made_of(self, name: str) -> list[str]:
+        """Sizes that its value and range speak of by name alone or by a part."""
+        size = self._definitions[name]
+        exprs: list[Expr] = [e for e in (self._written(size), size.least, size.most) if e]
+        for alternative in size.alternatives:
+            exprs.append(alternative.value)
+            for comparison in alternative.condition.comparisons:
+                exprs.extend((comparison.left, comparison.right))
+        return [
+            ref.segments[-1].name
+            for expr in exprs
+            for ref in refs_in(expr)
+            if not ref.states
+            and ref.segments[-1].name in self._definitions
+            and (len(ref.segments) == 1 or self._is_part_of_size(ref))
+        ]
+
+    def _circle(self, name: str) -> None:
+        """A size that needs itself: name the chain, once."""
+        chain = [*self._open[self._open.index(name) :], name]
+        if any(n in self._results for n in chain):
+            return
+        for each in chain[:-1]:
+            self._results[each] = None
+        arrow = " needs ".join(f"‘{n}’" for n in chain)
+        first, *others = dict.fromkeys(chain)
+        message = (
+            f"‘{name}’ is defined through itself"
+            if len(chain) == 2
+            else f"these sizes go in a circle: {arrow}"
+        )
+        places = [Place(self._definitions[first].name.span)]
+        places.extend(Place(self._definitions[o].name.span, "in the circle") for o in others[:5])
+        self.report(Diagnostic("goes-in-a-circle", "error", message, tuple(places)))
+
+    def _written(self, size: SizeDefinition) -> Expr | None:
+        return self.given.get(size.name.text, size.value)
+
+    def _work_out(self, name: str) -> SizeResult | None:
+        size = self._definitions[name]
+        if name in self._results:
+            return self._results[name]
+        expr = self._choose(size)
+        if expr is None:
+            if size.asked:
+                self._error("asked", f"‘{name}’ is asked for and not given", size.name.span)
+            return None
+        value = evaluate(expr, self)
+        # While it was worked out, a circle through pieces may have closed.
+        if value is None or name in self._results:
+            return self._results.get(name)
+        if isinstance(value, Number) and isinstance(expr, ast.Literal) and size.least is not None:
+            value = self._as_range(value, expr, size)
+            if value is None:
+                return None
+        least, most = self._range(size, value, expr)
+        return SizeResult(size, value, least, most, first_unit(value), said(expr))
+
+    def _choose(self, size: SizeDefinition) -> Expr | None:
+        """The first alternative whose condition holds, else the value itself."""
+        if size.name.text in self.given:
+            return self.given[size.name.text]
+        for alternative in size.alternatives:
+            if holds(alternative.condition, self):
+                return alternative.value
+        return size.value
+
+    # ------------------------------------------------------------ ranges
+
+    def _as_range(self, value: Number, expr: Expr, size: SizeDefinition) -> Value | None:
+        """A plain number whose range is in mm lacks its unit."""
+        least = None if size.least is None else evaluate(size.least, self)
+        if isinstance(least, Length) and value.value != 0:
+            text = said(expr)
+            message = f"{text} of what? Write {text} mm or {text} in"
+            return self._error("missing-unit", message, expr.span)
+        return Length(0.0) if isinstance(least, Length) else value
+
+    def _range(
+        self, size: SizeDefinition, value: Value, expr: Expr
+    ) -> tuple[float | None, float | None]:
+        if size.least is None or size.most is None:
+            return None, None
+        if not isinstance(value, (Length, Angle, Number)):
+            message = f"only a single measure has a range; this is {kind_said(value)}"
+            self._error("wrong-unit", message, size.least.span)
+            return None, None
+        ends: list[float] = []
+        for end in (size.least, size.most):
+            limit = evaluate(end, self)
+            if isinstance(limit, Number) and limit.value == 0 and isinstance(value, Length):
+                limit = Length(0.0)
+            if limit is None:
+                return None, None
+            if type(limit) is not type(value):
+                message = (
+                    f"this is {kind_said(limit)}, and ‘{size.name.text}’ is {kind_said(value)}"
+                )
+                self._error("wrong-unit", message, end.span)
+                return None, None
+            ends.append(_figure(limit))
+        least, most = ends
+        if least > most:
+            message = (
+                f"this range runs backwards: {said(size.least)} is more than {said(size.most)}"
+            )
+            self._error("range-backwards", message, size.least.span)
+            return None, None
+        self._inside(size, _figure(value), least, most, expr)
+        return least, most
+
+    def _inside(
+        self, size: SizeDefinition, figure: float, least: float, most: float, expr: Expr
+    ) -> None:
+        if least - 1e-6 <= figure <= most + 1e-6:
+            return
+        assert size.least is not None
+        assert size.most is not None
+        name = size.name.text
+        side = "below" if figure < least else "above"
+        self.report(
+            Diagnostic(
+                "out-of-range",
+                "error",
+                f"‘{name}’ is {said(expr)}, {side} its own range of "
+                f"{said(size.least)} to {said(size.most)}",
+                (
+                    Place(expr.span),
+                    Place(size.least.span, "the range"),
+                ),
+                numbers=(("value", figure), ("least", least), ("most", most)),
+            )
+        )
+
+    def _error(self, code: str, message: str, span: Span) -> Value | None:
+        """Reports a fault; there is no value then."""
+        self.report(Diagnostic(code, "error", message, (Place(span),)))
+        return None
+
+
+def evaluate_sizes(
+    program: Program, outer: Scope, given: Mapping[str, Expr] | None = None
+) -> Sizes:
+    """The sizes of a program, all worked out; faults go to ``outer.report``."""
+    sizes = Sizes(program, outer, given or {})
+    sizes.results()
+    return sizes
+
+
+def refs_in(expr: Expr) -> Iterator[Ref]:
+    """Every reference in an expression, in reading order."""
+    match expr:
+        case Ref():
+            yield expr
+        case ast.Binary():
+            yield from refs_in(expr.left)
+            yield from refs_in(expr.right)
+        case ast.Negate():
+            yield from refs_in(expr.operand)
+        case ast.Call():
+            for argument in expr.arguments:
+                yield from refs_in(argument)
+        case ast.Join():
+            for part in expr.parts:
+                yield from refs_in(part)
+        case ast.Several():
+            for item in expr.items:
+                yield from refs_in(item)
+        case ast.PointAt():
+            yield from refs_in(expr.across)
+            yield from refs_in(expr.down)
+        case _:
+            return
+
+
+def _figure(value: Value) -> float:
+    match value:
+        case Length():
+            return value.mm
+        case Angle():
+            return value.deg
+        case Number():
+            return value.value
+        case _:
+            return 0.0

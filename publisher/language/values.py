@@ -1,0 +1,110 @@
+"""What expressions come to: lengths, angles, plain numbers, sizes of parts, and things."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, Protocol, TypeAlias
+
+from publisher.diagnostics import Diagnostic
+from publisher.language.ast import Ref, Unit
+from publisher.units import MM_PER_INCH, MM_PER_POINT
+
+First: TypeAlias = Literal["mm", "in", ""]
+"""The unit that the author wrote first, in which it prints first; "" where none was written."""
+
+MM_PER_UNIT: dict[Unit, float] = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "in": MM_PER_INCH,
+    "pt": MM_PER_POINT,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    mm: float
+    first: First = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class SizeValue:
+    """Two or three lengths: across, down, and out of the paper."""
+
+    parts: tuple[Length, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PointValue:
+    """From the top left of the piece."""
+
+    across: Length
+    down: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something of the model that has a name and is no measure: a piece, an edge, a fold.
+
+    ``what`` is the word for it ("piece"), ``said`` its name, ``value`` the model's own object.
+    """
+
+    what: str
+    said: str
+    value: object = field(default=None, compare=False)
+
+
+Value: TypeAlias = Length | Angle | Number | SizeValue | PointValue | Thing
+
+PARTS = ("width", "height", "depth")
+"""The words for the parts of a size."""
+
+
+class Scope(Protocol):
+    """Where an expression finds what its names mean."""
+
+    def lookup(self, ref: Ref) -> Value | None:
+        """What a reference means. None where that cannot be told; then the scope has reported
+        why, or another stage has."""
+
+    def report(self, finding: Diagnostic) -> None:
+        """Keep a finding."""
+
+
+def first_unit(value: Value) -> First:
+    """The unit that a value prints first in, "" where nothing says so."""
+    match value:
+        case Length():
+            return value.first
+        case SizeValue():
+            return next((p.first for p in value.parts if p.first), "")
+        case PointValue():
+            return value.across.first or value.down.first
+        case _:
+            return ""
+
+
+def kind_said(value: Value) -> str:
+    """What a value is, in words."""
+    match value:
+        case Length():
+            return "a length"
+        case Angle():
+            return "an angle"
+        case Number():
+            return "a plain number"
+        case SizeValue():
+            return f"a size of {'two' if len(value.parts) == 2 else 'three'} parts"
+        case PointValue():
+            return "a point"
+        case Thing():
+            return f"a {value.what}"
