@@ -1,14 +1,17 @@
 """The order of the stages, on one screen.
 
 Each function takes a workshop and a pattern's name and returns an ``Outcome``; nothing is
-written here. Heavy stages are imported where they begin, so that a check stays quick.
+written here. What only a build needs is imported where the build begins, so that a check
+stays quick.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
+from publisher import __version__
 from publisher.assembly import assemble
 from publisher.assembly.types import Story
 from publisher.checks import CheckResult, run_checks
@@ -20,9 +23,23 @@ from publisher.model import build_pattern
 from publisher.model.types import Pattern
 from publisher.source import decode, read_document
 from publisher.trade import Trade
-from publisher.workshop import Workshop, missing_pattern, pattern_file, read_pattern
+from publisher.workshop import (
+    Workshop,
+    folder_files,
+    missing_pattern,
+    pattern_file,
+    read_companions,
+    read_pattern,
+    read_theme,
+)
+
+if TYPE_CHECKING:
+    from publisher.booklet.types import BookletInput
+    from publisher.drawing.theme import Theme
 
 Progress = Callable[[str], None]
+COVER_PX = 1600
+"""Width of the cover picture in the bundle."""
 
 
 def quiet(_: str) -> None:
@@ -31,7 +48,10 @@ def quiet(_: str) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one pattern; ``diagnostics`` tell all, in the order of the stages."""
+    """What became of one pattern, or of the site; ``diagnostics`` in the order of the stages.
+
+    ``files`` are the diagrams of a bundle, or the pages of the site, by path.
+    """
 
     name: str
     diagnostics: tuple[Diagnostic, ...]
@@ -47,9 +67,13 @@ class Outcome:
     def failed(self) -> bool:
         return has_errors(self.diagnostics)
 
+    def told(self, more: Sequence[Diagnostic]) -> Outcome:
+        """The same with further findings."""
+        return replace(self, diagnostics=(*self.diagnostics, *more))
+
 
 def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
-    """Source -> language -> model -> assembly -> checks -> layout, of one file's bytes."""
+    """Source, language, model, assembly, checks and layout of one file's bytes."""
     text, found = decode(data, shown)
     if text is None:
         return Outcome(name, tuple(found), {})
@@ -66,6 +90,8 @@ def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
         return Outcome(name, tuple(found), sources, pattern)
     story, more = assemble(pattern)
     found += more
+    if has_errors(found):
+        return Outcome(name, tuple(found), sources, pattern, story)
     results = run_checks(pattern, story, trade)
     found += [r.finding for r in results if r.finding is not None]
     sheets, more = lay_out(pattern, trade)
@@ -79,3 +105,105 @@ def check_pattern(workshop: Workshop, name: str) -> Outcome:
     if data is None:
         return Outcome(name, (missing_pattern(workshop, name),), {})
     return check_text(data, pattern_file(name), name, workshop.trade)
+
+
+def build_bundle(workshop: Workshop, name: str, progress: Progress = quiet) -> Outcome:
+    """Check, draw, cut, read back, typeset, pack, and open what was packed."""
+    return _built(workshop, name, progress)[0]
+
+
+def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = quiet) -> Outcome:
+    """The site of these patterns; one that fails stops it."""
+    from publisher import website
+
+    books = []
+    found: list[Diagnostic] = []
+    sources: dict[str, str] = {}
+    for name in names:
+        outcome, book = _built(workshop, name, progress)
+        found += outcome.diagnostics
+        sources.update(outcome.sources)
+        if book is not None and outcome.pattern is not None and not outcome.failed:
+            file = f"{name}-{outcome.pattern.meta.version}.zip"
+            books.append(website.SitePattern(book, file, outcome.zip_bytes))
+    if has_errors(found):
+        return Outcome("site", tuple(found), sources)
+    progress("site: pages")
+    theme, files = _look(workshop)
+    own = workshop.settings
+    settings = website.SiteSettings(own.title, own.line, own.language, own.address)
+    pages = {
+        path.removesuffix(".md"): data.decode("utf-8")
+        for path, data in folder_files(workshop.root / "site" / "pages").items()
+        if path.endswith(".md")
+    }
+    site = website.build_site(tuple(books), settings, website.look_of(theme, files), pages)
+    return Outcome("site", tuple(found), sources, files=site)
+
+
+def _look(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:
+    from publisher.drawing.theme import parse_theme
+
+    files = read_theme(workshop)
+    if files is None:
+        raise FileNotFoundError(f"themes/{workshop.settings.theme}")
+    return parse_theme(files["theme.toml"].decode("utf-8")), files
+
+
+def _built(
+    workshop: Workshop, name: str, progress: Progress
+) -> tuple[Outcome, BookletInput | None]:
+    progress(f"{name}: checks")
+    outcome = check_pattern(workshop, name)
+    pattern, story, sheets = outcome.pattern, outcome.story, outcome.sheets
+    if outcome.failed or pattern is None or story is None:
+        return outcome, None
+    from publisher import booklet, bundle, cutfiles, readback
+    from publisher.drawing.png import to_png
+
+    theme, look = _look(workshop)
+    outcome = outcome.told(booklet.missing_letters(pattern, theme))
+    cautions, more = booklet.read_cautions(workshop.text("shared/cautions.toml"))
+    outcome = outcome.told(more)
+    if outcome.failed:
+        return outcome, None
+    progress(f"{name}: cut files")
+    cut = cutfiles.write_cut_files(pattern, sheets)
+    outcome = outcome.told(readback.measure_written(cut, pattern, sheets))
+    if outcome.failed:
+        return outcome, None
+    progress(f"{name}: drawings")
+    book = booklet.gather(
+        pattern,
+        story,
+        sheets,
+        outcome.checks,
+        theme=theme,
+        template=look["booklet.typ"].decode("utf-8"),
+        licence=workshop.trade.licences[pattern.meta.licence],
+        cautions=cautions,
+        sheet_files={
+            s.name: tuple(
+                f"cut-files/{cutfiles.cut_file_path(pattern, s, f)}" for f in cutfiles.FORMATS
+            )
+            for s in sheets
+        },
+        photographs=read_companions(workshop, name),
+        workshop=workshop.settings.title,
+        language=workshop.settings.language,
+    )
+    diagrams = booklet.diagrams(book)
+    files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
+    of_sheet = {cutfiles.cut_file_path(pattern, s, f): s for s in sheets for f in cutfiles.FORMATS}
+    for path, data in cut.items():
+        files[f"cut-files/{path}"] = bundle.BundleFile("cut-file", data, of_sheet[path].name)
+    for paper in ("a4", "letter"):
+        progress(f"{name}: booklet, {paper}")
+        pdf = booklet.typeset(book, paper)  # type: ignore[arg-type]
+        files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
+    files["pictures/cover.png"] = bundle.BundleFile("picture", to_png(book.cover.svg, COVER_PX))
+    progress(f"{name}: bundle")
+    licence = workshop.trade.licences[pattern.meta.licence]
+    packed = bundle.pack(pattern, sheets, outcome.checks, files, licence, __version__)
+    outcome = outcome.told(bundle.verify(packed))
+    return replace(outcome, files=diagrams, zip_bytes=packed), book

@@ -5,3 +5,11 @@ returns the bytes of a tagged PDF (PDF/UA-1 and PDF/A-3a). Also gives the parts 
 website shows in the same words: supplies, cautions, the arrangement of the document. Reports
 ``letter-not-in-face`` and what is wrong with ``shared/cautions.toml``.
 """
+
+from publisher.booklet.cautions import read_cautions
+from publisher.booklet.gather import diagrams, gather
+from publisher.booklet.letters import missing_letters
+from publisher.booklet.types import BookletInput
+from publisher.booklet.typeset import typeset
+
+__all__ = ["BookletInput", "diagrams", "gather", "missing_letters", "read_cautions", "typeset"]

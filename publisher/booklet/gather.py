@@ -94,3 +94,19 @@ def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:
         for check in checks
         if check.result == "pass" and check.code in PROVEN and check.sentence
     )
+
+
+def diagrams(book: BookletInput) -> dict[str, bytes]:
+    """Every picture of the booklet but the legend's as a file of its own.
+
+    ``cover.svg``, ``piece-NAME.svg``, ``sheet-NAME.svg``, and ``step-01a.svg`` and so on for
+    the actions of the steps.
+    """
+    found = [("", book.cover)]
+    found += [("piece-", picture) for _, picture in book.piece_pictures]
+    found += [("", entry.picture) for entry in book.sheets]
+    found += [("", picture) for step in book.steps for picture in step.pictures]
+    return {
+        f"{before}{picture.name.replace(' ', '-')}.svg": picture.svg.encode("utf-8")
+        for before, picture in found
+    }

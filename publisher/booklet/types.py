@@ -20,7 +20,7 @@ class Picture:
     """One drawing as SVG, ``width_mm`` x ``height_mm`` on paper.
 
     ``scale`` is paper mm per model mm, ``signs`` the legend entries it uses, ``alt`` its
-    complete alternative text.
+    complete alternative text, ``name`` the drawing's.
     """
 
     svg: str
@@ -29,12 +29,19 @@ class Picture:
     height_mm: float
     scale: float = 1.0
     signs: tuple[str, ...] = ()
+    name: str = ""
 
 
 def picture_of(drawing: Drawing, svg: str) -> Picture:
     """The picture that ``svg`` was written from."""
     return Picture(
-        svg, drawing.alt, drawing.width_mm, drawing.height_mm, drawing.scale, drawing.signs
+        svg,
+        drawing.alt,
+        drawing.width_mm,
+        drawing.height_mm,
+        drawing.scale,
+        drawing.signs,
+        drawing.name,
     )
 
 
