@@ -199,7 +199,7 @@ def _built(
         files[f"cut-files/{path}"] = bundle.BundleFile("cut-file", data, of_sheet[path].name)
     for paper in ("a4", "letter"):
         progress(f"{name}: booklet, {paper}")
-        pdf = booklet.typeset(book, paper)  # type: ignore[arg-type]
+        pdf = booklet.typeset(book, paper)
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
     files["pictures/cover.png"] = bundle.BundleFile("picture", to_png(book.cover.svg, COVER_PX))
     progress(f"{name}: bundle")

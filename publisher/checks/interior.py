@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import Bond
 from publisher.geometry.flatten import flattened
@@ -158,7 +159,7 @@ def pocket_room(piece: Piece, bonds: Iterable[Bond], flap: str | None = None) ->
     ]
     if not flat:
         return None
-    room: shapely.Geometry = base
+    room: BaseGeometry = base
     if flap is not None:
         room = base.intersection(_mapped(piece.facet(flap).region.outer, here[flap]))
     x0, y0, x1, y1 = room.bounds
