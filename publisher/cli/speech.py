@@ -32,6 +32,7 @@ class Speech:
     def __init__(self, form: Form) -> None:
         self.form = form
         self.failed = False
+        self._said = False
         self._kept: list[Diagnostic] = []
         self._sources: dict[str, str] = {}
 
@@ -46,7 +47,8 @@ class Speech:
         if listed:
             from publisher.diagnostics.render import render
 
-            self._write(render(listed, sources, self.form))
+            apart = "\n" if self._said and self.form == "full" else ""
+            self._write(apart + render(listed, sources, self.form))
 
     def result(self, line: str) -> None:
         """One line for a person: what was checked, what was written and where."""
@@ -59,6 +61,7 @@ class Speech:
         sys.stderr.write(f"{line}\n")
 
     def _write(self, text: str) -> None:
+        self._said = True
         sys.stdout.write(text)
         sys.stdout.flush()
 
