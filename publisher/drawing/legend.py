@@ -133,7 +133,8 @@ def _middle_of(area: BaseGeometry) -> Point:
 
 def _turn_over(stock: str) -> list[Item]:
     sign = turn_sign()
-    k = min(1.0, (HEIGHT_MM - 0.4) / sign.height_mm)
+    _, top, _, bottom = sign.loop.halo.bounds
+    k = min(1.0, (HEIGHT_MM - 0.4) / (bottom - top))
 
     def small(area: BaseGeometry) -> BaseGeometry:
         return shapely.affinity.scale(area, k, k, origin=(0.0, 0.0))

@@ -1,0 +1,178 @@
+"""Which lengths a flat drawing tells, against the pieces' own figures."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from publisher.drawing.flat.measures import (
+    Across,
+    Measure,
+    Pointed,
+    extent,
+    in_turn,
+    measures_of,
+)
+from publisher.geometry.path import Region, polygon
+from publisher.model.types import Piece
+from tests.drawing.makeshift import Maker, pattern_of
+from tests.handmade import (
+    drawer,
+    envelope,
+    envelope_pattern,
+    shaped_panel,
+    sleeve,
+    sleeve_mat,
+    sliding_box_pattern,
+)
+
+BOX = sliding_box_pattern()
+
+
+def told(measures: tuple[Measure, ...]) -> list[tuple[str, str, float]]:
+    """(what, axis or word, mm) of every length."""
+    found: list[tuple[str, str, float]] = []
+    for m in measures:
+        if isinstance(m, Across):
+            found.append((m.what, m.axis, round(m.mm, 3)))
+        else:
+            found += [(m.what, word, round(mm, 3)) for mm, word in m.lengths]
+    return sorted(found)
+
+
+def test_the_drawer() -> None:
+    assert told(measures_of(BOX, drawer())) == [
+        ("overall", "x", 168.0),
+        ("overall", "y", 128.0),
+        ("panel", "x", 22.0),
+        ("panel", "x", 124.0),
+        ("panel", "y", 22.0),
+        ("panel", "y", 84.0),
+        ("tab", "x", 12.0),
+    ]
+
+
+def test_the_sleeve() -> None:
+    assert told(measures_of(BOX, sleeve())) == [
+        ("notch", "wide", 24.0),
+        ("overall", "x", 124.8),
+        ("overall", "y", 230.4),
+        ("panel", "y", 23.4),
+        ("panel", "y", 85.8),
+        ("tab", "y", 12.0),
+    ]
+
+
+def test_the_mat_tells_its_border_and_its_arc() -> None:
+    assert told(measures_of(BOX, sleeve_mat())) == [
+        ("border", "y", 4.0),
+        ("overall", "x", 116.8),
+        ("overall", "y", 77.8),
+        ("radius", "radius", 16.0),
+    ]
+
+
+def test_the_envelope() -> None:
+    assert told(measures_of(envelope_pattern(), envelope())) == [
+        ("glue", "x", 10.0),
+        ("overall", "x", 190.0),
+        ("overall", "y", 233.0),
+        ("panel", "x", 18.0),
+        ("panel", "x", 154.0),
+        ("panel", "y", 55.0),
+        ("panel", "y", 67.0),
+        ("panel", "y", 111.0),
+    ]
+
+
+def test_equal_measures_share_their_spots() -> None:
+    tabs = next(m for m in measures_of(BOX, drawer()) if m.what == "tab")
+    assert isinstance(tabs, Across)
+    assert len(tabs.spots) == 4
+    for spot in tabs.spots:
+        low, high = extent(spot, tabs.axis)
+        assert high - low == pytest.approx(12.0)
+
+
+def test_lengths_that_print_alike_are_one_measure() -> None:
+    piece = Maker().first("a", 100.0, 30.0).grow("b", "bottom", "a", 30.1).piece()
+    heights = [m for m in measures_of(pattern_of([piece]), piece) if m.what == "panel"]
+    assert told(tuple(heights)) == [("panel", "y", 30.0)]
+
+
+def test_a_slanted_tab_is_told_by_a_leader() -> None:
+    base = shaped_panel(
+        "base", ((0.0, 0.0), (60.0, 0.0), (60.0, 40.0)), ("top", "right", "long"), drawer().span
+    )
+    length = math.hypot(60.0, 40.0)
+    out = (-40.0 / length * 9.0, 60.0 / length * 9.0)
+    corners = ((60.0, 40.0), (60.0 + out[0], 40.0 + out[1]), out, (0.0, 0.0))
+    tab = shaped_panel("tab 1", corners, ("a", "b", "c", "d"), drawer().span, "tab")
+    fold = replace(
+        drawer().folds[0],
+        name="tab 1",
+        start=(60.0, 40.0),
+        end=(0.0, 0.0),
+        parent="base",
+        child="tab 1",
+    )
+    piece = replace(drawer(), panels=(base, tab), folds=(fold,), glue_zones=())
+    (found,) = (m for m in measures_of(pattern_of([piece]), piece) if m.what == "tab")
+    assert isinstance(found, Pointed)
+    assert found.lengths == ((pytest.approx(9.0), "deep"),)
+
+
+def test_a_square_window_is_measured_across_and_a_round_one_pointed_at() -> None:
+    piece = Maker().first("pane", 60.0, 110.0).window("pane", 36.0, 80.0).piece()
+    found = told(measures_of(pattern_of([piece]), piece))
+    assert ("window", "x", 36.0) in found
+    assert ("window", "y", 80.0) in found
+    tag = Maker().first("tag", 60.0, 40.0).hole("tag", 6.0, (30.0, 8.0)).piece()
+    assert ("window", "across", 6.0) in told(measures_of(pattern_of([tag]), tag))
+
+
+def test_a_glue_zone_that_covers_its_tab_is_not_told_twice() -> None:
+    assert not [m for m in measures_of(BOX, drawer()) if m.what == "glue"]
+
+
+def test_an_arc_of_a_notch_is_not_told_as_a_radius() -> None:
+    assert not [m for m in measures_of(BOX, sleeve()) if m.what == "radius"]
+
+
+def test_a_notch_points_from_its_floor_into_the_paper() -> None:
+    piece = sleeve()
+    (notch,) = (m for m in measures_of(BOX, piece) if m.what == "notch")
+    assert isinstance(notch, Pointed)
+    assert len(notch.anchors) == 4
+    assert notch.anchors[0].at == pytest.approx((12.0, 42.9))
+    assert notch.anchors[0].towards == pytest.approx((1.0, 0.0))
+    assert notch.anchors[1].at == pytest.approx((124.8 - 12.0, 42.9))
+
+
+def test_short_panels_choose_after_their_long_neighbours() -> None:
+    piece: Piece = (
+        Maker()
+        .first("cover", 140.0, 60.0)
+        .grow("spine", "bottom", "cover", 3.0)
+        .grow("back", "bottom", "spine", 95.0)
+        .piece()
+    )
+    order = [
+        m.mm
+        for m in in_turn(measures_of(pattern_of([piece]), piece))
+        if isinstance(m, Across) and m.what == "panel"
+    ]
+    assert order == [95.0, 60.0, 3.0]
+
+
+def test_a_mat_of_a_missing_panel_has_no_border() -> None:
+    lone = pattern_of([sleeve_mat()])
+    assert not [m for m in measures_of(lone, sleeve_mat()) if m.what == "border"]
+
+
+def test_a_plain_rectangle() -> None:
+    ring = polygon(((0, 0), (79, 0), (79, 35), (0, 35)))
+    piece = replace(sleeve_mat(), outline=Region(ring), derived=None, panels=())
+    assert told(measures_of(BOX, piece)) == [("overall", "x", 79.0), ("overall", "y", 35.0)]
