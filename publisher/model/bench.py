@@ -9,6 +9,8 @@ from typing import Protocol, TypeVar
 from publisher.diagnostics import Diagnostic, Span
 from publisher.geometry.path import Point
 from publisher.language.ast import Condition, Expr, Name, Offset, Phrase, Place, Ref, Several
+from publisher.language.evaluate import angle_deg, evaluate, holds, length_mm, plain_number
+from publisher.language.values import Angle, Scope, SizeValue
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, refuse, taken
 from publisher.model.places.parts import ends_so
@@ -31,21 +33,18 @@ class NotYet(Exception):  # noqa: N818 - a line that waits, not an error
 
 
 class Shop(Protocol):
-    """The other pieces and all sizes, as one piece's lines see them."""
+    """The other pieces, as one piece's lines see them."""
 
     def finished(self, name: str, span: Span) -> tuple[Piece, Draft]:
         """Another piece, built now if need be; ``Refused`` where it cannot be."""
-
-    def values(self, expr: Expr) -> tuple[tuple[float, ...], str]:
-        """One to three parts and their unit: "mm", "deg" or "" for plain numbers."""
-
-    def holds(self, condition: Condition) -> bool:
-        """Whether a condition is true of the sizes as they are."""
 
     def filled_size(
         self, name: str, states: Sequence[str], span: Span
     ) -> tuple[float, float, float]:
         """Outside of a piece in a state: across, down, deep."""
+
+    def view(self, home: Draft) -> Scope:
+        """Sizes and measures as the lines of this piece see them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,18 +71,13 @@ class Bench:
 
     # ------------------------------------------------------------ measures
 
+    @property
+    def scope(self) -> Scope:
+        return self.shop.view(self.draft)
+
     def length(self, expr: Expr) -> float:
         """A single length in mm."""
-        parts, unit = self.shop.values(expr)
-        if unit == "deg":
-            raise refuse("wrong-unit", "This is an angle; a length is wanted", expr.span)
-        if unit == "" and parts != (0.0,):
-            raise refuse("wrong-unit", f"{parts[0]:g} of what? A length is wanted", expr.span)
-        if len(parts) != 1:
-            raise refuse(
-                "wrong-unit", "This has several parts; a single length is wanted", expr.span
-            )
-        return parts[0]
+        return _told(length_mm(expr, self.scope))
 
     def positive(self, expr: Expr, what: str) -> float:
         """A length above nothing."""
@@ -108,33 +102,30 @@ class Bench:
 
     def share(self, expr: Expr) -> float:
         """A plain number, such as 1/3."""
-        parts, unit = self.shop.values(expr)
-        if unit != "" or len(parts) != 1:
-            raise refuse("wrong-unit", "A plain share is wanted here, such as 1/3", expr.span)
-        return parts[0]
+        return _told(plain_number(expr, self.scope))
 
     def degrees(self, expr: Expr) -> float:
-        parts, unit = self.shop.values(expr)
-        if unit != "deg" or len(parts) != 1:
-            raise refuse("wrong-unit", "An angle is wanted here, such as 90 degrees", expr.span)
-        return parts[0]
+        return _told(angle_deg(expr, self.scope))
 
-    def unit_of(self, expr: Expr) -> str:
-        return self.shop.values(expr)[1]
+    def is_angle(self, expr: Expr) -> bool:
+        return isinstance(_told(evaluate(expr, self.scope)), Angle)
+
+    def holds(self, condition: Condition) -> bool:
+        return _told(holds(condition, self.scope))
 
     def size(self, expr: Expr, count: int, what: str) -> tuple[float, ...]:
         """``count`` lengths joined by x, each above nothing; a three-part size gives its first
         two where two are wanted."""
-        parts, unit = self.shop.values(expr)
-        if unit != "mm" or len(parts) < count:
+        value = _told(evaluate(expr, self.scope))
+        if not isinstance(value, SizeValue) or len(value.parts) < count:
             example = " x ".join(["60", "40", "20"][:count])
             raise refuse(
                 "wrong-unit", f"The {what} wants {count} lengths, such as {example} mm", expr.span
             )
-        for mm in parts[:count]:
-            if mm <= 0:
-                raise self.not_positive(mm, expr.span, what)
-        return parts[:count]
+        for part in value.parts[:count]:
+            if part.mm <= 0:
+                raise self.not_positive(part.mm, expr.span, f"size of the {what}")
+        return tuple(part.mm for part in value.parts[:count])
 
     def value(self, phrase: Phrase) -> Expr:
         """The phrase's value as an expression."""
@@ -222,3 +213,10 @@ def _refs(place: Place) -> list[Ref]:
     if isinstance(place, Several):
         return [r for item in place.items for r in _refs(item)]
     return []
+
+
+def _told(value: T | None) -> T:
+    """The value; where there is none its fault has been reported."""
+    if value is None:
+        raise Refused
+    return value

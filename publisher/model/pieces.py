@@ -38,13 +38,14 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
     """The piece as flat paper. Lines that cannot be built are left out and reported."""
     findings: list[Diagnostic] = []
     try:
-        draft = _start(design, shop, trade)
+        draft = _start(design, trade)
     except Refused as refused:
         if refused.diagnostic is not None:
             findings.append(refused.diagnostic)
         draft = _stand_in(design, trade)
     bench = Bench(draft, shop)
-    lines = _lines(design, shop, findings)
+    _set_copies(design, bench, findings)
+    lines = _lines(design, bench, findings)
     for kind, line in lines:
         for name in kind.names(line):
             if name.text in bench.coming:
@@ -72,7 +73,7 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
 # ---------------------------------------------------------------- header
 
 
-def _start(design: PieceDesign, shop: Shop, trade: Trade) -> Draft:
+def _start(design: PieceDesign, trade: Trade) -> Draft:
     if design.stock is None:
         raise refuse(
             "missing-stock",
@@ -86,18 +87,25 @@ def _start(design: PieceDesign, shop: Shop, trade: Trade) -> Draft:
         raise unknown(
             "among the stocks", design.stock.text, design.stock.span, known, code="unknown-stock"
         )
-    draft = Draft(design.name.text, design.header_span, stock, 1, design.back_up)
-    if design.copies is not None:
-        parts, unit = shop.values(design.copies)
-        count = parts[0]
-        if unit != "" or count != int(count) or not 1 <= count <= MOST_COPIES:
+    return Draft(design.name.text, design.header_span, stock, 1, design.back_up)
+
+
+def _set_copies(design: PieceDesign, bench: Bench, findings: list[Diagnostic]) -> None:
+    if design.copies is None:
+        return
+    try:
+        count = bench.share(design.copies)
+        if count != int(count) or not 1 <= count <= MOST_COPIES:
             raise refuse(
                 "wrong-count",
                 f"Copies are a whole number from 1 to {MOST_COPIES}",
                 design.copies.span,
+                numbers=(("copies", count),),
             )
-        draft.copies = int(count)
-    return draft
+        bench.draft.copies = int(count)
+    except Refused as refused:
+        if refused.diagnostic is not None:
+            findings.append(refused.diagnostic)
 
 
 def _stand_in(design: PieceDesign, trade: Trade) -> Draft:
@@ -112,7 +120,7 @@ def _stand_in(design: PieceDesign, trade: Trade) -> Draft:
 Line = tuple[StatementKind, Statement]
 
 
-def _lines(design: PieceDesign, shop: Shop, findings: list[Diagnostic]) -> list[Line]:
+def _lines(design: PieceDesign, bench: Bench, findings: list[Diagnostic]) -> list[Line]:
     lines: list[Line] = []
     for statement in design.statements:
         kind = STATEMENTS.get(statement.head)
@@ -121,7 +129,7 @@ def _lines(design: PieceDesign, shop: Shop, findings: list[Diagnostic]) -> list[
             continue
         try:
             whens = [j for j in statement.joinings() if isinstance(j, When)]
-            if all(shop.holds(w.condition) for w in whens):
+            if all(bench.holds(w.condition) for w in whens):
                 lines.append((kind, statement))
         except Refused as refused:
             if refused.diagnostic is not None:

@@ -347,7 +347,8 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Meta:
-    """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first."""
+    """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first. ``sheet`` is
+    the sheet size that pieces are laid on, "" for the one their stock is sold as."""
 
     title: str
     summary: str
@@ -359,6 +360,7 @@ class Meta:
     time: str
     licence: str
     author: str = ""
+    sheet: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ def read_taper(bench: Bench, phrases: Phrases, depth_mm: float) -> Taper:
     if phrase is None:
         return Taper(0.0, phrases.span)
     value = bench.value(phrase)
-    if bench.unit_of(value) != "deg":
+    if not bench.is_angle(value):
         return Taper(bench.not_negative(value, "taper"), value.span)
     angle = bench.degrees(value)
     if not 0.0 <= angle < 90.0:
