@@ -9,7 +9,7 @@ SPEC = StatementSpec(
     example="panel wall, on bottom of base, 40 mm deep, mountain by 90 degrees",
     names=True,
     words=("mountain", "valley"),
-    labels=("deep", "wide", "high"),
+    labels=("deep", "wide", "high", "taper"),
     joins=("on", "by"),
     bare=1,
 )
