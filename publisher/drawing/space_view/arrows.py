@@ -93,7 +93,7 @@ def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
         gap = dot * 0.8
         step = dot + gap
         parts = [stretch(k * step, k * step + dot) for k in range(2)]
-        body = shapely.union_all([*parts, stretch(2 * step, neck)])
+        body = shapely.union_all([*parts, stretch(2 * step, neck + 0.15 * head)])
     outer = _head(path, travelled, length, head, half_head)
     whole = shapely.union(whole, outer)
     if kind == "mountain":
@@ -121,8 +121,7 @@ class TurnSign:
 
     axis: tuple[tuple[Point, Point], ...]
     loop: ArrowShape
-    width_mm: float
-    height_mm: float
+    bounds: tuple[float, float, float, float]
 
 
 def turn_sign(upright: bool = False) -> TurnSign:
@@ -136,9 +135,9 @@ def turn_sign(upright: bool = False) -> TurnSign:
     # y down: the loop starts behind the axis at the left, climbs over and comes down in front
     # on the right, and ends below
     shape = arrow(loop, "valley")
-    front = round_x + 0.4
+    front = round_x + 0.5
     ends: tuple[tuple[Point, Point], ...] = (
-        ((-across, 0.0), (front - 0.1 - 2 * HALO_MM, 0.0)),
+        ((-across, 0.0), (front - 0.3 - 2 * HALO_MM, 0.0)),
         ((front + HALO_MM, 0.0), (across, 0.0)),
     )
     if upright:
@@ -152,12 +151,13 @@ def turn_sign(upright: bool = False) -> TurnSign:
     high = max(shape.halo.bounds[3], *(p[1] for e in ends for p in e))
     left = min(shape.halo.bounds[0], *(p[0] for e in ends for p in e))
     right = max(shape.halo.bounds[2], *(p[0] for e in ends for p in e))
-    return TurnSign(ends, shape, right - left, high - low)
+    return TurnSign(ends, shape, (left, low, right, high))
 
 
 def round_sign(angle_deg: float) -> ArrowShape:
     """Turn round on the table by an angle, counter-clockwise as seen when positive."""
     angle = max(-300.0, min(300.0, angle_deg))
-    # y down: counter-clockwise on the table, seen from above, is towards smaller y angles
-    turn = np.radians(np.linspace(20.0, 20.0 - angle, 40))
+    # y down: counter-clockwise on the table, seen from above, is towards smaller angles; the
+    # middle of the turn lies at the far side
+    turn = np.radians(np.linspace(-90.0 + angle / 2.0, -90.0 - angle / 2.0, 40))
     return arrow([(5.0 * math.cos(a), 3.2 * math.sin(a)) for a in turn], "move")

@@ -1,90 +1,158 @@
-"""The finished thing, large."""
+"""The finished thing, large. What moved last is drawn a third of its way back, so that the
+thing explains itself: a drawer pulled out, a flap lifted."""
 
 from __future__ import annotations
 
-from publisher.assembly.types import MoveMotion, State, Story
+from collections.abc import Mapping, Sequence
+
+from publisher.assembly.types import FoldMotion, Frame, MoveMotion, State, Story
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import face_fills, set_scene
-from publisher.drawing.space_view.ink import line_paths, moved_item
+from publisher.drawing.space_view.ink import line_paths
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
+from publisher.drawing.space_view.opened import Opening, opened_state
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
-from publisher.drawing.space_view.stage import Stage, set_end
+from publisher.drawing.space_view.stage import set_end
 from publisher.drawing.space_view.viewpoint import extent, spoken_view
 from publisher.drawing.types import Drawing, Item, Stroke
-from publisher.geometry.space import Vector, dot, norm, scaled, sub, unit
-from publisher.model.types import Pattern
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.space import Vector, dot, lift, norm, scaled, sub, unit
+from publisher.model.types import Pattern, Piece
 
-COVER_VIEW = View(-32.0, 34.0)
+COVER_VIEWS = (View(-32.0, 34.0), View(32.0, 34.0), View(148.0, 34.0), View(-148.0, 34.0))
 COVER_ROOM_MM = (150.0, 105.0)
 MARGIN_MM = 5.0
-PULLED_OUT = 1.0 / 3.0
+BACK = 1.0 / 3.0
 
 
-def _pulled(pattern: Pattern, story: Story) -> dict[str, Vector]:
-    """What slid in last is drawn a third of its own length out again, so that the thing
-    explains itself."""
-    slides = [
-        (frame, motion)
-        for frame in story.frames[-1:]
-        for motion in frame.motions
-        if isinstance(motion, MoveMotion) and motion.manner == "slide" and len(motion.path) > 1
-    ]
-    if not slides:
-        return {}
-    _, motion = slides[-1]
-    back = sub(motion.path[-2], motion.path[-1])
-    if norm(back) < 1e-6:
-        return {}
-    way = unit(back)
-    stage = set_end(pattern, story.end, {}, motion.bodies)
-    reach = [dot(way, p) for p in _points(stage)]
-    out = (max(reach) - min(reach)) * PULLED_OUT
-    return {body: scaled(way, out) for body in motion.bodies}
+def _pulled(frame: Frame, state: State, pieces: Mapping[str, Piece]) -> dict[str, Vector]:
+    """What slid in last, a third of its own length out again."""
+    for motion in frame.motions:
+        if isinstance(motion, MoveMotion) and motion.manner == "slide" and len(motion.path) > 1:
+            back = sub(motion.path[-2], motion.path[-1])
+            if norm(back) > 1e-6:
+                reach = [dot(unit(back), p) for p in _points(state, motion.bodies, pieces)]
+                out = (max(reach) - min(reach)) * BACK
+                return {body: scaled(unit(back), out) for body in motion.bodies}
+    return {}
 
 
-def _points(stage: Stage) -> list[Vector]:
+def _points(state: State, bodies: Sequence[str], pieces: Mapping[str, Piece]) -> list[Vector]:
+    """Corners of the boxes round the facets, in the world."""
     found = []
-    for actor in stage.actors:
-        shape = piece_shape(actor.piece).facets[actor.facet].paper
-        found += [actor.pose.apply((x, -y, 0.0)) for x, y in shape.exterior.coords]
+    for body in (state.body(b) for b in bodies):
+        for facet in pieces[body.piece].facets:
+            x0, y0, x1, y1 = path_bounds(facet.region.outer)
+            corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+            found += [body.facet_pose(facet.name).apply(lift(p)) for p in corners]
     return found
 
 
-def _finished(state: State) -> list[str]:
-    placed = [b.id for b in state.bodies if b.placed]
-    return placed or [b.id for b in state.bodies]
+def _lifted(frame: Frame, state: State) -> list[Opening]:
+    """What was folded last, a third of its way back, unless it is glued down."""
+    found = []
+    for motion in frame.motions:
+        if not isinstance(motion, FoldMotion):
+            continue
+        own = {(motion.body, f) for f in motion.moving}
+        if any((b.first in own) != (b.second in own) for b in state.bonds):
+            continue
+        side = frozenset(motion.moving)
+        found += [
+            Opening(motion.body, name, end - (end - start) * BACK, end, side)
+            for name, start, end in motion.folds
+        ]
+    return found
+
+
+def _inner_faces(
+    state: State, found: Sequence[Opening], pieces: Mapping[str, Piece]
+) -> list[Vector]:
+    """Where the faces look that a lifted flap uncovers."""
+    normals = []
+    for o in found:
+        body = state.body(o.body)
+        piece = pieces[body.piece]
+        fold = piece.fold(o.fold)
+        facet = next(f.name for f in piece.facets if f.panel == fold.child)
+        side = -1.0 if fold.bend == "mountain" else 1.0
+        normals.append(scaled(body.facet_pose(facet).normal, side))
+    return normals
+
+
+def _view(ways: Sequence[Vector]) -> View:
+    """The first view towards which all of these directions look; else the first."""
+    for view in COVER_VIEWS:
+        toward = Camera(view, 1.0).toward
+        if all(dot(way, toward) > 0.15 * norm(way) for way in ways):
+            return view
+    return COVER_VIEWS[0]
 
 
 def draw_cover(pattern: Pattern, story: Story) -> Drawing:
-    """The finished thing as it stands at the end of the story, without words or signs."""
-    pulled = _pulled(pattern, story)
-    stage = set_end(pattern, story.end, pulled, _finished(story.end))
+    """The thing as it stands at the end of the story, without words or signs.
+
+    Everything that was placed is shown, at the largest scale that fits ``COVER_ROOM_MM``; the
+    first piece where nothing was placed; an empty picture where there is no piece.
+    """
+    pieces = {p.name: p for p in pattern.pieces}
+    state = story.end
+    pulled: dict[str, Vector] = {}
+    lifted: list[Opening] = []
+    if story.frames:
+        pulled = _pulled(story.frames[-1], state, pieces)
+        lifted = _lifted(story.frames[-1], state)
+        state, _ = opened_state(state, lifted, pieces)
+    shown = [b.id for b in state.bodies if b.placed] or [b.id for b in state.bodies][:1]
+    stage = set_end(pattern, state, pulled, shown)
+    if not stage.actors:
+        return Drawing("cover", 2 * MARGIN_MM, 2 * MARGIN_MM, (), 1.0, (), pattern.meta.title)
     used = {a.piece.name for a in stage.actors}
-    shapes: dict[str, PieceShape] = {
-        p.name: piece_shape(p) for p in pattern.pieces if p.name in used
-    }
-    width, height = extent(stage, shapes, COVER_VIEW)
-    scale = min(COVER_ROOM_MM[0] / width, COVER_ROOM_MM[1] / height)
-    camera = Camera(COVER_VIEW, scale)
-    scene = set_scene(stage, shapes, camera)
-    lines = drawn_once(edge_lines(scene.items, scene.seen, shapes, stage, frozenset(), {}))
-    items: list[Item] = list(face_fills(scene))
-    items += [Stroke(d.role, line_paths(d.geometry), f"{d.role}-{d.body}") for d in lines]
+    shapes: dict[str, PieceShape] = {n: piece_shape(pieces[n]) for n in sorted(used)}
+    view = _view([*pulled.values(), *_inner_faces(state, lifted, pieces)])
+    width, height = extent(stage, shapes, view)
+    scale = min(COVER_ROOM_MM[0] / max(width, 1e-9), COVER_ROOM_MM[1] / max(height, 1e-9))
+    scene = set_scene(stage, shapes, Camera(view, scale))
+    lines = edge_lines(scene.items, scene.seen, shapes, stage, frozenset(), {})
+    lines = drawn_once(lines, scene.silhouette)
     x0, y0, x1, y1 = scene.silhouette.bounds
-    dx, dy = MARGIN_MM - x0, MARGIN_MM - y0
+    shift = (MARGIN_MM - x0, MARGIN_MM - y0)
+    items: list[Item] = list(face_fills(scene, shift))
+    items += [Stroke(d.role, line_paths(d.geometry, shift), f"{d.role}-{d.body}") for d in lines]
     faces = {i.face for i, a in zip(scene.items, scene.seen, strict=True) if not a.is_empty}
-    pulled_names = [words.body_name(stage.of(b)[0].piece, b) for b in pulled]
-    out = f", {words.the(pulled_names)} drawn out a third of its length" if pulled else ""
-    names = words.listed(words.body_name(stage.of(b)[0].piece, b) for b in stage.bodies)
     return Drawing(
         "cover",
         x1 - x0 + 2 * MARGIN_MM,
         y1 - y0 + 2 * MARGIN_MM,
-        tuple(moved_item(item, dx, dy) for item in items),
+        tuple(items),
         scale,
         in_legend_order(faces),
-        f"The finished {pattern.meta.title.lower()}: {names}, put together{out}. "
-        f"{spoken_view(COVER_VIEW)}",
+        _alt(pattern, shown, state, pulled, lifted, view, pieces),
+    )
+
+
+def _alt(
+    pattern: Pattern,
+    shown: Sequence[str],
+    state: State,
+    pulled: Mapping[str, Vector],
+    lifted: Sequence[Opening],
+    view: View,
+    pieces: Mapping[str, Piece],
+) -> str:
+    def name(body: str) -> str:
+        return words.body_name(pieces[state.body(body).piece], body)
+
+    how = ""
+    if pulled:
+        how = f", {words.the(name(b) for b in pulled)} drawn out a third of its length"
+    elif lifted:
+        flaps = [pieces[state.body(o.body).piece].fold(o.fold).child for o in lifted]
+        how = f", {words.the(flaps)} lifted a little"
+    made = words.the(name(b) for b in shown)
+    finished = f"The finished {pattern.meta.title.lower()}"
+    return (
+        f"{finished}: {made}{' put together' if len(shown) > 1 else ''}{how}. {spoken_view(view)}"
     )

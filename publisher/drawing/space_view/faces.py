@@ -21,6 +21,7 @@ from publisher.drawing.space_view.visible import (
     visible_areas,
 )
 from publisher.drawing.types import Fill, FillRole
+from publisher.geometry.path import Point
 
 # Fills reach this far under their lines, so that no renderer leaves a crack between them.
 UNDER_LINE_MM = 0.04
@@ -63,14 +64,14 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
     """Project the stage and find what is seen."""
     items = project(stage.actors, shapes, camera)
     items += project(stage.ghosts, shapes, camera, ghost=True)
-    layers: dict[tuple[FacetId, FacetId], int] = dict(layer_table(stage.above))
-    seen = visible_areas(items, occluders(items, layers))
+    layers, after = layer_table(stage.above), layer_table(stage.above_after)
+    seen = visible_areas(items, occluders(items, layers, after))
     return Scene(tuple(items), tuple(seen))
 
 
-def face_fills(scene: Scene, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
-    """One fill for each facet that is seen; ``plain`` are facets whose pattern is left out
-    because something is drawn on them."""
+def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
+    """One fill for each facet that is seen, moved by ``shift``; ``plain`` are facets whose
+    pattern is left out because something is drawn on them."""
     fills: list[Fill] = []
     for item, area in zip(scene.items, scene.seen, strict=True):
         if item.ghost or area.is_empty:
@@ -81,9 +82,9 @@ def face_fills(scene: Scene, plain: frozenset[FacetId] = frozenset()) -> list[Fi
             role = "front-moving" if item.face == "front" else "back-moving"
         name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
         wide = shapely.buffer(area, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
-        fills.append(Fill(role, area_paths(wide), stock.name, item.shade, f"face-{name}"))
+        fills.append(Fill(role, area_paths(wide, shift), stock.name, item.shade, f"face-{name}"))
         if stock.patterned and item.face == "front" and item.actor.id not in plain:
             fills.append(
-                Fill("pattern", area_paths(area), stock.name, item.shade, f"pattern-{name}")
+                Fill("pattern", area_paths(area, shift), stock.name, item.shade, f"pattern-{name}")
             )
     return fills

@@ -26,7 +26,7 @@ from publisher.drawing.types import LineRole
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 SHORTEST_MM = 0.05
 SHORTEST_HIDDEN_MM = 0.8
-SAME_LINE_MM = 0.24
+SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
 CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
 FLAT_DEG = 0.5
 
@@ -193,14 +193,15 @@ def _segments(lines: Sequence[Drawn]) -> tuple[Array, list[int]]:
             if part.geom_type not in ("LineString", "LinearRing"):
                 continue
             points = np.array(part.coords)
-            ends += [np.stack(pair) for pair in pairwise(points)]
+            ends.append(np.stack((points[:-1], points[1:]), axis=1))
             owner += [k] * (len(points) - 1)
-    return (np.array(ends) if ends else np.zeros((0, 2, 2))), owner
+    return (np.concatenate(ends) if ends else np.zeros((0, 2, 2))), owner
 
 
-def drawn_once(lines: Sequence[Drawn]) -> list[Drawn]:
-    """The same lines, each stretch of paper inked once by the strongest line there, and
-    joined into runs as long as they go; in order of strength, then body."""
+def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
+    """The same lines, each stretch of paper inked once by the strongest line there (of equal
+    ones by that on the contour), and joined into runs as long as they go; in order of
+    strength, then body."""
     ends, owner = _segments(lines)
     if not owner:
         return []
@@ -208,7 +209,9 @@ def drawn_once(lines: Sequence[Drawn]) -> list[Drawn]:
     real = lengths > 1e-6
     ends, lengths = ends[real], lengths[real]
     owner = [k for k, keep in zip(owner, real, strict=True) if keep]
-    rank = [(_RANK[lines[k].role], i) for i, k in enumerate(owner)]
+    middles = shapely.points((ends[:, 0] + ends[:, 1]) / 2.0)
+    inner = ~shapely.dwithin(middles, shapely.boundary(silhouette), 0.02)
+    rank = [(_RANK[lines[k].role], bool(inner[i]), i) for i, k in enumerate(owner)]
     along = (ends[:, 1] - ends[:, 0]) / lengths[:, None]
 
     geometries = shapely.linestrings(ends)
@@ -227,22 +230,27 @@ def drawn_once(lines: Sequence[Drawn]) -> list[Drawn]:
         if high > low and min(aside) < SAME_LINE_MM:
             covers.setdefault(int(i), []).append((low, high))
 
+    whole = np.round(ends, 4)
     kept: dict[tuple[int, str, LineRole], list[Array]] = {}
     for i, k in enumerate(owner):
-        spans: list[Interval] = [(0.0, 1.0)]
-        if i in covers:
-            spans = _without(spans, sorted(covers[i]))
-            spans = [s for s in spans if (s[1] - s[0]) * lengths[i] > SHORTEST_MM]
+        key = (rank[i][0], lines[k].body, lines[k].role)
+        found = kept.setdefault(key, [])
+        if i not in covers:
+            found.append(whole[i])
+            continue
         run = ends[i, 1] - ends[i, 0]
-        key = (_RANK[lines[k].role], lines[k].body, lines[k].role)
-        kept.setdefault(key, []).extend(
-            np.round(np.stack((ends[i, 0] + run * s, ends[i, 0] + run * e)), 4) for s, e in spans
-        )
+        for low, high in _without([(0.0, 1.0)], sorted(covers[i])):
+            if (high - low) * lengths[i] > SHORTEST_MM:
+                part = (ends[i, 0] + run * low, ends[i, 0] + run * high)
+                found.append(np.round(np.stack(part), 4))
     done = []
     for key in sorted(kept):
-        whole = shapely.line_merge(MultiLineString([tuple(map(tuple, s)) for s in kept[key]]))
+        if not kept[key]:
+            continue
+        runs = MultiLineString(list(np.array(kept[key])))
+        joined = shapely.line_merge(runs)
         shortest = SHORTEST_HIDDEN_MM if key[2] in ("hidden", "ghost") else SHORTEST_MM
-        parts = [p for p in shapely.get_parts(whole) if p.length > shortest]
+        parts = [p for p in shapely.get_parts(joined) if p.length > shortest]
         if parts:
             done.append(Drawn(key[2], key[1], MultiLineString(parts)))
     return done

@@ -30,6 +30,7 @@ _WANTED_MM = 6.5  # an arrow shorter than this is taken further out
 _MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
 _LONG_EDGE_MM = 5.0
+_BESIDE_MM = 1.6  # arrows keep as far apart as that
 _NOTHING = MultiLineString()
 
 
@@ -136,15 +137,15 @@ def fold_arrows(
                 out = min(_OUT_MOST, _OUT * _WANTED_MM / length)
                 facet, flat = travelled(shape, hinge, moving, at, out) or (facet, flat)
                 path = camera.project(fold_path(stage, motion, shape, hinge, flat))[:, :2]
-            made = arrow([(float(x), float(y)) for x, y in path], bend)
-            blocked = made.halo.intersects(taken)
-            options.append(((blocked, not tail_seen, preference), path, made))
+            blocked = bool(shapely.dwithin(LineString(path), taken, _BESIDE_MM))
+            options.append(((blocked, not tail_seen, preference), path))
             if tail_seen and not blocked:
                 break
         if not options:
             continue
-        _, path, made = min(options, key=lambda o: o[0])
+        _, path = min(options, key=lambda o: o[0])
         points = tuple((float(x), float(y)) for x, y in path)
+        made = arrow(points, bend)
         placed.append(PlacedArrow(bend, motion.body, motion.folds[order][0], points, made))
         taken = shapely.union(taken, made.halo)
     return placed

@@ -27,10 +27,11 @@ BASELINE_MM = 2.2  # from the top of the box
 CLEAR_MM = 1.3
 DOT_MM = 0.36
 _STEP_MM = 1.5
+_CELL_MM = 0.75
 _LEADER_GAP_MM = 0.7
 _COARSE_MM = 2.0
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
-_NEAREST = 500  # so many places are tried for a part
+_NEAREST = 200  # so many places are tried for a part
 _SHORTEST = 160  # so many of the shortest leaders are weighed against each other
 
 
@@ -101,16 +102,12 @@ def place(
     keep off (arrows included).
     """
     placed: list[Placement] = []
-    x0, y0, x1, y1 = frame
     keep_off = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
     shapely.prepare(keep_off)
+    taken = _Taken.of(keep_off, frame)
     for request in requests:
         w, h = request.width_mm, request.height_mm
-        xs = np.arange(x0, x1 - w + 1e-9, _STEP_MM)
-        ys = np.arange(y0, y1 - h + 1e-9, _STEP_MM)
-        if not len(xs) or not len(ys):
-            continue
-        corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+        corners = taken.free_corners(w, h)
         goal = None if request.area is None else _inner(request.area, arrows)
         if goal is not None:
             away = _distance(corners, w, h, goal.bounds)
@@ -133,6 +130,40 @@ def place(
         if found is not None:
             placed.append(found)
     return placed
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """Sums over a fine grid of points that are taken, so that a box that is surely not free
+    is known at once. Thin things between the points are left to an exact test."""
+
+    x0: float
+    y0: float
+    sums: Array  # (rows + 1, columns + 1)
+
+    @staticmethod
+    def of(keep_off: BaseGeometry, frame: tuple[float, float, float, float]) -> _Taken:
+        x0, y0, x1, y1 = frame
+        xs = np.arange(x0, x1 + 1e-9, _CELL_MM)
+        ys = np.arange(y0, y1 + 1e-9, _CELL_MM)
+        grid = shapely.contains_xy(keep_off, *np.meshgrid(xs, ys))
+        sums = np.zeros((len(ys) + 1, len(xs) + 1))
+        sums[1:, 1:] = grid.cumsum(axis=0).cumsum(axis=1)
+        return _Taken(x0, y0, sums)
+
+    def free_corners(self, width: float, height: float) -> Array:
+        """Top left corners, every ``_STEP_MM``, of boxes in the frame with no point taken."""
+        rows, columns = (n - 1 for n in self.sums.shape)
+        across, down = (int(v / _CELL_MM) + 1 for v in (width, height))
+        stride = round(_STEP_MM / _CELL_MM)
+        i = np.arange(0, max(0, rows - down - 1), stride)[:, None]
+        j = np.arange(0, max(0, columns - across - 1), stride)[None, :]
+        s = self.sums
+        count = s[i + down, j + across] - s[i, j + across] - s[i + down, j] + s[i, j]
+        row, column = np.nonzero(count == 0)
+        x = self.x0 + column * (stride * _CELL_MM)
+        y = self.y0 + row * (stride * _CELL_MM)
+        return np.column_stack((x, y))
 
 
 def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Array:

@@ -2,7 +2,7 @@
 
 A few directions are tried for all frames. What counts is how much of the moving parts, the
 fold lines, the glue and the arrow's path is seen; counts are coarse, and the first direction
-that is as good as the best is taken, so that a small change of a size changes no view.
+that shows enough is taken, so that a small change of a size changes no view.
 """
 
 from __future__ import annotations
@@ -42,6 +42,7 @@ _R20 = (*_HALF, 0.2, 0.18, 0.16, 0.14, 0.125, 0.112)
 SCALES: tuple[float, ...] = tuple(k / 10.0**decade for decade in (0, 1, 2) for k in _R20)
 
 _SAME = 0.12  # scores that differ by less are alike
+_ENOUGH = 0.8  # the first view that shows as much on average is the booklet's
 _BAD, _GOOD = 0.45, 0.75
 _OWN_SCALE = 0.72  # of the middle frame's scale; frames below it keep their own
 
@@ -162,20 +163,32 @@ def choose_views(
     frames: Sequence[Frame], stages: Sequence[Stage], shapes: Mapping[str, PieceShape]
 ) -> list[View]:
     """A view for each frame: the booklet's, or another where the booklet's shows too little
-    and the other shows much more."""
-    wanted = [interest(f, s, shapes) for f, s in zip(frames, stages, strict=True)]
-    table = [
-        [score(w, s, shapes, view) for view in VIEWS] for w, s in zip(wanted, stages, strict=True)
-    ]
-    if not table:
+    and the other shows much more. Views are scored only as far as needed."""
+    if not frames:
         return []
-    means = [sum(row[v] for row in table) / len(table) for v in range(len(VIEWS))]
-    common = next(v for v, mean in enumerate(means) if mean >= max(means) - _SAME)
+    wanted = [interest(f, s, shapes) for f, s in zip(frames, stages, strict=True)]
+    scores: dict[tuple[int, int], float] = {}
+
+    def scored(k: int, v: int) -> float:
+        if (k, v) not in scores:
+            scores[k, v] = score(wanted[k], stages[k], shapes, VIEWS[v])
+        return scores[k, v]
+
+    def mean(v: int) -> float:
+        return sum(scored(k, v) for k in range(len(frames))) / len(frames)
+
+    common = next((v for v in range(len(VIEWS)) if mean(v) >= _ENOUGH), None)
+    if common is None:
+        best = max(mean(v) for v in range(len(VIEWS)))
+        common = next(v for v in range(len(VIEWS)) if mean(v) >= best - _SAME)
     chosen = []
-    for row in table:
-        best = next(v for v, value in enumerate(row) if value >= max(row) - _SAME / 2)
-        leave = row[common] < _BAD and row[best] >= _GOOD
-        chosen.append(VIEWS[best if leave else common])
+    for k in range(len(frames)):
+        view = common
+        if scored(k, common) < _BAD:
+            row = [scored(k, v) for v in range(len(VIEWS))]
+            if max(row) >= _GOOD:
+                view = next(v for v, value in enumerate(row) if value >= max(row) - _SAME / 2)
+        chosen.append(VIEWS[view])
     return chosen
 
 
@@ -187,6 +200,8 @@ def extent(stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> tuple[
         matrix, shift = camera.flat_map(actor.pose)
         flat = shapely.get_coordinates(shapes[actor.piece.name].facets[actor.facet].paper)
         clouds.append(flat @ matrix[:2].T + shift[:2])
+    if not clouds:
+        return 0.0, 0.0
     points = np.concatenate(clouds)
     width, height = points.max(axis=0) - points.min(axis=0)
     return float(width), float(height)

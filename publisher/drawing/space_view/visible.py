@@ -153,10 +153,13 @@ def _has_width(part: Polygon) -> bool:
     return bool(2.0 * part.area > SLIVER_MM * part.length)
 
 
-def occluders(items: Sequence[Projected], layers: Layers) -> list[list[BaseGeometry]]:
+def occluders(
+    items: Sequence[Projected], layers: Layers, layers_after: Layers
+) -> list[list[BaseGeometry]]:
     """For each facet, the areas on paper in which another one is nearer.
 
-    A ghost hides nothing; it can be hidden.
+    A ghost hides nothing; it can be hidden, and lies among the others as ``layers_after``
+    tells.
     """
     hiding: list[list[BaseGeometry]] = [[] for _ in items]
     areas = np.array([item.area for item in items], dtype=object)
@@ -178,7 +181,9 @@ def occluders(items: Sequence[Projected], layers: Layers) -> list[list[BaseGeome
         depths = shapely.get_coordinates(overlap) @ gap[:2] + gap[2]
         most, least = float(depths.max()), float(depths.min())
         if most <= DEPTH_MM and least >= -DEPTH_MM:
-            a_first, b_first = (True, False) if _contact(a, b, layers) else (False, True)
+            order_now = layers_after if a.ghost or b.ghost else layers
+            a_first = _contact(a, b, order_now)
+            b_first = not a_first
             a_area, b_area = a.area, b.area
         else:
             a_first, b_first = most > DEPTH_MM, least < -DEPTH_MM

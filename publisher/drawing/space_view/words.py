@@ -257,5 +257,6 @@ def alt_text(
     standing = listed(_standing(stage, frame))
     if standing:
         sentences.append(f"Before this, {standing}.")
-    sentences.append(view)
-    return " ".join(sentences)
+    if not frame.motions:
+        sentences.append(f"{frame.action.verb.capitalize()}: nothing moves in this picture.")
+    return " ".join([*sentences, view]).strip()

@@ -1,0 +1,94 @@
+"""What lies on the paper in a picture, as items: glue, arrows, turn signs, labels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from publisher.assembly.types import TurnMotion
+from publisher.drawing.space_view.arrows import ArrowShape, TurnSign, round_sign, turn_sign
+from publisher.drawing.space_view.ink import area_paths
+from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.motions import PlacedArrow
+from publisher.drawing.space_view.placing import BASELINE_MM, LABEL_PT, Placement, Request, dot
+from publisher.drawing.space_view.stage import turn_is_over
+from publisher.drawing.types import Fill, FillRole, Item, Label, Stroke
+from publisher.geometry.path import Line, Path, Point
+
+
+def _at(point: Point, shift: Point) -> Point:
+    return (point[0] + shift[0], point[1] + shift[1])
+
+
+def glue_items(glue: Sequence[GlueArea], shift: Point) -> list[Item]:
+    items: list[Item] = []
+    for g in glue:
+        role: FillRole = "glue-through" if g.through else "glue"
+        name = f"{role}-{g.body}-{g.facet}-{g.zone}".replace(" ", "-")
+        items.append(Fill(role, area_paths(g.area, shift), id=name, hatch_deg=g.hatch_deg))
+    return items
+
+
+def arrow_items(arrows: Sequence[PlacedArrow], shift: Point) -> list[Item]:
+    items: list[Item] = []
+    for a in arrows:
+        name = f"{a.body}-{a.name}".replace(" ", "-")
+        items.append(Fill("halo", area_paths(a.shape.halo, shift), id=f"halo-{name}"))
+    for a in arrows:
+        name = f"{a.body}-{a.name}".replace(" ", "-")
+        role: FillRole = "arrow-move" if a.kind == "move" else "arrow-fold"
+        items.append(Fill(role, area_paths(a.shape.ink, shift), id=f"arrow-{name}"))
+    return items
+
+
+def label_items(placements: Sequence[Placement], shift: Point) -> list[Item]:
+    items: list[Item] = []
+    for p in placements:
+        name = p.request.text.replace(" ", "-")
+        if p.leader is not None:
+            start, end = p.leader
+            line = Path((Line(_at(start, shift), _at(end, shift)),), closed=False)
+            items.append(Stroke("leader", (line,), f"leader-{name}"))
+            items.append(Fill("sign", area_paths(dot(end), shift), id=f"dot-{name}"))
+    for p in placements:
+        name = p.request.text.replace(" ", "-")
+        x, y, _, _ = p.box
+        items.append(
+            Label(
+                p.request.text,
+                _at((x, y + BASELINE_MM), shift),
+                LABEL_PT,
+                "start",
+                id=f"label-{name}",
+            )
+        )
+    return items
+
+
+def _turn_shapes(motion: TurnMotion) -> tuple[TurnSign | None, ArrowShape]:
+    if turn_is_over(motion):
+        sign = turn_sign(upright=abs(motion.axis[1]) > abs(motion.axis[0]))
+        return sign, sign.loop
+    return None, round_sign(motion.angle_deg if motion.axis[2] > 0 else -motion.angle_deg)
+
+
+def turn_request(motion: TurnMotion) -> Request:
+    """Room for the sign of a turn."""
+    sign, shape = _turn_shapes(motion)
+    x0, y0, x1, y1 = sign.bounds if sign is not None else shape.halo.bounds
+    return Request("", None, x1 - x0, y1 - y0)
+
+
+def turn_items(
+    motion: TurnMotion, box: tuple[float, float, float, float], shift: Point
+) -> list[Item]:
+    """The sign of a turn in the room (left, top, width, height) that was found for it."""
+    sign, shape = _turn_shapes(motion)
+    x0, y0, _, _ = sign.bounds if sign is not None else shape.halo.bounds
+    middle = _at((box[0] - x0, box[1] - y0), shift)
+    items: list[Item] = []
+    if sign is not None:
+        ends = ((_at(a, middle), _at(b, middle)) for a, b in sign.axis)
+        axis = tuple(Path((Line(a, b),), closed=False) for a, b in ends)
+        items.append(Stroke("leader", axis, "turn-axis"))
+    items.append(Fill("arrow-turn", area_paths(shape.ink, middle), id="turn"))
+    return items

@@ -1,0 +1,77 @@
+"""Which parts a picture names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
+from publisher.drawing.space_view import words
+from publisher.drawing.space_view.faces import Scene
+from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.placing import Request, label_request
+from publisher.drawing.space_view.stage import Stage, named_bodies
+from publisher.model.types import Target
+
+MOST_LABELS = 4
+_LEAST_SEEN_MM2 = 0.5
+
+
+def label_requests(
+    frame: Frame, stage: Stage, scene: Scene, glue: Sequence[GlueArea]
+) -> list[Request]:
+    """What is named in the picture: parts that move, then parts that take glue, then pieces."""
+    wanted: dict[str, BaseGeometry] = {}
+
+    def panel(body: str, name: str) -> None:
+        piece = stage.of(body)[0].piece
+        facets = [f.name for f in piece.facets if f.panel == name]
+        area = scene.area(body, facets)
+        if area.area < _LEAST_SEEN_MM2:  # hidden: its glue, seen through, stands for it
+            own = [g.area for g in glue if g.body == body and g.facet in facets]
+            area = shapely.union_all(own)
+        if facets:
+            wanted.setdefault(name, area)
+
+    def whole(body: str) -> None:
+        if body in stage.bodies:
+            name = words.body_name(stage.of(body)[0].piece, body)
+            wanted.setdefault(name, scene.largest_face(body))
+
+    def named(targets: Iterable[Target]) -> None:
+        for target in targets:
+            for body in named_bodies(frame.before, target):
+                if target.kind == "panel" and body in stage.bodies:
+                    panel(body, target.part)
+                elif target.kind in ("piece", "made"):
+                    whole(body)
+
+    if any(isinstance(m, MoveMotion) for m in frame.motions):
+        named(frame.action.subjects)
+        named(frame.action.objects)
+    for motion in () if wanted else frame.motions:
+        if isinstance(motion, FoldMotion):
+            piece = stage.of(motion.body)[0].piece
+            for name, _, _ in motion.folds:
+                panel(motion.body, piece.fold(name).child)
+            said = frame.action.angle_deg
+            if said is not None and said not in (90.0, 180.0):
+                wanted = {f"{text}, {said:g}°": area for text, area in wanted.items()}
+        elif isinstance(motion, Mark) and motion.what == "glue":
+            piece = stage.of(motion.body)[0].piece
+            zones = [z for z in piece.glue_zones if z.name in motion.names]
+            for zone in zones:
+                panel(motion.body, zone.panel or zone.name)
+            for zone in zones:
+                if zone.meets is not None and zone.meets[0] == piece.name:
+                    panel(motion.body, zone.meets[1])
+        else:
+            for body in [motion.body] if isinstance(motion, Mark) else motion.bodies:
+                whole(body)
+    named(t for t in (*frame.action.subjects, *frame.action.objects) if t.kind == "panel")
+    shown = [
+        label_request(text, area) for text, area in wanted.items() if area.area > _LEAST_SEEN_MM2
+    ]
+    return shown[:MOST_LABELS]

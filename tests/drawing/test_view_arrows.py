@@ -1,0 +1,176 @@
+"""Arrows: their paths come from the motion, their shapes tell valley, mountain and move apart."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+import shapely.affinity
+
+from publisher.assembly import FoldMotion, MoveMotion
+from publisher.drawing.space_view.arrows import arrow, round_sign, turn_sign
+from publisher.drawing.space_view.camera import Camera, View
+from publisher.drawing.space_view.faces import set_scene
+from publisher.drawing.space_view.motions import MOST_ARROWS, all_arrows, fold_path, travelled
+from publisher.drawing.space_view.shapes import piece_shape
+from publisher.drawing.space_view.stage import set_stage
+from publisher.drawing.space_view.viewpoint import VIEWS
+from publisher.geometry.space import lift
+from tests.drawing.view_scenes import all_drawings, area, box, fills, letter, named
+
+ARC = [(8 * math.cos(t), -8 * math.sin(t)) for t in np.linspace(0, math.pi, 30)]
+
+
+@pytest.mark.parametrize("kind", ["valley", "mountain", "move"])
+def test_an_arrow_runs_from_its_tail_to_its_tip(kind: str) -> None:
+    made = arrow(ARC, kind)  # type: ignore[arg-type]
+    assert shapely.distance(made.ink, shapely.Point(ARC[0])) < 0.05
+    assert shapely.distance(made.ink, shapely.Point(ARC[-1])) < 0.05
+    beyond = shapely.difference(made.ink, shapely.LineString(ARC).buffer(2.0))
+    assert beyond.is_empty
+    assert made.halo.contains(made.ink)
+
+
+def test_a_fold_arrow_swells_towards_its_head() -> None:
+    made = arrow([(0.0, 0.0), (20.0, 0.0)], "valley")
+
+    def width(x: float) -> float:
+        cut = shapely.intersection(made.ink, shapely.LineString([(x, -9), (x, 9)]))
+        return float(cut.length)
+
+    assert width(3.0) < width(8.0) < width(14.0) < width(18.0)
+
+
+def test_valley_and_mountain_are_told_apart_by_head_and_line() -> None:
+    valley, mountain = arrow(ARC, "valley"), arrow(ARC, "mountain")
+    assert len(shapely.get_parts(valley.ink)) == 1
+    parts = shapely.get_parts(mountain.ink)
+    assert len(parts) == 3  # dot, dot, and the rest
+    assert sum(len(p.interiors) for p in parts) == 1  # the hollow head
+    assert all(not p.interiors for p in shapely.get_parts(valley.ink))
+
+
+def test_a_path_too_short_for_a_head_is_grown() -> None:
+    made = arrow([(0.0, 0.0), (1.0, 0.0)], "valley")
+    x0, _, x1, _ = made.ink.bounds
+    assert x1 - x0 >= 3.0
+
+
+def test_the_turn_sign_goes_round_its_axis() -> None:
+    sign = turn_sign()
+    axis = shapely.MultiLineString(sign.axis)
+    assert shapely.distance(axis, sign.loop.ink) > 0.2  # the loop passes with a gap in front
+    x0, y0, x1, y1 = sign.loop.ink.bounds
+    assert y0 < -2 < 2 < y1
+    assert axis.bounds[0] < x0 < x1 < axis.bounds[2]
+
+
+def test_the_upright_turn_sign_is_the_other_on_its_side() -> None:
+    lying, upright = turn_sign(), turn_sign(upright=True)
+    x0, y0, x1, y1 = lying.bounds
+    assert upright.bounds == pytest.approx((-y1, x0, -y0, x1))
+    assert upright.loop.ink.area == pytest.approx(lying.loop.ink.area)
+
+
+def test_round_signs_turn_opposite_ways() -> None:
+    one, other = round_sign(90.0), round_sign(-90.0)
+    assert one.ink.area == pytest.approx(other.ink.area)
+    mirrored = shapely.affinity.scale(one.ink, xfact=-1.0, origin=(0.0, 0.0))
+    assert shapely.hausdorff_distance(mirrored, other.ink) < 1e-6
+    # counter-clockwise seen from above goes over the far side to the left, the head last: at
+    # the left end the ink tapers to a point, at the right it is blunt
+    ends = [(s * 5.0 * math.cos(math.pi / 4), -3.2 * math.sin(math.pi / 4)) for s in (-1, 1)]
+    tip, tail = (one.ink.intersection(shapely.Point(e).buffer(0.4)).area for e in ends)
+    assert 0 < tip < tail * 0.7
+
+
+# ---------------------------------------------------------------- paths
+
+
+def test_a_fold_path_is_the_arc_about_the_hinge() -> None:
+    """Every point keeps its distance from the fold line, and the last is where assembly has
+    the point after the action."""
+    pattern, story, _ = letter()
+    frame = next(f for f in story.frames if f.action.verb == "fold")
+    motion = next(m for m in frame.motions if isinstance(m, FoldMotion))
+    stage, shape = set_stage(pattern, frame), piece_shape(pattern.pieces[0])
+    for hinge, _ in shape.hinges:
+        if hinge.fold not in {n for n, _, _ in motion.folds}:
+            continue
+        found = travelled(shape, hinge, frozenset(motion.moving), 0.5)
+        assert found is not None
+        facet, flat = found
+        path = fold_path(stage, motion, shape, hinge, flat)
+        after = frame.after.body(motion.body).facet_pose(facet).apply(lift(flat))
+        assert path[-1] == pytest.approx(after, abs=1e-9)
+        pose = stage.actor(motion.body, facet).pose
+        a, b = (np.array(pose.apply(lift(p))) for p in (hinge.start, hinge.end))
+        along = (b - a) / np.linalg.norm(b - a)
+        off = [np.linalg.norm((p - a) - along * np.dot(p - a, along)) for p in path]
+        assert off == pytest.approx([off[0]] * len(off), abs=1e-9)
+        assert max(p[2] for p in path) == pytest.approx(off[0], rel=0.01)  # over, not under
+
+
+def test_half_way_up_a_wall_stands_at_half_its_angle() -> None:
+    pattern, story, _ = box()
+    frame = story.frames[2]
+    motion = next(m for m in frame.motions if isinstance(m, FoldMotion))
+    stage, shape = set_stage(pattern, frame), piece_shape(pattern.piece("drawer"))
+    hinge = next(h for h, _ in shape.hinges if h.fold == "front wall")
+    found = travelled(shape, hinge, frozenset(motion.moving), 0.5)
+    assert found is not None
+    path = fold_path(stage, motion, shape, hinge, found[1], samples=2)
+    reach = float(np.linalg.norm(path[0] - path[2])) / math.sqrt(2.0)
+    assert path[1][2] == pytest.approx(reach * math.sin(math.pi / 4), rel=1e-6)
+    assert path[2][2] == pytest.approx(reach, rel=1e-6)
+
+
+@pytest.mark.parametrize("case", [box, letter])
+def test_never_a_crowd_of_arrows_and_none_across_another(case) -> None:
+    pattern, story, _ = case()
+    shapes = {p.name: piece_shape(p) for p in pattern.pieces}
+    for frame in story.frames:
+        stage = set_stage(pattern, frame)
+        camera = Camera(VIEWS[0], 0.28)
+        scene = set_scene(stage, shapes, camera)
+        placed = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
+        assert len(placed) <= MOST_ARROWS
+        for k, one in enumerate(placed):
+            for other in placed[k + 1 :]:
+                assert not one.shape.ink.intersects(other.shape.ink)
+
+
+def test_a_move_arrow_points_along_the_path_and_towards_the_goal() -> None:
+    pattern, story, _ = box()
+    frame = story.frames[-1]
+    motion = next(m for m in frame.motions if isinstance(m, MoveMotion))
+    stage = set_stage(pattern, frame)
+    shapes = {p.name: piece_shape(p) for p in pattern.pieces}
+    camera = Camera(View(-24.0, 42.0), 0.25)
+    scene = set_scene(stage, shapes, camera)
+    (placed,) = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
+    run = np.array(placed.path[-1]) - np.array(placed.path[0])
+    way = camera.project(-np.array(motion.path[-2])[None, :])[0, :2]
+    assert np.dot(run, way) / np.linalg.norm(run) / np.linalg.norm(way) == pytest.approx(1.0)
+    assert (
+        scene.area("sleeve-1")
+        .union(scene.area("sleeve-mat-1"))
+        .contains(shapely.Point(placed.path[-1]))
+    )
+
+
+def test_every_arrow_is_drawn_over_its_halo() -> None:
+    for drawing in all_drawings():
+        order = [i.id for i in drawing.items]
+        for fill in fills(drawing, "arrow-fold", "arrow-move"):
+            halo = fill.id.replace("arrow-", "halo-", 1)
+            assert order.index(halo) < order.index(fill.id)
+
+
+def test_arrows_of_a_closing_show_where_glue_was_opened() -> None:
+    _, _, drawings = box()
+    drawing = named(drawings, "step-02")
+    assert len(fills(drawing, "arrow-fold")) == 2  # the left and the right wall
+    assert all(area(f).area > 1.0 for f in fills(drawing, "arrow-fold"))

@@ -1,0 +1,140 @@
+"""Words in the step views: in the picture, over nothing, with leaders that cross nothing."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+import shapely
+
+from publisher.drawing.space_view.naming import MOST_LABELS
+from publisher.drawing.space_view.placing import label_request, place
+from publisher.drawing.text import label_corners
+from publisher.drawing.types import Drawing, Label
+from tests.drawing.view_scenes import (
+    all_drawings,
+    area,
+    box,
+    fills,
+    ink,
+    labels,
+    letter,
+    named,
+    strokes,
+)
+
+DRAWN = ("front", "back", "front-moving", "back-moving", "halo", "arrow-turn")
+
+
+def room(label: Label) -> shapely.Polygon:
+    return shapely.Polygon(label_corners(label))
+
+
+@pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)
+def test_words_stand_clear_of_everything_drawn(drawing: Drawing) -> None:
+    drawn = shapely.union_all([area(f) for f in fills(drawing, *DRAWN)])
+    for label in labels(drawing):
+        assert shapely.distance(room(label), drawn) > 0.8, label.text
+        ghosts = strokes(drawing, "ghost")
+        if ghosts:
+            assert shapely.distance(room(label), ink(*ghosts)) > 0.8
+    for a, b in combinations(labels(drawing), 2):
+        assert shapely.distance(room(a), room(b)) > 0.8, (a.text, b.text)
+
+
+@pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)
+def test_everything_keeps_the_white_round_the_drawing(drawing: Drawing) -> None:
+    if drawing.name == "cover":
+        return
+    frame = shapely.box(6.0, 6.0, drawing.width_mm - 6.0, drawing.height_mm - 6.0).buffer(0.06)
+    for fill in fills(drawing, *DRAWN):
+        assert frame.contains(area(fill)), fill.id
+    for label in labels(drawing):
+        assert frame.buffer(0.4).contains(room(label)), label.text
+
+
+@pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)
+def test_leaders_cross_neither_words_nor_arrows_nor_each_other(drawing: Drawing) -> None:
+    arrows = [area(f) for f in fills(drawing, "arrow-fold", "arrow-move")]
+    leaders = [s for s in strokes(drawing, "leader") if s.id.startswith("leader-")]
+    for leader in leaders:
+        run = ink(leader)
+        assert all(shapely.distance(run, a) > 0.2 for a in arrows), leader.id
+        for label in labels(drawing):
+            gap = shapely.distance(run, room(label))
+            own = label.id.removeprefix("label-") == leader.id.removeprefix("leader-")
+            assert gap > (0.2 if own else 0.4), (leader.id, label.id)
+    for a, b in combinations(leaders, 2):
+        assert shapely.distance(ink(a), ink(b)) > 0.5
+
+
+def test_a_leader_ends_with_a_dot_on_the_part_it_names() -> None:
+    _, _, drawings = box()
+    drawing = named(drawings, "step-01c")
+    by_id = {f.id: f for f in fills(drawing, "front", "back", "front-moving", "back-moving")}
+    for panel in ("front wall", "back wall", "left wall", "right wall"):
+        key = panel.replace(" ", "-")
+        (dot,) = [f for f in fills(drawing, "sign") if f.id == f"dot-{key}"]
+        assert area(by_id[f"face-drawer-1-{key}"]).contains(area(dot).centroid)
+
+
+def test_at_most_four_words_and_none_twice() -> None:
+    for drawing in all_drawings():
+        texts = [label.text for label in labels(drawing)]
+        assert len(texts) <= MOST_LABELS
+        assert len(set(texts)) == len(texts)
+        assert all(label.size_pt >= 8.0 for label in labels(drawing))
+
+
+def test_moving_and_named_parts_are_named() -> None:
+    _, _, drawings = box()
+    wanted = {
+        "step-01c": {"front wall", "back wall", "left wall", "right wall"},
+        "step-01d": {"tab 1", "tab 2", "tab 3", "tab 4"},
+        "step-02": {"tab 1", "tab 2", "tab 3", "tab 4"},
+        "step-03a": {"sleeve mat", "panel 1"},
+        "step-03b": {"sleeve", "drawer"},
+        "step-04": {"drawer", "sleeve"},
+    }
+    for name, texts in wanted.items():
+        assert {label.text for label in labels(named(drawings, name))} == texts
+
+
+def sides(drawing: Drawing) -> dict[str, tuple[bool, bool]]:
+    """For each label, whether it stands right of and below the middle of the drawing."""
+    paper = shapely.union_all([area(f) for f in fills(drawing, *DRAWN[:4])]).envelope.centroid
+    return {
+        label.text: (room(label).centroid.x > paper.x, room(label).centroid.y > paper.y)
+        for label in labels(drawing)
+    }
+
+
+def test_label_sides_stay_when_one_size_changes() -> None:
+    """The composition does not jump: 22 mm of depth and 22.5, 23, 21 give the same sides."""
+    before = {d.name: sides(d) for d in box()[2]}
+    for depth in (21.0, 22.5, 23.0):
+        after = {d.name: sides(d) for d in box(depth)[2]}
+        same = sum(before[n] == after[n] for n in before)
+        assert same >= len(before) - 1, {n: (before[n], after[n]) for n in before}
+
+
+def test_no_place_means_no_label_rather_than_a_bad_one() -> None:
+    part = shapely.box(0.0, 0.0, 30.0, 20.0)
+    everything = shapely.box(-20.0, -20.0, 50.0, 40.0)
+    request = label_request("a long name for a part", part)
+    assert place([request], (-20.0, -20.0, 50.0, 40.0), everything, shapely.Point()) == []
+
+
+def test_a_label_is_found_beside_a_lone_part() -> None:
+    part = shapely.box(0.0, 0.0, 30.0, 20.0)
+    (placed,) = place(
+        [label_request("lid", part)], (-25.0, -10.0, 55.0, 30.0), part, shapely.Point()
+    )
+    assert placed.leader is not None
+    assert part.contains(shapely.Point(placed.leader[1]))
+    assert shapely.distance(placed.outline, part) >= 1.3
+
+
+def test_the_envelope_names_its_flaps() -> None:
+    _, _, drawings = letter()
+    assert {label.text for label in labels(named(drawings, "step-02b"))} == {"bottom flap"}
