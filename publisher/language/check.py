@@ -161,13 +161,20 @@ class _Check:
         first, _, rest = label.partition(" ")
         if rest and first in self.spec.labels:
             gap = Span(span.file, span.start, span.start + len(first), span.line, span.column)
+            shift = span.end - span.start - len(rest)
+            place = Span(span.file, span.end - len(rest), span.end, span.line, span.column + shift)
             yield Diagnostic(
                 "syntax",
                 "error",
                 f"put a comma before ‘{rest}’",
-                (Place(span),),
+                (Place(place),),
                 ways_out=(WayOut("put a comma there", Edit(gap, f"{first},")),),
             )
+            return
+        if not self.spec.labels and rest:
+            # "turn drawer ovr lid": the slip is in the joining word.
+            start = Span(span.file, span.start, span.start + len(first), span.line, span.column)
+            yield self._strange(first, start, self.spec.joins)
             return
         yield self._strange(label, span, self.spec.labels)
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from difflib import SequenceMatcher
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.language import numbers
 from publisher.language.lines import Line
 from publisher.language.parser import Token, Unexpected
-from publisher.language.words import PLAIN, RESERVED, Mode
+from publisher.language.words import PLAIN, RESERVED, VERBS, Mode
 from publisher.source import MappedText
 
 _OPENS_A_VALUE = frozenset(
     {"MEASURE", "NUMBER", "NAME", "OPENING", "EACH", "ALL", "SIDE", "CORNER", "MIDDLE", "FACE"}
 )
+_ENDS_A_VALUE = frozenset({"MEASURE", "NUMBER", "NAME", "CLOSING", "STATE", "SIDE", "MIDDLE"})
 _WANTED_FIRST = ("COMMA", "EQUALS", "COLON", "VERB", "TO", "CLOSING", "OF")
 
 
@@ -100,6 +103,9 @@ class _Explainer:
             note = "Write for example ‘tab = 12 mm’"
             return self.error(f"‘{said}’ has no value", self.at(before), note)
         if self.mode == "fits" and "VERB" in self.expected:
+            slip = self._verb_slip()
+            if slip is not None:
+                return slip
             note = "Write for example ‘stack goes into drawer with 2 mm to 6 mm to spare’"
             return self.error("this line does not say what fits what", self._whole(), note)
         if "TO_SPARE" in self.expected:
@@ -114,11 +120,12 @@ class _Explainer:
             self._article_as_name,
             self._kept_word,
             self._unit,
+            self._wrong_colon,
             self._size_sign,
             self._sum_in_size,
             self._inches_from,
             self._comma,
-            self._wrong_colon,
+            self._verb,
         ):
             found = case(here, before)
             if found is not None:
@@ -171,6 +178,9 @@ class _Explainer:
         )
 
     def _sum_in_size(self, here: Token, before: Token | None) -> Diagnostic | None:
+        if here.kind == "X" and before is not None and before.kind not in _ENDS_A_VALUE:
+            message = "‘x’ joins the parts of a size, so it cannot be a name"
+            return self.error(message, self.at(here))
         if here.kind != "X":
             if before is not None and self._in_size() and here.kind in ("PLUS", "MINUS"):
                 return self.error("a sum beside x stands in brackets: (a + b) x c", self.at(here))
@@ -194,6 +204,8 @@ class _Explainer:
     def _comma(self, here: Token, before: Token | None) -> Diagnostic | None:
         if before is None or "COMMA" not in self.expected or here.kind not in _OPENS_A_VALUE:
             return None
+        if self.mode not in ("header", "piece", "step"):
+            return None
         start = self._phrase()[0] if self._phrase() else before
         first = self.text[start.start : before.end]
         label = ""
@@ -214,6 +226,35 @@ class _Explainer:
             f"write ‘{self.said(before)} = …’: a size has an equals sign, not a colon",
             self.at(here),
             ways=(WayOut("write =", Edit(self.at(here), " =")),),
+        )
+
+    def _verb(self, here: Token, before: Token | None) -> Diagnostic | None:
+        return self._verb_slip() if "VERB" in self.expected else None
+
+    def _verb_slip(self) -> Diagnostic | None:
+        """``stack goes in drawer``: the words nearest to a verb."""
+        words = list(re.finditer(r"\S+", self.text[self.line.start : self.line.end]))
+        fault = self.here.start - self.line.start if self.here is not None else None
+        best: tuple[float, str, int, int] | None = None
+        for verb in VERBS:
+            count = len(verb.split())
+            for group in zip(*(words[1 + i :] for i in range(count)), strict=False):
+                if fault is not None and not group[0].start() <= fault < group[-1].end():
+                    continue
+                said = " ".join(m.group().lower() for m in group)
+                score = SequenceMatcher(None, said, verb).ratio()
+                if score >= 0.75 and (best is None or score > best[0]):
+                    best = (score, verb, group[0].start(), group[-1].end())
+        if best is None:
+            return None
+        _, verb, start, end = best
+        start, end = start + self.line.start, end + self.line.start
+        said = " ".join(self.text[start:end].split())
+        span = self.body.span(start, end)
+        return self.error(
+            f"nothing is proven by ‘{said}’. Nearest: ‘{verb}’",
+            span,
+            ways=(WayOut(f"write ‘{verb}’", Edit(span, verb)),),
         )
 
     # ------------------------------------------------------------ surroundings

@@ -20,7 +20,7 @@ MAX_NAME = 60
 
 _SPACE = re.compile(r"\s+")
 _WORD = re.compile(r"[^\W\d_](?:[\w’']|-(?=\w))*")
-_DIGITS = re.compile(r"\s+(\d+)(?![\w./½⅓⅔¼¾⅛⅜⅝⅞])")
+_DIGITS = re.compile(r"\s+(\d+)(?![\w.])")
 _MARKS = {
     ",": "COMMA",
     ":": "COLON",
@@ -290,17 +290,21 @@ class _Reader:
             at = end = word.end()
         assert end is not None
         digits = _DIGITS.match(self.text, end, self.end)
-        if digits is not None and self._counts(digits.end()):
+        if digits is not None and self._counts(digits):
             end = digits.end()
         if end - start > MAX_NAME:
             self._fatal("name-too-long", "this name is too long", start, end)
             return
         self._add("NAME", end, start)
 
-    def _counts(self, at: int) -> bool:
-        """Whether a number after a name belongs to it: not where a unit follows."""
+    def _counts(self, digits: re.Match[str]) -> bool:
+        """Whether a number after a name belongs to it: no fraction, no unit."""
+        at = digits.end()
+        number = numbers.NUMBER.match(self.text, digits.start(1), self.end)
         return (
-            numbers.UNIT.match(self.text, at, self.end) is None
+            number is not None
+            and number.end() == at
+            and numbers.UNIT.match(self.text, at, self.end) is None
             and numbers.OTHER_UNIT.match(self.text, at, self.end) is None
         )
 

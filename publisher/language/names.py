@@ -42,6 +42,8 @@ class Names:
     parts: dict[str, dict[str, Span]] = field(default_factory=dict)
     made: dict[str, Span] = field(default_factory=dict)
     formed: set[str] = field(default_factory=set)
+    kinds: dict[tuple[str, str], str] = field(default_factory=dict)
+    """What a part is, by piece and part: "panel", "tab"."""
     findings: list[Diagnostic] = field(default_factory=list)
 
     # ------------------------------------------------------------ asking
@@ -134,17 +136,19 @@ class Names:
     def _add_parts(self, piece: str, statement: Statement) -> None:
         if statement.head == "form":
             self.formed.add(piece)
+        kind = "panel" if statement.head == "panels" else statement.head
         if statement.name is not None:
-            self._part(piece, statement.name)
+            self._part(piece, statement.name, kind)
         for item in statement.items:
             if item.count is None:
-                self._part(piece, item.name)
+                self._part(piece, item.name, kind)
             elif isinstance(item.count, Literal) and 0 < item.count.value <= 100:
                 for number in range(1, int(item.count.value) + 1):
                     part = Name(f"{item.name.text} {number}", item.name.span)
-                    self._part(piece, part)
+                    self._part(piece, part, kind)
 
-    def _part(self, piece: str, name: Name) -> None:
+    def _part(self, piece: str, name: Name, kind: str) -> None:
+        self.kinds.setdefault((piece, name.text), kind)
         other = self.pieces.get(name.text)
         if other is not None and name.text != piece:
             self._clash(name, other, "a piece")

@@ -29,12 +29,12 @@ def parse(document: Document, declared: Outside | None = None) -> tuple[Program,
 
 
 def _once(findings: list[Diagnostic]) -> list[Diagnostic]:
-    """Without repeats of the same words at the same place."""
+    """In reading order, without repeats of the same words at the same place."""
     seen: dict[tuple[object, ...], Diagnostic] = {}
     for finding in findings:
         span = finding.places[0].span if finding.places else None
         seen.setdefault((finding.code, finding.message, span), finding)
-    return list(seen.values())
+    return sorted(seen.values(), key=lambda f: f.places[0].span.start if f.places else -1)
 
 
 @dataclass(slots=True)
@@ -69,12 +69,14 @@ class _Parser:
         )
 
     def _resolver(self, piece: str | None) -> Resolver:
-        formed = (self.names.formed if piece is None else self.names.formed & {piece}) or (
-            self.document.form is not None
-        )
-        return Resolver(
-            self.names, piece, self.declared is not None, self.findings, formed=bool(formed)
-        )
+        formed = self.document.form is not None or piece in self.names.formed
+        return Resolver(self.names, piece, self.declared is not None, self.findings, formed=formed)
+
+    def _outside_resolver(self) -> Resolver:
+        """For steps and claims: they may speak of parts that a form gives."""
+        resolver = self._resolver(None)
+        resolver.formed = resolver.formed or bool(self.names.formed)
+        return resolver
 
     # ------------------------------------------------------------ fences
 
@@ -114,13 +116,13 @@ class _Parser:
             resolver.unknown_among(stock, outside.stocks, "stock")
 
     def _step(self, step: ast.StepDesign) -> ast.StepDesign:
-        resolver = self._resolver(None)
+        resolver = self._outside_resolver()
         statements = tuple(self._statement(s, "step", resolver) for s in step.statements)
         return replace(step, statements=statements)
 
     def _claim(self, claim: ast.FitClaim) -> ast.FitClaim:
         spoken = [*claim.subjects, *([claim.object] if claim.object is not None else [])]
-        resolver = self._resolver(None)
+        resolver = self._outside_resolver()
         resolver.context = pieces_named(spoken, self.names)
         margin = claim.margin
         self._check_claim(claim)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import product
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
@@ -11,6 +12,10 @@ from publisher.language.ast import Expr, Offset, Ref, Segment, Several
 from publisher.language.names import KINDS, PROPERTIES, Names
 
 _WAYS = frozenset({"up", "down", "back", "over", "in", "out", "forward", "forwards", "under"})
+
+
+_POINT, _EDGE, _PART, _THING = range(4)
+"""Levels of what a place can be: a point lies on an edge, an edge on a part, a part on a thing."""
 
 
 @dataclass(slots=True)
@@ -71,28 +76,75 @@ class Resolver:
     # ------------------------------------------------------------ shared "of"
 
     def shared(self, items: tuple[Expr, ...]) -> tuple[Expr, ...]:
-        """``left and right of pocket``: those before the last that have no ``of`` take its."""
-        last = items[-1]
-        if len(items) < 2 or not isinstance(last, Ref) or len(last.segments) < 2:
-            return items
-        tail = last.segments[1:]
-        return tuple(
-            replace(item, segments=(*item.segments, *tail), states=item.states or last.states)
-            if isinstance(item, Ref) and item is not last and self._shares(item, tail)
-            else item
-            for item in items
+        """Lists whose members share what follows ``of``, each given its own.
+
+        ``left and right of pocket`` is left of pocket, right of pocket; ``middle of left and
+        right of panel 1 and panel 3`` is four places.
+        """
+        found: list[Expr] = []
+        run: list[Ref] = []
+        for item in (*items, None):
+            if isinstance(item, Ref):
+                run.append(item)
+                continue
+            found.extend(self._distributed(run))
+            run = []
+            if item is not None:
+                found.append(item)
+        return tuple(found)
+
+    def _distributed(self, refs: list[Ref]) -> list[Ref]:
+        if len(refs) < 2:
+            return refs
+        # "and" joins what stands on one level: sides with sides, panels with panels. Where
+        # the levels differ a new chain begins.
+        chains: list[list[list[Segment]]] = []
+        states: list[tuple[ast.State, ...]] = []
+        for ref in refs:
+            first, *rest = ref.segments
+            if chains and self._goes_on(chains[-1], first):
+                chains[-1][-1].append(first)
+            else:
+                chains.append([[first]])
+                states.append(())
+            chains[-1].extend([segment] for segment in rest)
+            states[-1] = ref.states or states[-1]
+        self._take_owners(chains)
+        return [
+            Ref(segments, state, _covering(segments))
+            for chain, state in zip(chains, states, strict=True)
+            for segments in product(*chain)
+        ]
+
+    def _goes_on(self, chain: list[list[Segment]], segment: Segment) -> bool:
+        level = self._level(segment)
+        if self._level(chain[-1][-1]) != level:
+            return False
+        if level < _THING or len(chain) == 1:
+            return True
+        # "wall of tray and lid": only where the lid has a wall too.
+        return all(
+            part.kind != "name" or self.names.is_part(part.name, segment.name) for part in chain[-2]
         )
 
-    def _shares(self, item: Ref, tail: tuple[Segment, ...]) -> bool:
-        if len(item.segments) != 1 or item.states:
-            return False
-        only = item.segments[0]
-        if only.kind not in ("name", "all"):
-            return True
-        if only.name in self.names.sizes or self.names.is_thing(only.name):
-            return False
-        # A part shares the piece at the end ("flap and pocket of body"), not another part.
-        return len(tail) == 1 and self.names.is_thing(tail[0].name)
+    def _take_owners(self, chains: list[list[list[Segment]]]) -> None:
+        """``middle and top of flap``: what is no thing by itself takes the last one's owner."""
+        tail = chains[-1][1:]
+        for chain in chains[:-1]:
+            if len(chain) == 1 and tail and all(self._level(s) < _PART for s in chain[0]):
+                chain.extend(tail)
+
+    def _level(self, segment: Segment) -> int:
+        if segment.kind in ("middle", "corner"):
+            return _POINT
+        if segment.kind in ("side", "face") or segment.name in PROPERTIES:
+            return _EDGE
+        if segment.kind == "name" and (
+            segment.name in self.names.sizes or self.names.is_thing(segment.name)
+        ):
+            own = self.piece is not None and self.names.is_part(segment.name, self.piece)
+            return _PART if own and segment.name in self.names.sizes else _THING
+        return _PART
 
     # ------------------------------------------------------------ names
 
@@ -242,6 +294,7 @@ class Resolver:
         if len(owners) < 2 or self.context & set(owners):
             return
         listed = " and of ".join(owners[:2])
+        kind = self.names.kinds.get((owners[0], name), "part")
         ways = tuple(
             WayOut(f"say ‘{name} of {o}’", Edit(last.span, f"{name} of {o}")) for o in owners[:2]
         )
@@ -249,7 +302,7 @@ class Resolver:
             Diagnostic(
                 "several-meant",
                 "error",
-                f"‘{name}’ is part of {listed}. Say ‘{name} of {owners[0]}’",
+                f"‘{name}’ is a {kind} of {listed}. Say ‘{name} of {owners[0]}’",
                 (Place(last.span),),
                 ways_out=ways,
             )
@@ -275,3 +328,9 @@ def pieces_named(exprs: Iterable[ast.Place], names: Names) -> frozenset[str]:
 
 def _error(message: str, span: Span, *ways: WayOut) -> Diagnostic:
     return Diagnostic("unknown-name", "error", message, (Place(span),), ways_out=ways)
+
+
+def _covering(segments: tuple[Segment, ...]) -> Span:
+    """From the first to the last of them; they may have stood apart."""
+    first, last = segments[0].span, segments[-1].span
+    return replace(first, end=max(first.end, last.end))
