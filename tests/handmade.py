@@ -272,8 +272,8 @@ def sleeve(depth_mm: float = 22.0) -> Piece:
 
     openings = (
         notch("notch 1", "panel 1", 0.0, middles[0]),
-        notch("notch 2", "panel 1", width, middles[0]),
-        notch("notch 3", "panel 3", 0.0, middles[1]),
+        notch("notch 2", "panel 3", 0.0, middles[1]),
+        notch("notch 3", "panel 1", width, middles[0]),
         notch("notch 4", "panel 3", width, middles[1]),
     )
 

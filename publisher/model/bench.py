@@ -95,7 +95,7 @@ class Bench:
     def not_positive(self, mm: float, span: Span, what: str) -> Refused:
         return refuse(
             "not-positive",
-            f"The {what} is {both(mm, kind='thin')}; it has to be more than nothing",
+            f"the {what} is {both(mm, kind='thin')}; it has to be more than nothing",
             span,
             numbers=((f"{what.replace(' ', '_')}_mm", mm),),
         )
@@ -120,7 +120,7 @@ class Bench:
         if not isinstance(value, SizeValue) or len(value.parts) < count:
             example = " x ".join(["60", "40", "20"][:count])
             raise refuse(
-                "wrong-unit", f"The {what} wants {count} lengths, such as {example} mm", expr.span
+                "wrong-unit", f"the {what} wants {count} lengths, such as {example} mm", expr.span
             )
         for part in value.parts[:count]:
             if part.mm <= 0:
@@ -131,7 +131,7 @@ class Bench:
         """The phrase's value as an expression."""
         value = phrase.value
         if value is None or isinstance(value, Offset):
-            raise refuse("wrong-place", "A measure is wanted here", phrase.span)
+            raise refuse("wrong-place", "a measure is wanted here", phrase.span)
         return value
 
     # ------------------------------------------------------------ places
@@ -174,7 +174,7 @@ class Bench:
             if not isinstance(thing, wanted):
                 raise refuse(
                     "wrong-place",
-                    f"{word.capitalize()} is wanted here, and this is {kind_of(thing)}",
+                    f"{word} is wanted here, and this is {kind_of(thing)}",
                     places[0].span,
                 )
             found.append(thing)

@@ -46,10 +46,10 @@ def _read(design: FitClaim, words: Words) -> list[Claim]:
 
 def _size(place: Place, words: Words) -> tuple[float, ...]:
     if isinstance(place, Offset):
-        raise refuse("wrong-place", "A size is wanted here, such as 80 x 60 mm", place.span)
+        raise refuse("wrong-place", "a size is wanted here, such as 80 x 60 mm", place.span)
     parts, unit = words.known.numbers(place)
     if unit not in ("mm", "deg"):
-        raise refuse("wrong-unit", "A size is wanted here, such as 80 x 60 mm", place.span)
+        raise refuse("wrong-unit", "a size is wanted here, such as 80 x 60 mm", place.span)
     return parts
 
 
@@ -62,7 +62,7 @@ def _margin(design: FitClaim, words: Words) -> tuple[float | None, float | None]
     if most is not None and most < least:
         raise refuse(
             "range-backwards",
-            "The second figure is the larger one: ‘with 1 mm to 3 mm to spare’",
+            "the second figure is the larger one: ‘with 1 mm to 3 mm to spare’",
             margin.span,
             numbers=(("least_mm", least), ("most_mm", most)),
         )
@@ -72,5 +72,5 @@ def _margin(design: FitClaim, words: Words) -> tuple[float | None, float | None]
 def _length(expr: Expr, words: Words) -> float:
     parts, unit = words.known.numbers(expr)
     if len(parts) != 1 or (unit != "mm" and parts != (0.0,)):
-        raise refuse("wrong-unit", "A length is wanted here, such as 2 mm", expr.span)
+        raise refuse("wrong-unit", "a length is wanted here, such as 2 mm", expr.span)
     return parts[0]

@@ -49,7 +49,7 @@ def unknown(
     ``what`` says where was looked ("in drawer", or "" for anywhere).
     """
     where = f" {what}" if what else ""
-    message = f"There is no ‘{said}’{where}"
+    message = f"there is no ‘{said}’{where}"
     near = nearest(said, known)
     if near is None:
         notes = (f"Known{where}: {listed(known)}",) if known else ()
@@ -75,7 +75,7 @@ def taken(name: str, span: Span, first: Span, what: str) -> Refused:
 def circle(names: Iterable[str], span: Span) -> Refused:
     """Things that are each made from the other."""
     chain = " needs ".join(f"‘{n}’" for n in names)
-    return refuse("goes-in-a-circle", f"This goes in a circle: {chain}", span)
+    return refuse("goes-in-a-circle", f"this goes in a circle: {chain}", span)
 
 
 def listed(names: Iterable[str], most: int = 8) -> str:

@@ -64,7 +64,7 @@ def measure(ref: Ref, scope: Measured, home: Draft | None) -> float:
     """
     word, rest = ref.segments[0], ref.segments[1:]
     if not rest:
-        raise refuse("unknown-name", f"The {word.name} of what?", word.span)
+        raise refuse("unknown-name", f"the {word.name} of what?", word.span)
     owner = rest[-1]
     if owner.name in scope.pieces():
         return _of_piece(word, rest[:-1], owner, ref, scope)
@@ -94,7 +94,7 @@ def _of_piece(
         return flat[word.name]
     raise refuse(
         "wrong-measure",
-        f"A piece has no {word.name}",
+        f"a piece has no {word.name}",
         word.span,
         notes=("Say which edge: ‘length of top of base of drawer’",)
         if word.name == "length"
@@ -166,7 +166,7 @@ def _anywhere(rest: tuple[Segment, ...], ref: Ref, scope: Measured) -> Thing:
 def _only(draft: Draft, ref: Ref) -> Thing:
     things = find(draft, ref)
     if len(things) != 1:
-        raise refuse("several-meant", f"This means {len(things)} things; say which", ref.span)
+        raise refuse("several-meant", f"this means {len(things)} things; say which", ref.span)
     return things[0]
 
 

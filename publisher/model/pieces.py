@@ -77,7 +77,7 @@ def _start(design: PieceDesign, trade: Trade) -> Draft:
     if design.stock is None:
         raise refuse(
             "missing-stock",
-            f"Of what paper is {design.name.text}? Add for example ‘in card’",
+            f"of what paper is {design.name.text}? Add for example ‘in card’",
             design.header_span,
             notes=(f"Known: {listed(trade.stocks)}",),
         )
@@ -98,7 +98,7 @@ def _set_copies(design: PieceDesign, bench: Bench, findings: list[Diagnostic]) -
         if count != int(count) or not 1 <= count <= MOST_COPIES:
             raise refuse(
                 "wrong-count",
-                f"Copies are a whole number from 1 to {MOST_COPIES}",
+                f"copies are a whole number from 1 to {MOST_COPIES}",
                 design.copies.span,
                 numbers=(("copies", count),),
             )
@@ -145,7 +145,7 @@ def _unknown_head(statement: Statement) -> Diagnostic:
     return Diagnostic(
         "unknown-statement",
         "error",
-        f"There is no ‘{statement.head}’ line in a piece{hint}",
+        f"there is no ‘{statement.head}’ line in a piece{hint}",
         (Place(span),),
         notes=() if near else (f"Known: {listed(STATEMENTS, 20)}",),
         ways_out=ways,
@@ -237,7 +237,7 @@ def _lay_paper(bench: Bench) -> Diagnostic | None:
         return Diagnostic(
             "paper-falls-apart",
             "error",
-            f"The panels of {draft.name} do not hang together",
+            f"the panels of {draft.name} do not hang together",
             (Place(draft.span),),
         )
     x, y, _, _ = path_bounds(regions[0].outer)

@@ -88,7 +88,7 @@ def read_action(statement: Statement, words: Words) -> Action:
     if not subjects:
         raise refuse(
             "missing-phrase",
-            f"What does ‘{verb}’ act on?",
+            f"what does ‘{verb}’ act on?",
             statement.head_span,
             notes=("Name a piece or a part of one",),
         )
@@ -97,7 +97,7 @@ def read_action(statement: Statement, words: Words) -> Action:
     if by is not None:
         parts, unit = words.known.numbers(by.value)
         if unit != "deg" or len(parts) != 1:
-            raise refuse("wrong-unit", "An angle is wanted here, such as 90 degrees", by.value.span)
+            raise refuse("wrong-unit", "an angle is wanted here, such as 90 degrees", by.value.span)
         angle = parts[0]
     for word in _RELATIONS:
         while phrases.prep(word) is not None:

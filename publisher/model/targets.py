@@ -66,7 +66,7 @@ class Words:
 
     def one(self, place: Place) -> list[Target]:
         if isinstance(place, Offset) or not isinstance(place, Ref):
-            raise refuse("wrong-place", "A piece or a part of one is wanted here", place.span)
+            raise refuse("wrong-place", "a piece or a part of one is wanted here", place.span)
         ref = place
         if ref.segments[0].kind == "face" and len(ref.segments) > 1:
             ref = Ref(ref.segments[1:], ref.states, ref.span)
@@ -106,7 +106,7 @@ class Words:
             if not 1 <= int(number) <= draft.copies:
                 raise refuse(
                     "unknown-copy",
-                    f"There is no {owner.name}: {stem} has {draft.copies} "
+                    f"there is no {owner.name}: {stem} has {draft.copies} "
                     f"{'copy' if draft.copies == 1 else 'copies'}",
                     owner.span,
                     numbers=(("copies", float(draft.copies)),),
@@ -173,7 +173,7 @@ class Words:
             for fold in draft.folds.values():
                 if (fold.start, fold.end) == (thing.start, thing.end):
                     return replace(made, kind="fold", part=fold.name)
-        raise refuse("wrong-place", f"A step cannot act on {kind_of(thing)}", ref.span)
+        raise refuse("wrong-place", f"a step cannot act on {kind_of(thing)}", ref.span)
 
     def folds(self, places: Iterable[Place]) -> list[Target]:
         """Targets of a folding action: a panel stands for the fold that carries it."""

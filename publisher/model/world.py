@@ -119,7 +119,7 @@ class World:
             raise circle([*self._waiting[self._waiting.index(name) :], name], span)
         if len(self._waiting) >= MOST_WAITING:
             raise refuse(
-                "goes-in-a-circle", "Too many pieces are made from each other in a row", span
+                "goes-in-a-circle", "too many pieces are made from each other in a row", span
             )
         built = self.built(name)
         if built.piece is None or built.draft is None:
@@ -243,7 +243,7 @@ def parts_of(value: Value, span: Span) -> tuple[tuple[float, ...], str]:
                 span,
             )
         case _:
-            raise refuse("wrong-place", "A measure is wanted here, and this is a point", span)
+            raise refuse("wrong-place", "a measure is wanted here, and this is a point", span)
 
 
 def _is_about(claim: FitClaim, name: str) -> bool:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 
 from publisher.geometry.path import Point
-from publisher.language.ast import Expr, Offset, Place, PointAt, Ref, Segment, Several
+from publisher.language.ast import Expr, Offset, Place, PointAt, Ref, Several
 from publisher.model.draft import Draft
 from publisher.model.findings import refuse
 from publisher.model.places.parts import find
@@ -38,67 +38,12 @@ _SHIFTS: dict[str, Point] = {
 
 
 def resolve(draft: Draft, places: Sequence[Place], length: Measure, share: Measure) -> list[Thing]:
-    """All things that the places speak of, in order."""
+    """All things that the places speak of, in order; the language has given each its owner."""
     things: list[Thing] = []
-    for place in spread(places):
-        things.extend(_one(draft, place, length, share))
-    return things
-
-
-def spread(places: Sequence[Place]) -> list[Place]:
-    """A list as a maker reads it, every member whole.
-
-    In ``middle of left and right of panel 1 and panel 3`` the edges share ``middle of`` before
-    them and ``of panel 1`` after them, and ``panel 3`` takes what was said of ``panel 1``.
-    """
-    flat: list[Place] = []
     for place in places:
-        flat.extend(place.items if isinstance(place, Several) else (place,))
-    out: list[Place] = []
-    group: list[Ref] = []  # members with one owner; a further owner takes them all
-    shared_out = False
-    prefix: tuple[Segment, ...] = ()
-    for i, place in enumerate(flat):
-        if not isinstance(place, Ref):
-            out.append(place)
-            group, prefix = [], ()
-            continue
-        if len(place.segments) == 1 and _names(place.segments[0]) and group:
-            out.extend(
-                Ref((*ref.segments[:-1], place.segments[0]), ref.states, place.span)
-                for ref in group
-            )
-            shared_out = True
-            continue
-        segments = place.segments
-        if segments[0].kind == "middle":
-            prefix = segments[:1]
-        elif segments[0].kind == "side":
-            segments = (*prefix, *segments)
-        if not _names(segments[-1]):
-            segments = (*segments, *_next_owner(flat[i + 1 :]))
-        ref = Ref(segments, place.states, place.span)
-        out.append(ref)
-        if shared_out or (group and group[-1].segments[-1].name != segments[-1].name):
-            group, shared_out = [], False
-        if _names(segments[-1]) and len(segments) > 1:
-            group.append(ref)
-    return out
-
-
-def _names(segment: Segment) -> bool:
-    return segment.kind in ("name", "each")
-
-
-def _next_owner(rest: Sequence[Place]) -> tuple[Segment, ...]:
-    """What the next member that says whose it is belongs to."""
-    for place in rest:
-        if not isinstance(place, Ref):
-            return ()
-        if _names(place.segments[-1]):
-            names = [i for i, s in enumerate(place.segments) if _names(s)]
-            return place.segments[names[0] :] if len(place.segments) > 1 else ()
-    return ()
+        for one in place.items if isinstance(place, Several) else (place,):
+            things.extend(_one(draft, one, length, share))
+    return things
 
 
 def _one(draft: Draft, place: Place, length: Measure, share: Measure) -> list[Thing]:
@@ -110,7 +55,7 @@ def _one(draft: Draft, place: Place, length: Measure, share: Measure) -> list[Th
     if isinstance(place, PointAt):
         x0, y0, _, _ = draft.bounds()
         return [AtPoint((x0 + length(place.across), y0 + length(place.down)), None, None)]
-    raise refuse("wrong-place", "This is a measure, not a place", place.span)
+    raise refuse("wrong-place", "this is a measure, not a place", place.span)
 
 
 def _offset(place: Offset, base: Thing, length: Measure, share: Measure) -> Thing:

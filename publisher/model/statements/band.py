@@ -36,7 +36,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         raise phrases.missing("what it goes round", _EXAMPLE)
     place = flat_places(around.places)[0]
     if not isinstance(place, Ref) or len(place.segments) != 1:
-        raise refuse("wrong-place", "A band goes round a whole piece", place.span)
+        raise refuse("wrong-place", "a band goes round a whole piece", place.span)
     body = place.segments[0]
     if body.name == draft.name:
         raise refuse("goes-in-a-circle", f"{draft.name} cannot go round itself", body.span)

@@ -16,7 +16,7 @@ def bend_and_angle(bench: Bench, phrases: Phrases) -> tuple[Bend, float]:
     if bend is None:
         raise refuse(
             "missing-phrase",
-            "Which way does it fold? Add ‘mountain’ or ‘valley’",
+            "which way does it fold? Add ‘mountain’ or ‘valley’",
             phrases.statement.head_span,
             notes=(
                 "A mountain fold brings the back faces together, a valley fold the front faces",
@@ -29,7 +29,7 @@ def bend_and_angle(bench: Bench, phrases: Phrases) -> tuple[Bend, float]:
     if not 0.0 < angle <= 180.0:
         raise refuse(
             "wrong-angle",
-            f"A fold travels more than 0 and at most 180 degrees, not {angle:g}",
+            f"a fold travels more than 0 and at most 180 degrees, not {angle:g}",
             by.value.span,
             numbers=(("angle_deg", angle),),
         )

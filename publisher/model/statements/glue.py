@@ -51,7 +51,7 @@ def _face(phrases: Phrases) -> Face:
     if said is None:
         raise refuse(
             "which-face",
-            "On which face? Add ‘on front face’ or ‘on back face’",
+            "on which face? Add ‘on front face’ or ‘on back face’",
             phrases.statement.head_span,
         )
     return said[0]
@@ -68,7 +68,7 @@ def _strips(bench: Bench, phrases: Phrases, along: Sequence[Place]) -> list[Zone
         if width > room + 1e-9:
             raise refuse(
                 "glue-leaves-panel",
-                f"The glue is wider than {at.panel or bench.draft.name}",
+                f"the glue is wider than {at.panel or bench.draft.name}",
                 wide.span,
                 numbers=(("width_mm", width), ("panel_mm", room)),
             )
@@ -106,8 +106,8 @@ def _area(bench: Bench, thing: Thing, span: Span) -> list[Zone]:
     if isinstance(thing, Whole):
         return [(name, name, r) for name in draft.panels for r in _paper_of(bench, name)]
     if isinstance(thing, AtOpening):
-        raise refuse("wrong-place", f"There is no paper in {kind_of(thing)}", span)
-    raise refuse("wrong-place", f"Glue goes on a panel, not on {kind_of(thing)}", span)
+        raise refuse("wrong-place", f"there is no paper in {kind_of(thing)}", span)
+    raise refuse("wrong-place", f"glue goes on a panel, not on {kind_of(thing)}", span)
 
 
 def _paper_of(bench: Bench, panel: str) -> tuple[Region, ...]:
@@ -136,7 +136,7 @@ def _rectangles(bench: Bench, phrases: Phrases) -> list[Zone]:
         if not any(holds(paper, ring) for paper in papers):
             raise refuse(
                 "glue-leaves-panel",
-                f"The glue area reaches beyond {owner}",
+                f"the glue area reaches beyond {owner}",
                 where.span,
                 numbers=(("width_mm", width), ("height_mm", height)),
             )
@@ -154,7 +154,7 @@ def _meets(bench: Bench, phrases: Phrases) -> list[tuple[str, str]]:
         elif isinstance(thing, AtEdge) and thing.panel is not None:
             found.append((bench.draft.name, thing.panel))
         else:
-            raise refuse("wrong-place", f"Glue meets a panel, not {kind_of(thing)}", places[0].span)
+            raise refuse("wrong-place", f"glue meets a panel, not {kind_of(thing)}", places[0].span)
     return found
 
 

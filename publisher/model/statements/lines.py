@@ -55,7 +55,7 @@ def _line_of(thing: Thing, place: Place) -> tuple[Point, Point]:
         return thing.edge.start, thing.edge.end
     if isinstance(thing, AtLine):
         return thing.start, thing.end
-    raise refuse("wrong-place", f"A line is wanted here, and this is {kind_of(thing)}", place.span)
+    raise refuse("wrong-place", f"a line is wanted here, and this is {kind_of(thing)}", place.span)
 
 
 def _through(bench: Bench, start: Point, end: Point, panel: str | None, span: Span) -> list[Drawn]:
@@ -78,7 +78,7 @@ def _through(bench: Bench, start: Point, end: Point, panel: str | None, span: Sp
     )
     parts = clip_path(far, region)
     if not parts:
-        raise refuse("line-off-paper", "This line does not run through the paper", span)
+        raise refuse("line-off-paper", "this line does not run through the paper", span)
     return [Drawn(p.start, p.end, panel, span) for p in parts]
 
 
@@ -86,7 +86,7 @@ def _end(bench: Bench, place: Place, start: Point, end: Point) -> Point:
     """Where the line through ``start`` and ``end`` meets the place."""
     things = bench.things([place])
     if len(things) != 1:
-        raise refuse("wrong-place", "One end is wanted here", place.span)
+        raise refuse("wrong-place", "one end is wanted here", place.span)
     thing = things[0]
     ux, uy = end[0] - start[0], end[1] - start[1]
     if isinstance(thing, AtPoint):
@@ -96,6 +96,6 @@ def _end(bench: Bench, place: Place, start: Point, end: Point) -> Point:
     vx, vy = b[0] - a[0], b[1] - a[1]
     cross = ux * vy - uy * vx
     if abs(cross) < _NEAR_MM:
-        raise refuse("wrong-place", "This runs beside the line and never meets it", place.span)
+        raise refuse("wrong-place", "this runs beside the line and never meets it", place.span)
     k = ((a[0] - start[0]) * vy - (a[1] - start[1]) * vx) / cross
     return (start[0] + k * ux, start[1] + k * uy)

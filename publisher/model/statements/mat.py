@@ -47,9 +47,9 @@ def run(bench: Bench, phrases: Phrases) -> None:
     if len(shaped) != 1:
         raise refuse(
             "border-too-wide",
-            "With this border nothing is left of the mat"
+            "with this border nothing is left of the mat"
             if not shaped
-            else "With this border the mat falls into several parts",
+            else "with this border the mat falls into several parts",
             phrase.span,
             numbers=(("border_mm", border),),
         )
@@ -63,7 +63,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
 def _base(bench: Bench, place: Place) -> tuple[Piece, Draft, Thing]:
     """The piece that the mat lies on, and which part of it."""
     if not isinstance(place, Ref):
-        raise refuse("wrong-place", "A panel of another piece is wanted here", place.span)
+        raise refuse("wrong-place", "a panel of another piece is wanted here", place.span)
     owner = place.segments[-1]
     if owner.name == bench.draft.name:
         raise refuse("goes-in-a-circle", f"{bench.draft.name} cannot lie on itself", owner.span)
@@ -95,7 +95,7 @@ def _region_of(
     if isinstance(thing, AtOpening) and thing.opening.kind == "window":
         name = thing.opening.panel
         return Region(thing.opening.path), home.panels[name] if name else None
-    raise refuse("wrong-place", f"A mat lies on a panel, not on {kind_of(thing)}", span)
+    raise refuse("wrong-place", f"a mat lies on a panel, not on {kind_of(thing)}", span)
 
 
 def _mat_panel(

@@ -20,7 +20,7 @@ def run_point(bench: Bench, phrases: Phrases) -> None:
     things = bench.things(places)
     thing = things[0]
     if len(things) != 1 or not isinstance(thing, AtPoint):
-        raise refuse("wrong-place", "One point is wanted here", places[0].span)
+        raise refuse("wrong-place", "one point is wanted here", places[0].span)
     bench.draft.points[name.text] = NamedPoint(thing.at, thing.edge, thing.panel, name.span)
 
 
@@ -33,14 +33,14 @@ def run_edge(bench: Bench, phrases: Phrases) -> None:
     things = bench.things(places)
     thing = things[0]
     if len(things) != 1:
-        raise refuse("wrong-place", "One edge is wanted here", places[0].span)
+        raise refuse("wrong-place", "one edge is wanted here", places[0].span)
     if isinstance(thing, AtEdge):
         bench.draft.edges[name.text] = NamedEdge(thing.edge, thing.panel, name.span)
     elif isinstance(thing, AtLine):
         bench.draft.lines[name.text] = NamedLine(thing.start, thing.end, thing.panel, name.span)
     else:
         raise refuse(
-            "wrong-place", f"An edge is wanted here, and this is {kind_of(thing)}", places[0].span
+            "wrong-place", f"an edge is wanted here, and this is {kind_of(thing)}", places[0].span
         )
 
 

@@ -39,7 +39,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         if on is None or on.edge is None:
             raise refuse(
                 "notch-off-edge",
-                "A notch opens to an edge; this point lies on none",
+                "a notch opens to an edge; this point lies on none",
                 places[0].span,
             )
         _cut(draft, name, shape, width, depth, on, on.edge, phrases, places[0].span)
@@ -72,13 +72,13 @@ def _cut(
     if not holds(draft.paper, notch.ring):
         raise refuse(
             "notch-too-deep",
-            "The notch reaches beyond the paper, or into another opening",
+            "the notch reaches beyond the paper, or into another opening",
             where,
             numbers=(("width_mm", width), ("depth_mm", depth)),
         )
     left = without(draft.paper, [notch.ring])
     if len(left) != 1:
-        raise refuse("paper-falls-apart", "The notch cuts the paper in two", where)
+        raise refuse("paper-falls-apart", "the notch cuts the paper in two", where)
     draft.paper = left[0]
     draft.openings.append(
         Opening(name, "notch", shape, notch.ring, point.panel, width, depth, phrases.span)
@@ -90,7 +90,7 @@ def _not_free(draft: Draft, edge: Edge, point: AtPoint, where: Span, width: floa
         if {fold.start, fold.end} == {edge.start, edge.end}:
             return refuse(
                 "notch-on-fold",
-                f"This edge is the fold between {fold.parent} and {fold.child}; "
+                f"this edge is the fold between {fold.parent} and {fold.child}; "
                 "a notch needs an edge of the paper",
                 where,
                 Spot(fold.span, "the fold is made here"),
@@ -98,7 +98,7 @@ def _not_free(draft: Draft, edge: Edge, point: AtPoint, where: Span, width: floa
             )
     return refuse(
         "notch-off-edge",
-        "The mouth of the notch does not lie on one free, straight edge",
+        "the mouth of the notch does not lie on one free, straight edge",
         where,
         numbers=(("width_mm", width),),
         notes=("It is too wide for the edge, or another cut is already there",),

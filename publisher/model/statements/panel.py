@@ -32,7 +32,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
     bend, angle = bend_and_angle(bench, phrases)
     for label, at in zip(labels, edges, strict=True):
         if at.panel is None:
-            raise refuse("wrong-place", "A panel grows from the edge of one panel", places[0].span)
+            raise refuse("wrong-place", "a panel grows from the edge of one panel", places[0].span)
         room = edge_length(at.edge)
         if width is not None and width > room + 1e-9:
             raise refuse(
@@ -62,7 +62,7 @@ def _first(bench: Bench, phrases: Phrases, name: Name) -> None:
     if draft.panels:
         raise refuse(
             "missing-phrase",
-            f"Where does {name.text} grow? {draft.name} already has its first panel",
+            f"where does {name.text} grow? {draft.name} already has its first panel",
             name.span,
             notes=("Write for example ‘on bottom of base’",),
         )

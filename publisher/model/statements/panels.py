@@ -83,7 +83,7 @@ def _count(bench: Bench, item: Item) -> int:
     if count != int(count) or not 1 <= count <= MOST_PANELS:
         raise refuse(
             "wrong-count",
-            f"A count is a whole number from 1 to {MOST_PANELS}, not {count:g}",
+            f"a count is a whole number from 1 to {MOST_PANELS}, not {count:g}",
             item.count.span,
         )
     return int(count)

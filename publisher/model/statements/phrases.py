@@ -165,12 +165,12 @@ class Phrases:
         if near is not None:
             return refuse(
                 "unknown-word",
-                f"A ‘{self.head}’ line does not know ‘{said}’. Nearest: ‘{near}’",
+                f"a ‘{self.head}’ line does not know ‘{said}’. Nearest: ‘{near}’",
                 span,
                 ways_out=(WayOut(f"write ‘{near}’", Edit(span, near)),),
             )
         what = "does not say what it measures" if said == "this" else "says nothing here"
-        quoted = "This" if said == "this" else f"‘{said}’"
+        quoted = "this" if said == "this" else f"‘{said}’"
         notes = (f"A ‘{self.head}’ line knows {listed(known, 12)}",) if known else ()
         return refuse("unknown-word", f"{quoted} {what} in a ‘{self.head}’ line", span, notes=notes)
 
@@ -178,7 +178,7 @@ class Phrases:
         """The line lacks a phrase that it cannot do without."""
         return refuse(
             "missing-phrase",
-            f"This ‘{self.head}’ line does not say {what}",
+            f"this ‘{self.head}’ line does not say {what}",
             self.statement.head_span,
             notes=(f"Write for example ‘{example}’",),
         )

@@ -43,7 +43,7 @@ def _name_fold(bench: Bench, panels: list[str], called: Name | None, phrases: Ph
             return
     raise refuse(
         "no-fold-there",
-        "There is no fold between these two",
+        "there is no fold between these two",
         phrases.statement.head_span,
         notes=("To score a new line, say where: ‘score along …’",),
     )

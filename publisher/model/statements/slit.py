@@ -30,7 +30,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         assert draft.paper is not None
         inside = sum(p.length_mm for p in clip_path(path, draft.paper))
         if abs(inside - path.length_mm) > 1e-6:
-            raise refuse("slit-leaves-paper", "The slit runs beyond the paper", line.span)
+            raise refuse("slit-leaves-paper", "the slit runs beyond the paper", line.span)
         draft.openings.append(
             Opening(name, "slit", "line", path, line.panel, path.length_mm, 0.0, phrases.span)
         )
@@ -48,7 +48,7 @@ def _at_points(bench: Bench, phrases: Phrases, length: float) -> list[Drawn]:
     drawn = []
     for thing in bench.things(places):
         if not isinstance(thing, AtPoint):
-            raise refuse("wrong-place", "A point is wanted here", places[0].span)
+            raise refuse("wrong-place", "a point is wanted here", places[0].span)
         (x, y) = thing.at
         a: Point = (x - dx, y - dy)
         b: Point = (x + dx, y + dy)

@@ -45,7 +45,7 @@ def spots(bench: Bench, phrases: Phrases, width: float, height: float, example: 
         if not isinstance(thing, AtPoint):
             raise refuse(
                 "wrong-place",
-                "A point is wanted here, such as ‘middle of’ something",
+                "a point is wanted here, such as ‘middle of’ something",
                 places[0].span,
             )
         found.append((thing.at, thing.panel or bench.panel_at(thing.at)))

@@ -38,7 +38,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
     names = bench.numbered("tab", len(edges), called)
     for name, at, partner in zip(names, edges, partners, strict=True):
         if at.panel is None:
-            raise refuse("wrong-place", "A tab grows from the edge of one panel", places[0].span)
+            raise refuse("wrong-place", "a tab grows from the edge of one panel", places[0].span)
         meets = (partner.panel, partner.edge.name) if partner and partner.panel else None
         panel = grown(
             name,

@@ -20,7 +20,7 @@ class Taper:
         """The two ends would cross."""
         return refuse(
             "too-much-taper",
-            "The taper at both ends takes more than the whole edge",
+            "the taper at both ends takes more than the whole edge",
             self.span,
             numbers=(("taper_mm", self.mm), ("edge_mm", edge_mm)),
         )
@@ -36,5 +36,5 @@ def read_taper(bench: Bench, phrases: Phrases, depth_mm: float) -> Taper:
         return Taper(bench.not_negative(value, "taper"), value.span)
     angle = bench.degrees(value)
     if not 0.0 <= angle < 90.0:
-        raise refuse("wrong-angle", f"A taper is under 90 degrees, not {angle:g}", value.span)
+        raise refuse("wrong-angle", f"a taper is under 90 degrees, not {angle:g}", value.span)
     return Taper(depth_mm * math.tan(math.radians(angle)), value.span)

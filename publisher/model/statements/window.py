@@ -28,7 +28,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         if not holds(draft.paper, ring):
             raise refuse(
                 "window-leaves-paper",
-                "The window reaches beyond the paper, or into another opening",
+                "the window reaches beyond the paper, or into another opening",
                 where.span,
                 numbers=(("width_mm", width), ("height_mm", height)),
             )
@@ -36,7 +36,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         if len(left) != 1 or len(left[0].holes) <= len(draft.paper.holes):
             raise refuse(
                 "window-meets-edge",
-                "The window touches an edge of the paper; what opens to an edge is a notch",
+                "the window touches an edge of the paper; what opens to an edge is a notch",
                 where.span,
             )
         draft.paper = left[0]
