@@ -223,8 +223,7 @@ def overlaps(piece: Piece) -> tuple[Overlap, ...]:
     by_parent: dict[str, list[str]] = {}
     for hinge in piece.hinges:
         by_parent.setdefault(hinge.parent, []).append(hinge.child)
-        if hinge.parent != piece.facets[0].name:
-            by_parent.setdefault(hinge.child, []).append(hinge.parent)
+        by_parent.setdefault(hinge.child, []).append(hinge.parent)
     seen: set[tuple[str, str]] = set()
     for parent, kids in by_parent.items():
         home = poses[parent].inverse()

@@ -11,7 +11,7 @@ IN = 25.4
 
 WRAP = """
 ```piece wrap, in card
-panels  across, 5 in high, mountain: left flap = 2 in, middle = 3 in, right flap = 2 in
+panels  across, 5 in high, mountain: left flap = 2 in, centre = 3 in, right flap = 2 in
 ```
 
 ```fits
