@@ -16,7 +16,7 @@ from publisher.assembly import assemble
 from publisher.assembly.types import Story
 from publisher.checks import CheckResult, run_checks
 from publisher.diagnostics import Diagnostic, has_errors
-from publisher.language import parse
+from publisher.language import Outside, parse
 from publisher.layout import lay_out
 from publisher.layout.types import Sheet
 from publisher.model import build_pattern
@@ -82,9 +82,10 @@ def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
     found += more
     if document is None:
         return Outcome(name, tuple(found), sources)
-    program, more = parse(document)
+    known = Outside(frozenset(trade.stocks), frozenset(trade.objects))
+    program, more = parse(document, known)
     found += more
-    pattern, more = build_pattern(program, trade, name)
+    pattern, more = build_pattern(program, trade, name, found)
     found += more
     if pattern is None or has_errors(found):
         return Outcome(name, tuple(found), sources, pattern)

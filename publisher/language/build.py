@@ -282,10 +282,15 @@ def share_unit(parts: tuple[Expr, ...]) -> tuple[Expr, ...]:
     last = parts[-1]
     if not isinstance(last, ast.Literal) or not last.unit:
         return parts
-    return tuple(
-        replace(p, unit=last.unit) if isinstance(p, ast.Literal) and not p.unit else p
-        for p in parts
-    )
+    return tuple(_with_unit(p, last.unit) for p in parts)
+
+
+def _with_unit(part: Expr, unit: ast.Unit) -> Expr:
+    if isinstance(part, ast.Negate):
+        return replace(part, operand=_with_unit(part.operand, unit))
+    if isinstance(part, ast.Literal) and not part.unit:
+        return replace(part, unit=unit)
+    return part
 
 
 def _called(phrases: tuple[Phrase, ...]) -> Name | None:

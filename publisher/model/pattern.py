@@ -165,6 +165,8 @@ def _once(findings: Iterable[Diagnostic], told: Iterable[Diagnostic]) -> list[Di
         span = finding.places[0].span if finding.places else None
         if span is not None and any(_meet(span, other) for other in answered):
             continue
+        if finding.code == "no-paper" and any(_meet(finding.places[1].span, o) for o in answered):
+            continue  # the line that was to give the paper has been answered
         kept.setdefault((finding.message, span), finding)
     return sorted(kept.values(), key=lambda f: _where(f.places))
 

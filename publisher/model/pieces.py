@@ -58,7 +58,7 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
         bench.coming.clear()
     tab.finish(bench)
     if not draft.panels:
-        if not findings:
+        if not any(kind.phase == Phase.PAPER for kind, _ in lines):
             findings.append(_no_paper(design))
         return Built(None, None, tuple(findings))
     paper_fault = _lay_paper(bench)
@@ -209,7 +209,7 @@ def _no_paper(design: PieceDesign) -> Diagnostic:
         "no-paper",
         "error",
         f"{design.name.text} has no paper yet",
-        (Place(design.header_span),),
+        (Place(design.header_span), Place(design.fence)),
         notes=("Begin with ‘outline’, ‘panels’, ‘panel’, ‘mat’ or ‘band’",),
     )
 
