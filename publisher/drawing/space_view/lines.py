@@ -22,6 +22,7 @@ from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import DEPTH_MM, Projected
 from publisher.drawing.types import LineRole
+from publisher.model.types import Hinge
 
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 SHORTEST_MM = 0.05
@@ -56,15 +57,27 @@ class Drawn:
 Interval = tuple[float, float]
 
 
-def _spans(line: LineString, area: BaseGeometry) -> list[Interval]:
-    """Where a straight line runs within an area, as parts of its length."""
-    found = []
-    for part in shapely.get_parts(shapely.intersection(line, area)):
-        if part.length > SHORTEST_MM:
-            ends = (line.project(shapely.Point(c)) / line.length for c in part.coords)
-            low, *_, high = sorted(ends)
-            found.append((low, high))
-    return sorted(found)
+def _spans(lines: Sequence[LineString], areas: Sequence[BaseGeometry]) -> list[list[Interval]]:
+    """Where each straight line runs within the area of the same place, as parts of its
+    length."""
+    found: list[list[Interval]] = [[] for _ in lines]
+    if not lines:
+        return found
+    ends = shapely.get_coordinates(np.array(lines, dtype=object)).reshape(-1, 2, 2)
+    run = ends[:, 1] - ends[:, 0]
+    length = np.hypot(run[:, 0], run[:, 1])
+    inside = shapely.intersection(np.array(lines, dtype=object), np.array(areas, dtype=object))
+    parts, line = shapely.get_parts(inside, return_index=True)
+    points, part = shapely.get_coordinates(parts, return_index=True)
+    of = line[part]
+    along = ((points - ends[of, 0]) * run[of]).sum(axis=1) / length[of] ** 2
+    low, high = np.full(len(parts), np.inf), np.full(len(parts), -np.inf)
+    np.minimum.at(low, part, along)
+    np.maximum.at(high, part, along)
+    for k in np.lexsort((low, line)):
+        if (high[k] - low[k]) * length[line[k]] > SHORTEST_MM:
+            found[line[k]].append((float(low[k]), float(high[k])))
+    return found
 
 
 def _both(a: list[Interval], b: list[Interval]) -> list[Interval]:
@@ -119,7 +132,7 @@ def _edge_on_lines(
                 if other.plane is None or other.ghost:
                     continue
                 inside = shapely.buffer(other.area, -NEAR_MM, join_style="mitre")
-                for low, high in _spans(line, inside):
+                for low, high in _spans([line], [inside])[0]:
                     middle = (a + (b - a) * (low + high) / 2.0)[None, :]
                     if other.nearness(middle[:, :2])[0] - middle[0, 2] > DEPTH_MM:
                         spans = _without(spans, [(low, high)])
@@ -157,30 +170,32 @@ def edge_lines(
         if item.actor.id in show_hidden and not item.ghost:
             lines.append(Drawn("hidden", item.actor.body, shapely.difference(edges, near[k])))
 
+    hinges: list[tuple[str, Hinge, LineString]] = []
     for body in stage.bodies:
-        shape = shapes[stage.of(body)[0].piece.name]
-        for hinge, flat_line in shape.hinges:
-            ids = ((body, hinge.parent), (body, hinge.child))
-            line = by_id[ids[0]].flat_to_paper(flat_line)
-            if line.length < SHORTEST_MM:
-                continue
-            sides = [_spans(line, beside[i]) for i in ids]
-            both = _both(*sides)
-            either = sides[0] + _without(sides[1], sides[0])
-            now = fold_now.get((body, hinge.fold))
-            flat = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
-            if now is not None:
-                lines.append(Drawn(now, body, _pieces(line, either)))
-                if not flat:
-                    lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
-            elif flat:
-                lines.append(Drawn("fold-made", body, _pieces(line, either, CREASE_GAP_MM)))
-            else:
-                lines.append(Drawn("inner", body, _pieces(line, both)))
-                lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
-            if set(ids) & show_hidden and (now is not None or not flat):
-                rest = _without([(0.0, 1.0)], either)
-                lines.append(Drawn("hidden", body, _pieces(line, rest)))
+        for hinge, flat_line in shapes[stage.of(body)[0].piece.name].hinges:
+            line = by_id[body, hinge.parent].flat_to_paper(flat_line)
+            if line.length >= SHORTEST_MM:
+                hinges.append((body, hinge, line))
+    runs = [line for _, _, line in hinges]
+    by_parent = _spans(runs, [beside[body, h.parent] for body, h, _ in hinges])
+    by_child = _spans(runs, [beside[body, h.child] for body, h, _ in hinges])
+    for (body, hinge, line), one, other in zip(hinges, by_parent, by_child, strict=True):
+        both = _both(one, other)
+        either = one + _without(other, one)
+        now = fold_now.get((body, hinge.fold))
+        flat = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
+        if now is not None:
+            lines.append(Drawn(now, body, _pieces(line, either)))
+        elif flat:
+            lines.append(Drawn("fold-made", body, _pieces(line, either, CREASE_GAP_MM)))
+        else:
+            lines.append(Drawn("inner", body, _pieces(line, both)))
+        if not flat:
+            lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
+        hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
+        if hidden and (now is not None or not flat):
+            rest = _without([(0.0, 1.0)], either)
+            lines.append(Drawn("hidden", body, _pieces(line, rest)))
     return lines
 
 

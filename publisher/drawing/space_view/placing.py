@@ -31,7 +31,7 @@ _CELL_MM = 0.75
 _LEADER_GAP_MM = 0.7
 _COARSE_MM = 2.0
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
-_NEAREST = 200  # so many places are tried for a part
+_NEAREST = 140  # so many places are tried for a part
 _SHORTEST = 160  # so many of the shortest leaders are weighed against each other
 
 
@@ -105,6 +105,8 @@ def place(
     keep_off = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
     shapely.prepare(keep_off)
     taken = _Taken.of(keep_off, frame)
+    round_arrows = shapely.buffer(arrows, 0.3)
+    shapely.prepare(round_arrows)
     for request in requests:
         w, h = request.width_mm, request.height_mm
         corners = taken.free_corners(w, h)
@@ -125,7 +127,7 @@ def place(
         found = (
             _beside(request, corners, drawn)
             if goal is None
-            else _led(request, corners, goal, drawn, arrows, placed)
+            else _led(request, corners, goal, drawn, round_arrows, placed)
         )
         if found is not None:
             placed.append(found)
@@ -190,7 +192,7 @@ def _led(
     corners: Array,
     goal: BaseGeometry,
     drawn: BaseGeometry,
-    arrows: BaseGeometry,
+    round_arrows: BaseGeometry,
     placed: Sequence[Placement],
 ) -> Placement | None:
     w, h = request.width_mm, request.height_mm
@@ -203,7 +205,7 @@ def _led(
     # a leader leaves the words on the side where the part lies
     leaves = np.choose(side, (-run[:, 0], run[:, 0], -run[:, 1], run[:, 1]))
     fit = leaves > 0.35 * length
-    fit &= ~shapely.intersects(shapely.buffer(arrows, 0.3), leaders)
+    fit &= ~shapely.intersects(round_arrows, leaders)
     for other in placed:
         fit &= ~shapely.intersects(shapely.buffer(other.outline, 0.5), leaders)
         if other.leader is not None:

@@ -27,6 +27,7 @@ SLIVER_MM = 0.02  # narrower than this is no area
 GRID_MM = 1e-4  # areas are cut on this grid, so that no spikes of no width are left
 _EDGE_ON = 1e-3  # sine of the angle between facet and line of sight
 _EMPTY = Polygon()
+_NO_PLANE = np.zeros(3)
 
 Layers = Mapping[tuple[FacetId, FacetId], int]
 
@@ -79,12 +80,19 @@ def project(
             ghost,
         )
         if abs(slant) > _EDGE_ON:
-            slopes = matrix[2] @ np.linalg.inv(matrix[:2])
-            plane = np.array([*slopes, shift[2] - slopes @ shift[:2]])
+            plane = _plane(matrix, shift)
             area = item.flat_to_paper(shapes[actor.piece.name].facets[actor.facet].paper)
             item = Projected(actor, matrix, shift, area, plane, item.face, item.shade, ghost)
         found.append(item)
     return found
+
+
+def _plane(matrix: Array, shift: Array) -> Array:
+    """Nearness as a function of the place on paper: slopes and constant, by Cramer's rule."""
+    (a, b), (c, d), (e, f) = matrix.tolist()
+    whole = a * d - b * c
+    along, down = (e * d - f * c) / whole, (f * a - e * b) / whole
+    return np.array([along, down, shift[2] - along * shift[0] - down * shift[1]])
 
 
 def layer_table(above: Sequence[tuple[FacetId, FacetId, int]]) -> Layers:
@@ -163,39 +171,57 @@ def occluders(
     """
     hiding: list[list[BaseGeometry]] = [[] for _ in items]
     areas = np.array([item.area for item in items], dtype=object)
+    ghosts = np.array([item.ghost for item in items], dtype=bool)
+    planes = np.array([_NO_PLANE if i.plane is None else i.plane for i in items]).reshape(-1, 3)
     first, second = shapely.STRtree(areas).query(areas, predicate="intersects")
-    apart = first < second
-    first, second = first[apart], second[apart]
-    overlaps = shapely.intersection(areas[first], areas[second])
-    real = shapely.area(overlaps) > SLIVER_MM**2
-    first, second, overlaps = first[real], second[real], overlaps[real]
+    wanted = (first < second) & ~(ghosts[first] & ghosts[second])
+    first, second = first[wanted], second[wanted]
     order = np.lexsort((second, first))
-    for k in order:
-        i, j, overlap = int(first[k]), int(second[k]), overlaps[k]
+    first, second = first[order], second[order]
+
+    # Where one plane is nearer over the whole box that two facets share, no more is asked.
+    gaps = planes[first] - planes[second]
+    most, least = _reach(gaps, areas, first, second)
+    unclear = ~((least > DEPTH_MM) | (most < -DEPTH_MM))
+    overlaps = np.full(len(first), None, dtype=object)
+    overlaps[unclear] = shapely.intersection(areas[first[unclear]], areas[second[unclear]])
+    touching = unclear & ~(shapely.area(overlaps) > SLIVER_MM**2)
+
+    for k in np.flatnonzero(~touching):
+        i, j = int(first[k]), int(second[k])
         a, b = items[i], items[j]
-        if a.ghost and b.ghost:
-            continue
-        assert a.plane is not None
-        assert b.plane is not None
-        gap = a.plane - b.plane
-        depths = shapely.get_coordinates(overlap) @ gap[:2] + gap[2]
-        most, least = float(depths.max()), float(depths.min())
-        if most <= DEPTH_MM and least >= -DEPTH_MM:
-            order_now = layers_after if a.ghost or b.ghost else layers
-            a_first = _contact(a, b, order_now)
-            b_first = not a_first
-            a_area, b_area = a.area, b.area
-        else:
-            a_first, b_first = most > DEPTH_MM, least < -DEPTH_MM
-            a_area, b_area = a.area, b.area
+        a_area, b_area = a.area, b.area
+        if unclear[k]:
+            depths = shapely.get_coordinates(overlaps[k]) @ gaps[k][:2] + gaps[k][2]
+            a_first, b_first = bool(depths.max() > DEPTH_MM), bool(depths.min() < -DEPTH_MM)
             if a_first and b_first:
-                a_area = _nearer_part(overlap, gap)
-                b_area = _nearer_part(overlap, -gap)
+                a_area = _nearer_part(overlaps[k], gaps[k])
+                b_area = _nearer_part(overlaps[k], -gaps[k])
+            elif not a_first and not b_first:
+                order_now = layers_after if a.ghost or b.ghost else layers
+                a_first = _contact(a, b, order_now)
+                b_first = not a_first
+        else:
+            a_first = bool(least[k] > 0)
+            b_first = not a_first
         if a_first and not a.ghost:
             hiding[j].append(a_area)
         if b_first and not b.ghost:
             hiding[i].append(b_area)
     return hiding
+
+
+def _reach(gaps: Array, areas: Any, first: Any, second: Any) -> tuple[Array, Array]:
+    """The greatest and least difference of nearness over the box that each pair shares."""
+    bounds = shapely.bounds(areas)
+    a, b = bounds[first], bounds[second]
+    low, high = np.maximum(a[:, :2], b[:, :2]), np.minimum(a[:, 2:], b[:, 2:])
+    corners = [
+        gaps[:, 0] * x[:, 0] + gaps[:, 1] * y[:, 1] + gaps[:, 2]
+        for x in (low, high)
+        for y in (low, high)
+    ]
+    return np.max(corners, axis=0), np.min(corners, axis=0)
 
 
 def visible_areas(
