@@ -7,10 +7,10 @@ Takes a parsed program and what the trade knows, gives a ``Pattern`` of frozen v
 ``no-fold-there``, ``no-paper``, ``not-positive``, ``notch-off-edge``, ``notch-on-fold``,
 ``notch-too-deep``, ``panels-collide``, ``paper-falls-apart``, ``range-backwards``,
 ``said-twice``, ``several-meant``, ``slit-leaves-paper``, ``too-much-taper``, ``too-wide``,
-``two-outlines``, ``unknown-action``, ``unknown-copy``, ``unknown-edge``, ``unknown-name``,
-``unknown-statement``, ``unknown-stock``, ``unknown-word``, ``which-face``,
-``window-leaves-paper``, ``window-meets-edge``, ``wrong-angle``, ``wrong-count``,
-``wrong-measure``, ``wrong-place``, ``wrong-unit``.
+``two-outlines``, ``unknown-action``, ``unknown-copy``, ``unknown-edge``, ``unknown-licence``,
+``unknown-name``, ``unknown-sheet``, ``unknown-statement``, ``unknown-stock``, ``unknown-word``,
+``which-face``, ``window-leaves-paper``, ``window-meets-edge``, ``wrong-angle``,
+``wrong-count``, ``wrong-measure``, ``wrong-place``, ``wrong-unit``.
 """
 
 from publisher.model.pattern import build_pattern

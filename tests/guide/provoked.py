@@ -1,0 +1,134 @@
+"""Findings that no page can show as a pattern, each brought about in its own way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+
+from publisher import booklet, bundle, cutfiles, readback
+from publisher.checks import run_checks
+from publisher.diagnostics import Diagnostic
+from publisher.drawing.theme import parse_theme
+from publisher.geometry.path import Line, Path, polygon
+from publisher.language import parse
+from publisher.layout import lay_out
+from publisher.model import build_pattern
+from publisher.model.types import Pattern, Piece
+from publisher.pipeline import Outcome, check_text
+from publisher.source import read_document
+from publisher.trade import read_trade
+from publisher.workshop import missing_pattern, read_settings
+from tests.compiled import HEAD, ROOT, compile_text, workshop
+
+CARD = """
+```piece card, in paper
+panels   down, 100 mm wide, valley: upper = 60 mm, lower = 60 mm
+```
+
+```step
+fold     lower of card
+```
+"""
+
+
+def _of_bytes(data: bytes) -> tuple[Diagnostic, ...]:
+    return check_text(data, "content/trial/pattern.md", "trial", workshop().trade).diagnostics
+
+
+def _of_body(body: str) -> tuple[Diagnostic, ...]:
+    return compile_text(body).diagnostics
+
+
+def _card() -> tuple[Outcome, Pattern]:
+    outcome = compile_text(CARD)
+    assert outcome.pattern is not None
+    return outcome, outcome.pattern
+
+
+def _checked(change: Callable[[Piece], Piece]) -> Iterable[Diagnostic]:
+    """What the checks say of the card after something has gone wrong with its piece."""
+    outcome, pattern = _card()
+    assert outcome.story is not None
+    wrong = replace(pattern, pieces=tuple(change(p) for p in pattern.pieces))
+    results = run_checks(wrong, outcome.story, workshop().trade)
+    return [r.finding for r in results if r.finding is not None]
+
+
+def _crossed_outline(piece: Piece) -> Piece:
+    bow = polygon([(0, 0), (100, 120), (100, 0), (0, 120)])
+    return replace(piece, outline=replace(piece.outline, outer=bow), scores=())
+
+
+def _long_score(piece: Piece) -> Piece:
+    far = Path((Line((-20.0, 60.0), (100.0, 60.0)),), closed=False)
+    return replace(piece, scores=tuple(replace(s, path=far) for s in piece.scores))
+
+
+def _unknown_sheet() -> Iterable[Diagnostic]:
+    return lay_out(_card()[1], workshop().trade, "a44")[1]
+
+
+def _unknown_stock() -> Iterable[Diagnostic]:
+    """As the model answers where the names of the trade were not given to the language."""
+    text = HEAD.replace("{units}", "mm") + CARD.replace("in paper", "in cardboard")
+    document, _ = read_document(text, "content/trial/pattern.md")
+    assert document is not None
+    program, _ = parse(document)
+    return build_pattern(program, workshop().trade, "trial")[1]
+
+
+def _strange_letter() -> Iterable[Diagnostic]:
+    outcome = compile_text("A lucky sign: \N{CJK UNIFIED IDEOGRAPH-798F}.\n")
+    assert outcome.pattern is not None
+    theme = (ROOT / "themes" / workshop().settings.theme / "theme.toml").read_text("utf-8")
+    return booklet.missing_letters(outcome.pattern, parse_theme(theme))
+
+
+def _written(change: Callable[[bytes], bytes | None]) -> Iterable[Diagnostic]:
+    """What the readers say of the card's cut files after something has happened to the SVG."""
+    outcome, pattern = _card()
+    files = {}
+    for path, data in cutfiles.write_cut_files(pattern, outcome.sheets).items():
+        kept = change(data) if path.endswith(".svg") else data
+        if kept is not None:
+            files[path] = kept
+    return readback.measure_written(files, pattern, outcome.sheets)
+
+
+def _shared(text: str) -> Iterable[Diagnostic]:
+    return read_trade({"sheets.toml": text})[1]
+
+
+ENTRY = """
+[kitchen]
+title = "Kitchen sheet"
+width_mm = 200
+height_mm = 300
+margin_mm = 5
+source = "own ruler"
+"""
+
+PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
+    "bundle-damaged": lambda: bundle.verify(b"no zip at all"),
+    "empty-file": lambda: _of_bytes(b" \n"),
+    "file-too-long": lambda: _of_bytes(b"card " * 300_000),
+    "letter-not-in-face": _strange_letter,
+    "line-too-long": lambda: _of_body(
+        "```piece card, in paper\noutline rectangle" + ", 1 mm" * 2100 + "\n```\n"
+    ),
+    "not-utf-8": lambda: _of_bytes("title: Caf\u00e9".encode("latin-1")),
+    "outline-not-simple": lambda: _checked(_crossed_outline),
+    "pattern-missing": lambda: [missing_pattern(workshop(), "sliding-bocks")],
+    "score-off-paper": lambda: _checked(_long_score),
+    "settings-wrong": lambda: read_settings('titel = "Potting Shed Paper"')[1],
+    "shared-file-wrong": lambda: _shared(ENTRY + "[kitchen"),
+    "shared-key-unknown": lambda: _shared(ENTRY + "colour = 3"),
+    "shared-source-missing": lambda: _shared(ENTRY.replace("source", "# source")),
+    "shared-value-wrong": lambda: _shared(ENTRY.replace("200", "-200")),
+    "sheet-unknown": _unknown_sheet,
+    "sum-too-long": lambda: _of_body("```sizes\nedge = 1 mm" + " + 1 mm" * 200 + "\n```\n"),
+    "unknown-stock": _unknown_stock,
+    "written-file-differs": lambda: _written(lambda data: data[: len(data) // 2]),
+    "written-file-missing": lambda: _written(lambda _: None),
+}
+"""By code."""
