@@ -9,6 +9,7 @@ from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.diagnostics.near import nearest
 from publisher.geometry.canonical import canonical_region
 from publisher.geometry.measure import path_bounds
+from publisher.geometry.transform import translated
 from publisher.language.ast import PieceDesign, Statement, When
 from publisher.model.bench import Bench, NotYet, Shop
 from publisher.model.draft import Draft
@@ -243,7 +244,7 @@ def _lay_paper(bench: Bench) -> Diagnostic | None:
     x, y, _, _ = path_bounds(regions[0].outer)
     draft.panels = {n: moved_panel(p, -x, -y) for n, p in draft.panels.items()}
     draft.folds = {n: _moved_fold(f, -x, -y) for n, f in draft.folds.items()}
-    draft.paper = union_of(list(draft.panels.values()))[0]
+    draft.paper = translated(regions[0], -x, -y)
     return None
 
 
@@ -257,7 +258,7 @@ def _finished(draft: Draft) -> Piece:
     outline = canonical_region(draft.paper)
     panels = tuple(draft.panels.values())
     folds = tuple(draft.folds.values())
-    scores = scores_of(folds, outline)
+    scores = scores_of(folds, outline, list(draft.cut_rings()))
     slits = [o.path for o in draft.openings if o.kind == "slit"]
     facets = facets_of(outline, panels, [*(s.path for s in scores), *slits])
     return Piece(

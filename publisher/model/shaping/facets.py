@@ -6,27 +6,40 @@ import math
 from collections.abc import Sequence
 
 from publisher.geometry.booleans import clip_path, split_region
+from publisher.geometry.measure import Bounds, path_bounds
 from publisher.geometry.path import Line, Path, Point, Region
 from publisher.geometry.segments import direction_at, point_at
 from publisher.model.shaping.panels import inside_ring
-from publisher.model.types import Facet, Fold, Hinge, Panel, Score
+from publisher.model.types import Facet, Fold, Hinge, Opening, Panel, Score
 
 _NEAR_MM = 1e-6
 _HAIR_MM = 1e-4
 
 
-def scores_of(folds: Sequence[Fold], outline: Region) -> tuple[Score, ...]:
+def scores_of(folds: Sequence[Fold], outline: Region, cuts: Sequence[Opening]) -> tuple[Score, ...]:
     """One score for every stretch of a fold that runs through paper.
 
-    A fold that a window interrupts gives several scores, the later ones numbered.
+    A fold that a window interrupts gives several scores, the later ones numbered. ``cuts`` are
+    the openings that took paper away: a fold between two panels that none of them comes near
+    is scored from end to end.
     """
+    boxes = [path_bounds(o.path) for o in cuts]
     scores: list[Score] = []
     for fold in folds:
         whole = Path((Line(fold.start, fold.end),), closed=False)
-        for i, part in enumerate(clip_path(whole, outline), start=1):
+        clear = fold.parent != fold.child and not any(_reaches(whole, box) for box in boxes)
+        for i, part in enumerate([whole] if clear else clip_path(whole, outline), start=1):
             name = fold.name if i == 1 else f"{fold.name} part {i}"
             scores.append(Score(name, part, fold.bend, fold.name, fold.span))
     return tuple(scores)
+
+
+def _reaches(path: Path, box: Bounds) -> bool:
+    x0, y0, x1, y1 = path_bounds(path)
+    return (
+        min(x1, box[2]) >= max(x0, box[0]) - _NEAR_MM
+        and min(y1, box[3]) >= max(y0, box[1]) - _NEAR_MM
+    )
 
 
 def facets_of(outline: Region, panels: Sequence[Panel], cuts: Sequence[Path]) -> tuple[Facet, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from publisher.geometry.booleans import region_difference, region_intersection, region_union
 from publisher.geometry.measure import signed_area
@@ -51,6 +52,29 @@ def without(region: Region, rings: Sequence[Path]) -> tuple[Region, ...]:
     """The region less what the closed rings enclose."""
     cutters = [Region(ring) for ring in rings]
     return region_difference(region, *cutters) if cutters else (region,)
+
+
+@dataclass(frozen=True, slots=True)
+class CutOut:
+    """What is left when rings are cut from paper. ``outside`` is the number of a ring that
+    reaches beyond the paper or into another one; None where all lie in it."""
+
+    left: tuple[Region, ...]
+    outside: int | None
+
+
+def cut_out(paper: Region, rings: Sequence[Path]) -> CutOut:
+    """Cuts all rings at once; each must lie in the paper and in no other ring."""
+    left = without(paper, rings)
+    wanted = sum(abs(signed_area(ring)) for ring in rings)
+    if abs(area(paper) - sum(area(r) for r in left) - wanted) <= _DUST_MM2 * len(rings):
+        return CutOut(left, None)
+    rest: tuple[Region, ...] = (paper,)
+    for number, ring in enumerate(rings):
+        if not any(holds(part, ring) for part in rest):
+            return CutOut(left, number)
+        rest = tuple(r for part in rest for r in without(part, [ring]))
+    return CutOut(left, None)
 
 
 def holds(region: Region, ring: Path) -> bool:

@@ -9,9 +9,9 @@ from publisher.model.draft import Draft
 from publisher.model.findings import Refused, refuse
 from publisher.model.places.resolve import point_on_edge
 from publisher.model.places.things import AtPoint
-from publisher.model.shaping.notches import NOTCH_SHAPES, NotchShape, mouth_is_free, notch_at
+from publisher.model.shaping.notches import NOTCH_SHAPES, Notch, NotchShape, mouth_is_free, notch_at
 from publisher.model.shaping.panels import along_and_out
-from publisher.model.shaping.paper import holds, without
+from publisher.model.shaping.paper import cut_out
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.types import Edge, Opening
@@ -34,15 +34,25 @@ def run(bench: Bench, phrases: Phrases) -> None:
     depth = bench.positive(bench.value(deep), "depth") if deep is not None else width / 2.0
     points = bench.points(places)
     names = bench.numbered("notch", len(points), phrases.statement.name)
+    where = places[0].span
+    cut: list[Opening] = []
     for name, point in zip(names, points, strict=True):
-        on = point_on_edge(draft, point)
-        if on is None or on.edge is None:
-            raise refuse(
-                "notch-off-edge",
-                "a notch opens to an edge; this point lies on none",
-                places[0].span,
-            )
-        _cut(draft, name, shape, width, depth, on, on.edge, phrases, places[0].span)
+        notch = _notch(draft, shape, width, depth, point, where)
+        panel = point.panel
+        cut.append(Opening(name, "notch", shape, notch.ring, panel, width, depth, phrases.span))
+    assert draft.paper is not None
+    result = cut_out(draft.paper, [o.path for o in cut])
+    if result.outside is not None:
+        raise refuse(
+            "notch-too-deep",
+            "the notch reaches beyond the paper, or into another opening",
+            where,
+            numbers=(("width_mm", width), ("depth_mm", depth)),
+        )
+    if len(result.left) != 1:
+        raise refuse("paper-falls-apart", "the notch cuts the paper in two", where)
+    draft.paper = result.left[0]
+    draft.openings.extend(cut)
 
 
 def _shape(phrases: Phrases) -> NotchShape:
@@ -53,39 +63,21 @@ def _shape(phrases: Phrases) -> NotchShape:
     raise phrases.missing("its shape (half round, square or vee)", _EXAMPLE)
 
 
-def _cut(
-    draft: Draft,
-    name: str,
-    shape: NotchShape,
-    width: float,
-    depth: float,
-    point: AtPoint,
-    edge: Edge,
-    phrases: Phrases,
-    where: Span,
-) -> None:
+def _notch(
+    draft: Draft, shape: NotchShape, width: float, depth: float, point: AtPoint, where: Span
+) -> Notch:
+    on = point_on_edge(draft, point)
+    if on is None or on.edge is None:
+        raise refuse("notch-off-edge", "a notch opens to an edge; this point lies on none", where)
+    along, _ = along_and_out(on.edge)
+    notch = notch_at(on.at, along, shape, width, depth)
     assert draft.paper is not None
-    along, _ = along_and_out(edge)
-    notch = notch_at(point.at, along, shape, width, depth)
     if not mouth_is_free(draft.paper, notch):
-        raise _not_free(draft, edge, point, where, width)
-    if not holds(draft.paper, notch.ring):
-        raise refuse(
-            "notch-too-deep",
-            "the notch reaches beyond the paper, or into another opening",
-            where,
-            numbers=(("width_mm", width), ("depth_mm", depth)),
-        )
-    left = without(draft.paper, [notch.ring])
-    if len(left) != 1:
-        raise refuse("paper-falls-apart", "the notch cuts the paper in two", where)
-    draft.paper = left[0]
-    draft.openings.append(
-        Opening(name, "notch", shape, notch.ring, point.panel, width, depth, phrases.span)
-    )
+        raise _not_free(draft, on.edge, where, width)
+    return notch
 
 
-def _not_free(draft: Draft, edge: Edge, point: AtPoint, where: Span, width: float) -> Refused:
+def _not_free(draft: Draft, edge: Edge, where: Span, width: float) -> Refused:
     for fold in draft.folds.values():
         if {fold.start, fold.end} == {edge.start, edge.end}:
             return refuse(

@@ -10,6 +10,7 @@ from publisher.model.statements.folding import bend_and_angle
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases, flat_places
 from publisher.model.statements.taper import read_taper
+from publisher.model.types import Fold, Panel
 
 
 def run(bench: Bench, phrases: Phrases) -> None:
@@ -30,15 +31,16 @@ def run(bench: Bench, phrases: Phrases) -> None:
     width = bench.positive(bench.value(wide), "width") if wide is not None else None
     taper = read_taper(bench, phrases, depth)
     bend, angle = bend_and_angle(bench, phrases)
+    made: list[tuple[Panel, Fold]] = []
     for label, at in zip(labels, edges, strict=True):
         if at.panel is None:
             raise refuse("wrong-place", "a panel grows from the edge of one panel", places[0].span)
         room = edge_length(at.edge)
-        if width is not None and width > room + 1e-9:
+        if wide is not None and width is not None and width > room + 1e-9:
             raise refuse(
                 "too-wide",
                 f"{label} is wider than the edge that it grows from",
-                wide.span if wide is not None else phrases.span,
+                wide.span,
                 numbers=(("width_mm", width), ("edge_mm", room)),
             )
         edge = stretch(at.edge, width)
@@ -53,8 +55,9 @@ def run(bench: Bench, phrases: Phrases) -> None:
             taper_start=taper.mm,
             taper_end=taper.mm,
         )
-        draft.panels[label] = panel
-        draft.folds[label] = fold_on(edge, at.panel, label, bend, angle, phrases.span)
+        made.append((panel, fold_on(edge, at.panel, label, bend, angle, phrases.span)))
+    draft.panels.update({panel.name: panel for panel, _ in made})
+    draft.folds.update({fold.name: fold for _, fold in made})
 
 
 def _first(bench: Bench, phrases: Phrases, name: Name) -> None:

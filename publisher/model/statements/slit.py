@@ -25,15 +25,17 @@ def run(bench: Bench, phrases: Phrases) -> None:
     if not drawn:
         raise phrases.missing("where it runs", _EXAMPLE)
     names = bench.numbered("slit", len(drawn), phrases.statement.name)
+    assert draft.paper is not None
+    cut: list[Opening] = []
     for name, line in zip(names, drawn, strict=True):
         path = Path((Line(line.start, line.end),), closed=False)
-        assert draft.paper is not None
         inside = sum(p.length_mm for p in clip_path(path, draft.paper))
         if abs(inside - path.length_mm) > 1e-6:
             raise refuse("slit-leaves-paper", "the slit runs beyond the paper", line.span)
-        draft.openings.append(
+        cut.append(
             Opening(name, "slit", "line", path, line.panel, path.length_mm, 0.0, phrases.span)
         )
+    draft.openings.extend(cut)
 
 
 def _at_points(bench: Bench, phrases: Phrases, length: float) -> list[Drawn]:

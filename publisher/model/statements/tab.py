@@ -32,13 +32,14 @@ def run(bench: Bench, phrases: Phrases) -> None:
     bend, angle = bend_and_angle(bench, phrases)
     partners = _partners(bench, phrases, len(edges))
     for at in edges:
+        if at.panel is None:
+            raise refuse("wrong-place", "a tab grows from the edge of one panel", places[0].span)
         if 2 * taper.mm > edge_length(at.edge) + 1e-9:
             raise taper.too_much(edge_length(at.edge))
     called = phrases.statement.name
     names = bench.numbered("tab", len(edges), called)
     for name, at, partner in zip(names, edges, partners, strict=True):
-        if at.panel is None:
-            raise refuse("wrong-place", "a tab grows from the edge of one panel", places[0].span)
+        assert at.panel is not None
         meets = (partner.panel, partner.edge.name) if partner and partner.panel else None
         panel = grown(
             name,

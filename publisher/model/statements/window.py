@@ -5,7 +5,7 @@ from __future__ import annotations
 from publisher.geometry.path import Path, Point, circle, polygon
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
-from publisher.model.shaping.paper import holds, without
+from publisher.model.shaping.paper import cut_out
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.spots import Spots, spots
@@ -22,27 +22,36 @@ def run(bench: Bench, phrases: Phrases) -> None:
     width, height = _size(bench, phrases, shape)
     where: Spots = spots(bench, phrases, width, height, _EXAMPLE)
     names = bench.numbered("window", len(where.centres), phrases.statement.name)
-    for name, (centre, panel) in zip(names, where.centres, strict=True):
-        ring = _ring(shape, centre, width, height)
-        assert draft.paper is not None
-        if not holds(draft.paper, ring):
-            raise refuse(
-                "window-leaves-paper",
-                "the window reaches beyond the paper, or into another opening",
-                where.span,
-                numbers=(("width_mm", width), ("height_mm", height)),
-            )
-        left = without(draft.paper, [ring])
-        if len(left) != 1 or len(left[0].holes) <= len(draft.paper.holes):
-            raise refuse(
-                "window-meets-edge",
-                "the window touches an edge of the paper; what opens to an edge is a notch",
-                where.span,
-            )
-        draft.paper = left[0]
-        draft.openings.append(
-            Opening(name, "window", shape, ring, panel, width, height, phrases.span)
+    cut = [
+        Opening(
+            name,
+            "window",
+            shape,
+            _ring(shape, centre, width, height),
+            panel,
+            width,
+            height,
+            phrases.span,
         )
+        for name, (centre, panel) in zip(names, where.centres, strict=True)
+    ]
+    assert draft.paper is not None
+    result = cut_out(draft.paper, [o.path for o in cut])
+    if result.outside is not None:
+        raise refuse(
+            "window-leaves-paper",
+            "the window reaches beyond the paper, or into another opening",
+            where.span,
+            numbers=(("width_mm", width), ("height_mm", height)),
+        )
+    if len(result.left) != 1 or len(result.left[0].holes) != len(draft.paper.holes) + len(cut):
+        raise refuse(
+            "window-meets-edge",
+            "the window touches an edge of the paper; what opens to an edge is a notch",
+            where.span,
+        )
+    draft.paper = result.left[0]
+    draft.openings.extend(cut)
 
 
 def _size(bench: Bench, phrases: Phrases, shape: str) -> tuple[float, float]:
