@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -17,8 +18,12 @@ from publisher.drawing.space_view.motions import MOST_ARROWS, all_arrows, fold_p
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.viewpoint import VIEWS
+from publisher.geometry.path import Arc, Region, circle
+from publisher.geometry.path import Path as GeoPath
 from publisher.geometry.space import lift
+from publisher.model.types import Facet, Piece
 from tests.drawing.view_scenes import all_drawings, area, box, fills, letter, named
+from tests.handmade import drawer
 
 ARC = [(8 * math.cos(t), -8 * math.sin(t)) for t in np.linspace(0, math.pi, 30)]
 
@@ -174,3 +179,30 @@ def test_arrows_of_a_closing_show_where_glue_was_opened() -> None:
     drawing = named(drawings, "step-02")
     assert len(fills(drawing, "arrow-fold")) == 2  # the left and the right wall
     assert all(area(f).area > 1.0 for f in fills(drawing, "arrow-fold"))
+
+
+def test_a_window_does_not_shorten_the_path() -> None:
+    """The travelling point lies near the far edge of the panel, also beyond a window."""
+    plain, pierced = drawer(), pierced_drawer()
+    for piece in (plain, pierced):
+        shape = piece_shape(piece)
+        hinge = next(h for h, _ in shape.hinges if h.fold == "front wall")
+        found = travelled(shape, hinge, frozenset({"front wall"}), 0.5)
+        assert found is not None
+        assert found[1][1] == pytest.approx(22.0 + 84.0 + 0.86 * 22.0, abs=0.02)
+
+
+def pierced_drawer() -> Piece:
+    """The drawer with a window of 10 across in the middle of its front wall."""
+    piece = drawer()
+    hole = circle((84.0, 117.0), 5.0)
+    backwards = GeoPath(
+        tuple(Arc(a.end, a.start, a.centre, not a.clockwise) for a in reversed(hole.segments)), True
+    )
+    facets = tuple(
+        Facet(f.name, f.panel, Region(f.region.outer, (backwards,)))
+        if f.name == "front wall"
+        else f
+        for f in piece.facets
+    )
+    return replace(piece, facets=facets)

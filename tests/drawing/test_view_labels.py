@@ -7,21 +7,32 @@ from itertools import combinations
 import pytest
 import shapely
 
+from publisher.assembly import FoldMotion
+from publisher.drawing.space_view import draw_frame
 from publisher.drawing.space_view.naming import MOST_LABELS
 from publisher.drawing.space_view.placing import label_request, place
 from publisher.drawing.text import label_corners
 from publisher.drawing.types import Drawing, Label
+from publisher.geometry.path import Region, polygon
+from publisher.model.types import Facet, Fold, Hinge, Piece
 from tests.drawing.view_scenes import (
+    BACK_UP,
     all_drawings,
     area,
+    body,
     box,
+    centred,
     fills,
+    frame_of,
     ink,
     labels,
     letter,
     named,
+    pattern_of,
+    state,
     strokes,
 )
+from tests.handmade import CARD, at, box_panel
 
 DRAWN = ("front", "back", "front-moving", "back-moving", "halo", "arrow-turn")
 
@@ -138,3 +149,36 @@ def test_a_label_is_found_beside_a_lone_part() -> None:
 def test_the_envelope_names_its_flaps() -> None:
     _, _, drawings = letter()
     assert {label.text for label in labels(named(drawings, "step-02b"))} == {"bottom flap"}
+
+
+def test_a_wide_panel_that_moves_along_behind_a_narrow_one_is_named_too() -> None:
+    """Folding a spine carries the cover: both names stand in the picture."""
+    span = at("content/try/pattern.md", 1)
+    tops = (0.0, 60.0, 63.0, 158.0)
+    names = ("cover", "spine", "hold")
+    panels = tuple(
+        box_panel(n, 0.0, tops[i], 140.0, tops[i + 1], span) for i, n in enumerate(names)
+    )
+    folds = tuple(
+        Fold(child, (0.0, y), (140.0, y), "mountain", 180.0, parent, child, span)
+        for parent, child, y in (("hold", "spine", 63.0), ("spine", "cover", 60.0))
+    )
+    whole = box_panel("whole", 0.0, 0.0, 140.0, 158.0, span)
+    piece = Piece(
+        name="book",
+        stock=CARD,
+        copies=1,
+        outline=Region(polygon(whole.ring)),
+        panels=panels,
+        folds=folds,
+        scores=(),
+        openings=(),
+        glue_zones=(),
+        facets=tuple(Facet(p.name, p.name, Region(polygon(p.ring))) for p in panels),
+        hinges=tuple(Hinge(f.name, f.parent, f.child, f.start, f.end) for f in folds),
+        span=span,
+    )
+    before = state([body(piece, centred(piece, "hold", BACK_UP), {})])
+    motion = FoldMotion("book-1", (("spine", 0.0, 180.0),), ("spine", "cover"))
+    drawing = draw_frame(pattern_of(piece), frame_of("fold", piece, before, [motion]), "try")
+    assert {label.text for label in labels(drawing)} == {"spine", "cover"}

@@ -147,7 +147,9 @@ def _alt(
 
     how = ""
     if pulled:
-        how = f", {words.the(name(b) for b in pulled)} drawn out a third of its length"
+        upright = all(abs(v[2]) > 0.7 * norm(v) for v in pulled.values())
+        third = "raised by a third of its height" if upright else "drawn out a third of its length"
+        how = f", {words.the(name(b) for b in pulled)} {third}"
     elif lifted:
         flaps = [pieces[state.body(o.body).piece].fold(o.fold).child for o in lifted]
         how = f", {words.the(flaps)} lifted a little"

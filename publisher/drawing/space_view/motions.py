@@ -59,7 +59,8 @@ def travelled(
     aside = np.array([along[1], -along[0]]) * (1.0 if child else -1.0)
     foot = start + (end - start) * at + aside * 0.01
     ray = LineString([foot, foot + aside * 1e4])
-    parts = shapely.get_parts(shapely.intersection(ray, shape.facets[facet].paper))
+    whole = shapely.Polygon(shape.facets[facet].paper.exterior)  # across windows, too
+    parts = shapely.get_parts(shapely.intersection(ray, whole))
     nearest = min(parts, key=lambda p: p.distance(shapely.Point(foot)), default=None)
     if nearest is None or nearest.length < 0.5:
         return None

@@ -17,6 +17,23 @@ from publisher.model.types import Target
 
 MOST_LABELS = 4
 _LEAST_SEEN_MM2 = 0.5
+_MUCH_MORE = 3.0
+
+
+def _larger_than(
+    motion: FoldMotion, wanted: dict[str, BaseGeometry], stage: Stage, scene: Scene
+) -> list[str]:
+    """The panel that moves along and shows much more than those that are named, if any: a
+    cover behind its narrow spine."""
+    piece = stage.of(motion.body)[0].piece
+    panels = {piece.facet(f).panel for f in motion.moving} - set(wanted)
+    named = max((area.area for area in wanted.values()), default=0.0)
+    seen = {
+        name: scene.area(motion.body, [f.name for f in piece.facets if f.panel == name]).area
+        for name in sorted(panels)
+    }
+    best = max(seen, key=lambda name: seen[name], default="")
+    return [best] if best and seen[best] > _MUCH_MORE * named else []
 
 
 def label_requests(
@@ -56,6 +73,8 @@ def label_requests(
             piece = stage.of(motion.body)[0].piece
             for name, _, _ in motion.folds:
                 panel(motion.body, piece.fold(name).child)
+            for name in _larger_than(motion, wanted, stage, scene):
+                panel(motion.body, name)
             said = frame.action.angle_deg
             if said is not None and said not in (90.0, 180.0):
                 wanted = {f"{text}, {said:g}°": area for text, area in wanted.items()}
