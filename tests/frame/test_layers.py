@@ -84,9 +84,8 @@ def wrong_imports(module: Module) -> list[str]:
     return sorted(set(wrong))
 
 
-@pytest.mark.parametrize("module", modules(), ids=lambda module: module.name)
-def test_imports_go_one_way(module: Module) -> None:
-    assert wrong_imports(module) == []
+def test_imports_go_one_way() -> None:
+    assert [wrong for module in modules() for wrong in wrong_imports(module)] == []
 
 
 def test_every_room_has_its_place() -> None:
@@ -98,10 +97,10 @@ def test_every_room_has_its_place() -> None:
 
 
 def test_every_room_says_what_it_takes_and_returns() -> None:
-    for room in ROOMS:
-        doc = ast.get_docstring(Module(PACKAGE / room / "__init__.py").tree)
-        assert doc, room
-        assert len(doc) > 40, room
+    docs = {
+        room: ast.get_docstring(Module(PACKAGE / room / "__init__.py").tree) or "" for room in ROOMS
+    }
+    assert [room for room, doc in docs.items() if len(doc.split()) < 12] == []
 
 
 class Written(Module):
