@@ -22,6 +22,9 @@ from publisher.units import both
 
 T = TypeVar("T")
 
+SMALLEST_MM = 0.01
+"""Nothing smaller is cut, folded or glued: a twentieth of the thinnest paper."""
+
 
 class NotYet(Exception):  # noqa: N818 - a line that waits, not an error
     """A line speaks of a panel that a later line gives."""
@@ -82,9 +85,19 @@ class Bench:
     def positive(self, expr: Expr, what: str) -> float:
         """A length above nothing."""
         mm = self.length(expr)
-        if mm <= 0:
-            raise self.not_positive(mm, expr.span, what)
+        self._large_enough(mm, expr.span, what)
         return mm
+
+    def _large_enough(self, mm: float, span: Span, what: str) -> None:
+        if mm <= 0:
+            raise self.not_positive(mm, span, what)
+        if mm < SMALLEST_MM:
+            raise refuse(
+                "too-small",
+                f"the {what} is {both(mm, kind='thin')}; nobody can cut that",
+                span,
+                numbers=((f"{what.replace(' ', '_')}_mm", mm), ("least_mm", SMALLEST_MM)),
+            )
 
     def not_negative(self, expr: Expr, what: str) -> float:
         mm = self.length(expr)
@@ -123,8 +136,7 @@ class Bench:
                 "wrong-unit", f"the {what} wants {count} lengths, such as {example} mm", expr.span
             )
         for part in value.parts[:count]:
-            if part.mm <= 0:
-                raise self.not_positive(part.mm, expr.span, f"size of the {what}")
+            self._large_enough(part.mm, expr.span, f"size of the {what}")
         return tuple(part.mm for part in value.parts[:count])
 
     def value(self, phrase: Phrase) -> Expr:

@@ -24,6 +24,8 @@ from publisher.model.types import Fold, Piece
 from publisher.trade import Trade
 
 MOST_COPIES = 500
+MOST_PARTS = 400
+"""More panels and tabs than any piece of paper needs; it keeps a slip from taking all day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,9 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
         findings += _run_in_any_order(bench, [p for p in lines if p[0].phase == phase])
         draft.lost |= {name for name in bench.coming if name not in draft.panels}
         bench.coming.clear()
+    if len(draft.panels) > MOST_PARTS:
+        findings.append(_too_many(draft))
+        return Built(None, None, tuple(findings))
     tab.finish(bench)
     if not draft.panels:
         if not any(kind.phase == Phase.PAPER for kind, _ in lines):
@@ -203,6 +208,17 @@ def _leftover(phrases: Phrases) -> Diagnostic | None:
 def _told(refused: Refused) -> Diagnostic:
     assert refused.diagnostic is not None
     return refused.diagnostic
+
+
+def _too_many(draft: Draft) -> Diagnostic:
+    count = len(draft.panels)
+    return Diagnostic(
+        "too-many-parts",
+        "error",
+        f"{draft.name} has {count} panels and tabs; more than {MOST_PARTS} are not built",
+        (Place(draft.span),),
+        numbers=(("parts", float(count)), ("most", float(MOST_PARTS))),
+    )
 
 
 def _no_paper(design: PieceDesign) -> Diagnostic:

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from publisher.geometry.booleans import region_intersection
-from publisher.geometry.path import Region, polygon
-from publisher.model.shaping.panels import along_and_out, edge_length, shifted
+from publisher.geometry.path import Point, Region, polygon
+from publisher.model.shaping.panels import along_and_out, shifted
 from publisher.model.types import Edge, Panel
 
 _FAR_MM = 10_000.0
 
 
-def strip_along(paper: Region, edge: Edge, width: float) -> tuple[Region, ...]:
+def strip_along(paper: Region, edge: Edge, width: float, whole: bool = True) -> tuple[Region, ...]:
     """The paper within ``width`` mm of the line of ``edge``, on its inner side.
 
-    ``paper`` is the panel that the edge belongs to. Where a notch bites through the strip,
-    several regions are left.
+    ``paper`` is the panel that the edge belongs to. ``whole`` takes all that lies along the
+    line, also where the panel widens beyond the edge's ends; else the strip ends square with
+    the edge. Where a notch bites through the strip, several regions are left.
     """
     u, out = along_and_out(edge)
-    a = shifted(edge.start, (u, -_FAR_MM))
-    b = shifted(edge.end, (u, _FAR_MM))
+    beyond = _FAR_MM if whole else 0.0
+    a = shifted(edge.start, (u, -beyond))
+    b = shifted(edge.end, (u, beyond))
     ring = polygon([a, b, shifted(b, (out, -width)), shifted(a, (out, -width))])
     return region_intersection(paper, Region(ring))
 
@@ -30,10 +32,8 @@ def reach(panel: Panel, edge: Edge) -> float:
     return max(-(ox * (x - x0) + oy * (y - y0)) for x, y in panel.ring)
 
 
-def shortened(edge: Edge, at_start: float, at_end: float) -> Edge:
-    """The edge without so many mm at its start and its end."""
+def walked_like(edge: Edge, a: Point, b: Point) -> Edge:
+    """The stretch between two points on an edge's line, walked as the edge is."""
     u, _ = along_and_out(edge)
-    room = edge_length(edge)
-    if at_start + at_end >= room:
-        return edge
-    return Edge(edge.name, shifted(edge.start, (u, at_start)), shifted(edge.end, (u, -at_end)))
+    ahead = (b[0] - a[0]) * u[0] + (b[1] - a[1]) * u[1]
+    return Edge(edge.name, a, b) if ahead >= 0 else Edge(edge.name, b, a)

@@ -47,7 +47,9 @@ def run(bench: Bench, phrases: Phrases) -> None:
         raise phrases.missing("how wide it is", _EXAMPLE)
     width = bench.positive(bench.value(wide), "width")
     lap = phrases.labelled("overlap")
-    overlap = bench.positive(bench.value(lap), "overlap") if lap is not None else 0.0
+    if lap is None:
+        raise phrases.missing("how far it overlaps", _EXAMPLE)
+    overlap = bench.positive(bench.value(lap), "overlap")
     loose = phrases.labelled("ease", "play")
     ease = bench.length(bench.value(loose)) if loose is not None else 0.0
     said = f"{body.name} when {' and '.join(states)}"

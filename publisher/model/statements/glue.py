@@ -11,10 +11,12 @@ from publisher.language.ast import Place
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtEdge, AtOpening, AtPanel, Thing, Whole, kind_of
-from publisher.model.shaping.glue import reach, strip_along
+from publisher.model.shaping.glue import reach, strip_along, walked_like
 from publisher.model.shaping.paper import holds
 from publisher.model.statements.kinds import Phase, StatementKind
+from publisher.model.statements.lines import end_on_line
 from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.sizes import read_size
 from publisher.model.statements.spots import spots
 from publisher.model.types import Face, GlueZone
 
@@ -63,8 +65,14 @@ def _strips(bench: Bench, phrases: Phrases, along: Sequence[Place]) -> list[Zone
         raise phrases.missing("how wide the glue is", _EXAMPLE)
     width = bench.positive(bench.value(wide), "width")
     zones: list[Zone] = []
+    ends = phrases.from_to()
     for at in bench.edges(along):
-        regions, room = _strip(bench, at, width)
+        if ends is not None:
+            start, end = at.edge.start, at.edge.end
+            a = end_on_line(bench, ends.start, start, end)
+            b = end_on_line(bench, ends.end, start, end)
+            at = AtEdge(walked_like(at.edge, a, b), at.panel)
+        regions, room = _strip(bench, at, width, whole=ends is None)
         if width > room + 1e-9:
             raise refuse(
                 "glue-leaves-panel",
@@ -76,15 +84,15 @@ def _strips(bench: Bench, phrases: Phrases, along: Sequence[Place]) -> list[Zone
     return zones
 
 
-def _strip(bench: Bench, at: AtEdge, width: float) -> tuple[tuple[Region, ...], float]:
+def _strip(bench: Bench, at: AtEdge, width: float, whole: bool) -> tuple[tuple[Region, ...], float]:
     draft = bench.draft
     if at.panel is None:
         assert draft.paper is not None
-        return strip_along(draft.paper, at.edge, width), width
+        return strip_along(draft.paper, at.edge, width, whole), width
     panel = draft.panels[at.panel]
     found: list[Region] = []
     for paper in draft.left_of_panel(at.panel):
-        found.extend(strip_along(paper, at.edge, width))
+        found.extend(strip_along(paper, at.edge, width, whole))
     return tuple(found), reach(panel, at.edge)
 
 
@@ -120,11 +128,9 @@ def _paper_of(bench: Bench, panel: str) -> tuple[Region, ...]:
 
 
 def _rectangles(bench: Bench, phrases: Phrases) -> list[Zone]:
-    size = phrases.bare()
-    if size is None:
-        raise phrases.missing("how large the area is", "glue rectangle, 30 x 46 mm, at middle, …")
-    width, height = bench.size(bench.value(size), 2, "glue area")
-    where = spots(bench, phrases, width, height, "glue rectangle, 30 x 46 mm, at middle of label")
+    example = "glue rectangle, 30 x 46 mm, at middle of label, on back face"
+    width, height = read_size(bench, phrases, "glue area", example)
+    where = spots(bench, phrases, width, height, example)
     zones: list[Zone] = []
     for (x, y), panel in where.centres:
         left, top = x - width / 2.0, y - height / 2.0

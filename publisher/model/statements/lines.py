@@ -42,8 +42,8 @@ def lines_along(bench: Bench, phrases: Phrases) -> list[Drawn]:
         start, end = _line_of(thing, places[0])
         panel = home_of(thing)
         if ends is not None:
-            a = _end(bench, ends.start, start, end)
-            b = _end(bench, ends.end, start, end)
+            a = end_on_line(bench, ends.start, start, end)
+            b = end_on_line(bench, ends.end, start, end)
             drawn.append(Drawn(a, b, panel, places[0].span))
         else:
             drawn.extend(_through(bench, start, end, panel, places[0].span))
@@ -82,7 +82,7 @@ def _through(bench: Bench, start: Point, end: Point, panel: str | None, span: Sp
     return [Drawn(p.start, p.end, panel, span) for p in parts]
 
 
-def _end(bench: Bench, place: Place, start: Point, end: Point) -> Point:
+def end_on_line(bench: Bench, place: Place, start: Point, end: Point) -> Point:
     """Where the line through ``start`` and ``end`` meets the place."""
     things = bench.things([place])
     if len(things) != 1:

@@ -6,6 +6,8 @@ the panel's straight edges, for a mat that gets notches of its own.
 
 from __future__ import annotations
 
+import math
+
 from publisher.diagnostics import Span
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.offset import offset_region
@@ -69,10 +71,30 @@ def _base(bench: Bench, place: Place) -> tuple[Piece, Draft, Thing]:
         raise refuse("goes-in-a-circle", f"{bench.draft.name} cannot lie on itself", owner.span)
     piece, home = bench.shop.finished(owner.name, owner.span)
     things = find(home, place)
-    thing = things[0]
-    if len(things) > 1:
-        bench.draft.copies *= len(things)
-    return piece, home, thing
+    if any(not _alike(things[0], other) for other in things[1:]):
+        raise refuse(
+            "not-alike",
+            f"these {len(things)} are not all of one size; make a mat for each",
+            place.span,
+        )
+    bench.draft.copies *= len(things)
+    return piece, home, things[0]
+
+
+def _alike(one: Thing, other: Thing) -> bool:
+    """Whether one mat serves both: panels or openings of one shape and size."""
+    if isinstance(one, AtPanel) and isinstance(other, AtPanel):
+        a, b = one.panel.ring, other.panel.ring
+    elif isinstance(one, AtOpening) and isinstance(other, AtOpening):
+        rings = [t.opening.path.segments for t in (one, other)]
+        a, b = (tuple(s.start for s in ring) for ring in rings)
+    else:
+        return False
+    (ax, ay), (bx, by) = a[0], b[0]
+    return len(a) == len(b) and all(
+        math.dist((p[0] - ax, p[1] - ay), (q[0] - bx, q[1] - by)) < 1e-6
+        for p, q in zip(a, b, strict=True)
+    )
 
 
 def _region_of(

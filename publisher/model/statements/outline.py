@@ -7,6 +7,7 @@ from publisher.model.findings import refuse
 from publisher.model.shaping.panels import rectangle
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.sizes import read_size
 
 
 def run(bench: Bench, phrases: Phrases) -> None:
@@ -21,10 +22,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         )
     if phrases.word("rectangle") is None:
         raise phrases.missing("its shape", "outline rectangle, 60 x 40 mm")
-    size = phrases.bare()
-    if size is None:
-        raise phrases.missing("its size", "outline rectangle, 60 x 40 mm")
-    width, height = bench.size(bench.value(size), 2, "outline")
+    width, height = read_size(bench, phrases, "outline", "outline rectangle, 60 x 40 mm")
     draft.panels[draft.name] = rectangle(draft.name, 0.0, 0.0, width, height, phrases.span)
 
 

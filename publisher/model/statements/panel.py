@@ -9,6 +9,7 @@ from publisher.model.shaping.panels import edge_length, fold_on, grown, rectangl
 from publisher.model.statements.folding import bend_and_angle
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases, flat_places
+from publisher.model.statements.sizes import read_size
 from publisher.model.statements.taper import read_taper
 from publisher.model.types import Fold, Panel
 
@@ -69,11 +70,8 @@ def _first(bench: Bench, phrases: Phrases, name: Name) -> None:
             name.span,
             notes=("Write for example ‘on bottom of base’",),
         )
-    size = phrases.bare()
-    if size is None:
-        raise phrases.missing("its size", f"panel {name.text}, 60 x 40 mm")
     bench.claim(name)
-    width, height = bench.size(bench.value(size), 2, "panel")
+    width, height = read_size(bench, phrases, "panel", f"panel {name.text}, 60 x 40 mm")
     draft.panels[name.text] = rectangle(name.text, 0.0, 0.0, width, height, phrases.span)
 
 

@@ -8,6 +8,7 @@ from publisher.model.findings import refuse
 from publisher.model.shaping.paper import cut_out
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.sizes import read_size
 from publisher.model.statements.spots import Spots, spots
 from publisher.model.types import Opening
 
@@ -61,16 +62,7 @@ def _size(bench: Bench, phrases: Phrases, shape: str) -> tuple[float, float]:
             raise phrases.missing("how far across it is", "window circle, 6 mm across, at middle")
         mm = bench.positive(bench.value(across), "width")
         return mm, mm
-    wide, high = phrases.labelled("wide"), phrases.labelled("high")
-    if wide is not None and high is not None:
-        return bench.positive(bench.value(wide), "width"), bench.positive(
-            bench.value(high), "height"
-        )
-    size = phrases.bare()
-    if size is None:
-        raise phrases.missing("its size", _EXAMPLE)
-    width, height = bench.size(bench.value(size), 2, "window")
-    return width, height
+    return read_size(bench, phrases, "window", _EXAMPLE)
 
 
 def _ring(shape: str, centre: Point, width: float, height: float) -> Path:
