@@ -128,7 +128,8 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
         end,
         (*_marks(kit, wet), *motions),
         wet=tuple(wet),
-        approach=first_of(approaches),
+        # The one that came last says how it lies on those that were there.
+        approach=first_of(approaches[::-1]),
     )
 
 

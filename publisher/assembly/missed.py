@@ -64,11 +64,14 @@ def circling(kit: Kit, state: State, contact: Contact, action: Action) -> Diagno
     names = []
     for body, facet in (contact.first, contact.second):
         piece = kit.pieces[state.body(body).piece]
-        names.append(f"{piece.facet(facet).panel} of {piece.name}")
+        panel = piece.facet(facet).panel
+        copy = f" {state.body(body).copy}" if piece.copies > 1 else ""
+        whole = f"{piece.name}{copy}"
+        names.append(whole if panel == piece.name else f"{panel} of {whole}")
     return Diagnostic(
         "layers-undecided",
         "error",
-        f"It cannot be said which lies on top: {names[0]} or {names[1]}",
+        f"it cannot be said which lies on top: {names[0]} or {names[1]}",
         (Place(action.span),),
         (("shared_mm2", contact.area_mm2),),
         notes=("Fold or lay one before the other, in an action of its own.",),

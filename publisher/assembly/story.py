@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from publisher.assembly.bodies import first_state
@@ -14,6 +14,7 @@ from publisher.assembly.kit import Kit, kit_of
 from publisher.assembly.layering import Papers, ordered
 from publisher.assembly.marks import mark
 from publisher.assembly.missed import circling, missed
+from publisher.assembly.series import Verb, in_turn
 from publisher.assembly.slide import lay, slide
 from publisher.assembly.targets import target_bodies
 from publisher.assembly.turn import turn
@@ -23,23 +24,21 @@ from publisher.assembly.wrap import wrap
 from publisher.diagnostics import Diagnostic
 from publisher.model.types import Action, Pattern
 
-Verb = Callable[[Kit, State, Action], Change]
-
 VERBS: Mapping[str, Verb] = {
     "close": close_or_open,
     "crease": mark,
     "cut": mark,
     "fold": fold,
     "glue": glue,
-    "lay": lay,
+    "lay": in_turn(lay),
     "open": close_or_open,
     "press": mark,
     "push": fold,
     "score": mark,
-    "slide": slide,
+    "slide": in_turn(slide),
     "tape": glue,
     "turn": turn,
-    "wrap": wrap,
+    "wrap": in_turn(wrap),
 }
 
 
