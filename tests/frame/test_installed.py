@@ -99,6 +99,16 @@ def test_from_a_wheel_a_new_workshop_has_all_it_needs(installed: Path, tmp_path:
     ]
 
 
+def test_from_a_wheel_a_new_workshop_builds(installed: Path, tmp_path: Path) -> None:
+    code = "import sys\nfrom publisher.cli import main\nsys.argv[1:] = {}\nmain()"
+    python(code.format(["start", "new"]), tmp_path, str(installed))
+    said = python(code.format(["bundle"]), tmp_path / "new", str(installed))
+    assert said.endswith("build/bundles/first-pattern-1.0.0.zip\n")
+    from publisher.bundle import verify
+
+    assert verify((tmp_path / "new/build/bundles/first-pattern-1.0.0.zip").read_bytes()) == []
+
+
 def test_from_an_editable_install_the_data_is_the_checkouts(tmp_path: Path) -> None:
     code = (
         "import publisher\nfrom publisher.workshop import locate\n"
