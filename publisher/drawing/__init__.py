@@ -1,4 +1,6 @@
-"""Takes the pattern, the story of its assembly and its sheets, returns drawings: flat display
-lists after projection and visibility, and their SVG and PNG. Reports no codes: what cannot be
-drawn well is drawn as well as it can be.
+"""Drawings.
+
+Takes a pattern, the frames of its story and its sheets; gives display lists (``Drawing``) of
+flat pieces, steps in space, sheet maps and the legend's signs; and writes them, with a theme,
+as SVG and PNG. Reports nothing: what is wrong with a design was found before.
 """

@@ -10,15 +10,10 @@ from publisher.drawing.flat.blocks import LEADING_MM, SIZE_PT, figure_blocks
 from publisher.drawing.flat.board import Board, Box, Span, grown, joined
 from publisher.drawing.flat.dimensioning import Placed, Wish, place, tick_box
 from publisher.drawing.flat.leaders import Led, lead
-from publisher.drawing.flat.measures import (
-    Across,
-    Measure,
-    Pointed,
-    in_turn,
-    measures_of,
-    panel_beneath,
-)
+from publisher.drawing.flat.lengths import Across, Measure, Pointed
+from publisher.drawing.flat.measures import in_turn, measures_of
 from publisher.drawing.flat.naming import place_name
+from publisher.drawing.flat.part_measures import panel_beneath
 from publisher.drawing.flat.scaling import DENOMINATORS, Scale, mapped
 from publisher.drawing.flat.scene import (
     area_box,
@@ -41,10 +36,13 @@ ROOM_MM = (165.0, 122.0)
 
 PAD_MM = 6.0
 _GLUE_INSET_MM = 0.55
+_LEAST_MM = (12.0, 11.0)  # what the overall sizes and the note take at least
+_MOST_SPOTS = 4  # of one measure, among which a place is looked for
 
 # What a leader says of a length that no line shows.
 WORDS = {
     "tab": {"x": "deep", "y": "deep"},
+    "edge": {"x": "long", "y": "long"},
     "glue": {"x": "wide", "y": "wide"},
     "window": {"x": "wide", "y": "high"},
     "border": {"x": "border", "y": "border"},
@@ -63,7 +61,8 @@ def draw_piece(pattern: Pattern, piece: Piece) -> Drawing:
         scale = Scale(denominator, (bounds[0], bounds[1]))
         width, height = scale.point((bounds[2], bounds[3]))
         last = denominator == DENOMINATORS[-1]
-        if not last and (width + 2 * PAD_MM > ROOM_MM[0] or height + 2 * PAD_MM > ROOM_MM[1]):
+        least = (width + 2 * PAD_MM + _LEAST_MM[0], height + 2 * PAD_MM + _LEAST_MM[1])
+        if not last and (least[0] > ROOM_MM[0] or least[1] > ROOM_MM[1]):
             continue
         drawing = _Sheet(pattern, piece, scale).drawing()
         if drawing.width_mm <= ROOM_MM[0] and drawing.height_mm <= ROOM_MM[1]:
@@ -142,10 +141,11 @@ class _Sheet:
         placed: Placed | Led | None
         if isinstance(measure, Pointed):
             anchors = [(self.scale.point(a.at), a.towards) for a in measure.anchors]
+            anchors = anchors[: 2 * _MOST_SPOTS]
             placed = lead(self.board, anchors, figure_blocks(measure.lengths, first))
         else:
             blocks = figure_blocks(((measure.mm, ""),), first)
-            spots = [self._box(s) for s in measure.spots]
+            spots = [self._box(s) for s in measure.spots[:_MOST_SPOTS]]
             wish = self._wish(measure)
             placed = place(self.board, measure.axis, spots, blocks, wish)
             if placed is None:
@@ -166,7 +166,7 @@ class _Sheet:
             anchors += [((x1, y), (1.0, 0.0)), ((x0, y), (-1.0, 0.0))]
             anchors += [((x, y1), (0.0, 1.0)), ((x, y0), (0.0, -1.0))]
         blocks = figure_blocks(((measure.mm, word),), self.pattern.meta.first_unit)
-        return lead(self.board, anchors[:12], blocks)
+        return lead(self.board, anchors[: 2 * _MOST_SPOTS], blocks)
 
     def _wish(self, measure: Across) -> Wish:
         chain = -1 if measure.axis == "y" else 1
@@ -178,7 +178,7 @@ class _Sheet:
             return Wish(-chain if has_chain else chain)
         if measure.what == "panel":
             return Wish(chain)
-        if measure.what == "tab":
+        if measure.what in ("tab", "edge"):
             return Wish(chain, near=True)
         return Wish(-chain, inside=True)
 

@@ -61,14 +61,15 @@ def faults(drawing: Drawing) -> list[str]:
         if label.size_pt < 8.0:
             found.append(f"{label.text!r} is set too small")
     for (a, room_a), (b, room_b) in combinations(labels, 2):
-        if room_a.buffer(0.1).intersects(room_b):
+        if room_a.distance(room_b) < 0.1:
             found.append(f"{a.text!r} and {b.text!r} overlap")
     lines = strokes(drawing)
+    grown = [(label, room.buffer(0.1)) for label, room in labels]
     for role, line in lines:
         if not page.contains(line):
             found.append(f"a line ({role}) leaves the picture")
-        for label, room in labels:
-            if room.buffer(0.1).intersects(line):
+        for label, room in grown:
+            if room.intersects(line):
                 found.append(f"{label.text!r} lies on a line ({role})")
     for item in drawing.items:
         if isinstance(item, Fill) and item.role in ("glue", "glue-through", "pattern"):
@@ -88,6 +89,7 @@ def _crossings(lines: list[tuple[str, shapely.LineString]]) -> list[str]:
     found: list[str] = []
     ticks = [(r, ln) for r, ln in lines if r == "dimension" and _is_tick(ln)]
     rest = [(r, ln) for r, ln in lines if not (r == "dimension" and _is_tick(ln))]
+    short = {id(line): shortened(line) for _, line in rest}
     for (role_a, a), (role_b, b) in combinations(rest, 2):
         if role_a not in MARKS and role_b not in MARKS:
             continue
@@ -97,7 +99,7 @@ def _crossings(lines: list[tuple[str, shapely.LineString]]) -> list[str]:
             continue
         if "leader" in (role_a, role_b) and not {role_a, role_b} & set(MARKS[:2]):
             continue  # words that have no room in a small panel are led out over its edge
-        if shortened(a).intersects(shortened(b)):
+        if short[id(a)].intersects(short[id(b)]):
             found.append(f"a line ({role_a}) crosses another ({role_b})")
     assert ticks or not [r for r, _ in rest if r == "dimension"]
     return found

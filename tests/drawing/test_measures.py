@@ -7,15 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from publisher.drawing.flat.measures import (
-    Across,
-    Measure,
-    Pointed,
-    extent,
-    in_turn,
-    measures_of,
-)
+from publisher.drawing.flat.features import least_width
+from publisher.drawing.flat.lengths import Across, Measure, Pointed, extent
+from publisher.drawing.flat.measures import in_turn, measures_of
 from publisher.geometry.path import Region, polygon
+from publisher.geometry.transform import rotated, rotated_point
 from publisher.model.types import Piece
 from tests.drawing.makeshift import Maker, pattern_of
 from tests.handmade import (
@@ -44,6 +40,7 @@ def told(measures: tuple[Measure, ...]) -> list[tuple[str, str, float]]:
 
 def test_the_drawer() -> None:
     assert told(measures_of(BOX, drawer())) == [
+        ("edge", "y", 18.0),
         ("overall", "x", 168.0),
         ("overall", "y", 128.0),
         ("panel", "x", 22.0),
@@ -124,6 +121,40 @@ def test_a_slanted_tab_is_told_by_a_leader() -> None:
     assert found.lengths == ((pytest.approx(9.0), "deep"),)
 
 
+def test_a_flap_that_narrows_tells_its_outer_edge() -> None:
+    maker = Maker().first("centre", 154.0, 111.0).grow("flap", "top", "centre", 55.0, taper=12.0)
+    piece = maker.piece()
+    assert told(measures_of(pattern_of([piece]), piece)) == [
+        ("edge", "x", 130.0),
+        ("overall", "x", 154.0),
+        ("overall", "y", 166.0),
+        ("panel", "y", 55.0),
+        ("panel", "y", 111.0),
+    ]
+
+
+def test_a_slanted_glue_strip_tells_its_true_width() -> None:
+    piece = Maker().first("flap", 60.0, 50.0).strip("left", "flap", 10.0, "back").piece()
+    slanted = polygon(((0.0, 0.0), (10.0, 0.0), (16.0, 50.0), (6.0, 50.0)))
+    zone = replace(piece.glue_zones[0], region=Region(slanted))
+    piece = replace(piece, glue_zones=(zone,))
+    (found,) = (m for m in measures_of(pattern_of([piece]), piece) if m.what == "glue")
+    assert isinstance(found, Pointed)
+    ((width, word),) = found.lengths
+    assert word == "wide"
+    # Across the strip, not along x: 10 times the cosine of its slant.
+    assert width == pytest.approx(10.0 * 50.0 / math.hypot(6.0, 50.0))
+
+
+@pytest.mark.parametrize("turn", [0.0, 17.0, 90.0])
+def test_least_width_is_that_of_the_narrow_way(turn: float) -> None:
+    ring = rotated(polygon(((0, 0), (30, 0), (30, 7), (0, 7))), turn)
+    width, direction = least_width(Region(ring))
+    assert width == pytest.approx(7.0)
+    expected = rotated_point((0.0, 1.0), turn)
+    assert abs(direction[0] * expected[0] + direction[1] * expected[1]) == pytest.approx(1.0)
+
+
 def test_a_square_window_is_measured_across_and_a_round_one_pointed_at() -> None:
     piece = Maker().first("pane", 60.0, 110.0).window("pane", 36.0, 80.0).piece()
     found = told(measures_of(pattern_of([piece]), piece))
@@ -146,9 +177,12 @@ def test_a_notch_points_from_its_floor_into_the_paper() -> None:
     (notch,) = (m for m in measures_of(BOX, piece) if m.what == "notch")
     assert isinstance(notch, Pointed)
     assert len(notch.anchors) == 4
-    assert notch.anchors[0].at == pytest.approx((12.0, 42.9))
-    assert notch.anchors[0].towards == pytest.approx((1.0, 0.0))
-    assert notch.anchors[1].at == pytest.approx((124.8 - 12.0, 42.9))
+    for anchor in notch.anchors:
+        from_left = anchor.at[0] < 60.0
+        assert anchor.at[0] == pytest.approx(12.0 if from_left else 124.8 - 12.0)
+        assert anchor.towards == pytest.approx((1.0 if from_left else -1.0, 0.0))
+    middles = sorted({round(a.at[1], 3) for a in notch.anchors})
+    assert middles == pytest.approx([42.9, 85.8 + 23.4 + 42.9])
 
 
 def test_short_panels_choose_after_their_long_neighbours() -> None:

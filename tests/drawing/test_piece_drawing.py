@@ -9,7 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from publisher.drawing.flat.measures import Across, measures_of
+from publisher.drawing.flat.lengths import Across
+from publisher.drawing.flat.measures import measures_of
 from publisher.drawing.piece_drawing import ROOM_MM, draw_piece
 from publisher.drawing.types import Drawing, Fill, Label, Stroke
 from publisher.geometry.measure import path_bounds

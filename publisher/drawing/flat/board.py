@@ -20,6 +20,7 @@ Span: TypeAlias = tuple[Point, Point]
 Axis: TypeAlias = Literal["x", "y"]
 
 CLEAR_MM = 0.7  # between words and anything else
+_BESIDE_MM = 0.8
 _PULL_MM = 0.2  # ends of lines may touch
 
 
@@ -147,10 +148,7 @@ class Board:
         spans = (*self.dimensions, *self.extensions, *self.leaders)
         if self._meets_label(span) or any(spans_meet(span, s) for s in spans):
             return False
-        return may_cross or not (self.meets_drawn(span) or self._meets_border(span))
-
-    def _meets_border(self, span: Span) -> bool:
-        return bool(self.borders.intersects(shapely.LineString(span)))
+        return may_cross or not self.meets_drawn(span)
 
     def extension_is_free(self, span: Span) -> bool:
         """Whether an extension line crosses no dimension, leader or words.
@@ -191,10 +189,12 @@ class Board:
     def edge_along(self, axis: Axis, at: float, sign: int) -> float | None:
         """The paper's farthest point on the line ``axis`` = ``at``, towards ``sign``.
 
-        Returns the other coordinate, or None where the line misses the paper.
+        Paper close beside the line counts too, so that an extension line never runs along an
+        edge that is all but parallel to it. Returns the other coordinate, or None where the
+        line misses the paper.
         """
         x0, y0, x1, y1 = self.paper.bounds
-        hair = 0.01
+        hair = _BESIDE_MM
         if axis == "x":
             strip = shapely.box(at - hair, y0 - 1, at + hair, y1 + 1)
         else:

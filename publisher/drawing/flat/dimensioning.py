@@ -21,8 +21,8 @@ from publisher.drawing.flat.board import (
 )
 from publisher.geometry.path import Point
 
-FIRST_TIER_MM = {"x": 5.5, "y": 8.5}
-TIER_STEP_MM = {"x": 7.0, "y": 8.0}
+FIRST_TIER_MM = {"x": 5.2, "y": 8.5}
+TIER_STEP_MM = {"x": 6.2, "y": 8.0}
 TIERS = 6
 EXTENSION_GAP_MM = 0.9
 EXTENSION_OVER_MM = 1.1
@@ -132,7 +132,7 @@ def _lies(board: Board, axis: Axis, spots: Sequence[Box], wish: Wish) -> Iterato
             continue
         for sign in (wish.side, -wish.side):
             cost = (0.0 if sign == wish.side else 9.0) + 1.5 * number
-            yield from _outside(board, axis, (low, high), sign, wish.near, cost)
+            yield from _outside(board, axis, spot, sign, wish.near, cost)
 
 
 def _alongside(
@@ -152,9 +152,11 @@ def _alongside(
 
 
 def _outside(
-    board: Board, axis: Axis, ends: tuple[float, float], sign: int, near: bool, cost: float
+    board: Board, axis: Axis, spot: Box, sign: int, near: bool, cost: float
 ) -> Iterator[_Lie]:
-    low, high = ends
+    """Beside the piece, with extension lines from its edge; best on the part's own side."""
+    low, high = ends = (spot[0], spot[2]) if axis == "x" else (spot[1], spot[3])
+    sides = (spot[1], spot[3]) if axis == "x" else (spot[0], spot[2])
     starts = [board.edge_along(axis, at, sign) for at in (low, high)]
     if None in starts:
         return
@@ -162,6 +164,7 @@ def _outside(
     bounds = board.covered.bounds
     far = bounds[3 if axis == "x" else 2] if sign > 0 else bounds[1 if axis == "x" else 0]
     own = max(reach) if sign > 0 else min(reach)
+    cost += 0.12 * abs(own - (sides[1] if sign > 0 else sides[0]))
     first = FIRST_TIER_MM[axis]
     levels = [(far + sign * (first + TIER_STEP_MM[axis] * t), 7.0 * t) for t in range(TIERS)]
     if near and abs(far - own) > 2.0:

@@ -10,8 +10,8 @@ from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import Board, Span
 from publisher.geometry.path import Point
 
-_REACHES_MM = (4.0, 6.0, 8.5, 12.0, 16.0, 21.0, 27.0, 34.0, 42.0, 50.0)
-_SWINGS_DEG = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 80.0, -80.0)
+_REACHES_MM = (4.0, 6.0, 8.5, 12.0, 16.0, 21.0, 28.0, 36.0, 46.0)
+_SWINGS_DEG = (0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0)
 _FOOT_MM = 0.5  # from the edge to the leader's foot
 _SHOULDER_MM = 1.0  # from the leader's end to the words
 

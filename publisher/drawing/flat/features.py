@@ -1,12 +1,16 @@
-"""The mouths of notches, and the arcs of an outline that are measures of their own."""
+"""Mouths of notches, arcs of an outline that are measures of their own, widths of zones."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
+import shapely
+
+from publisher.geometry.flatten import flattened
 from publisher.geometry.measure import path_bounds
-from publisher.geometry.path import Arc, Line, Point
+from publisher.geometry.path import Arc, Line, Point, Region
 from publisher.geometry.segments import direction_at, nearest_on, point_at
 from publisher.model.types import Opening, Piece
 
@@ -56,3 +60,24 @@ def outline_arcs(piece: Piece) -> Iterator[tuple[Arc, Point, Point]]:
             along = direction_at(segment, 0.5)
             # Paper lies on the right-hand side of the outline as it is walked.
             yield segment, middle, (-along[1], along[0])
+
+
+def least_width(region: Region) -> tuple[float, Point]:
+    """How wide the region is across its narrowest way, and the unit direction of that way.
+
+    The least width of a convex shape lies square to one of its edges (Houle and Toussaint
+    1988); arcs count as chords within 0.01 mm.
+    """
+    hull = shapely.MultiPoint(flattened(region.outer)).convex_hull
+    points = [(x, y) for x, y in shapely.get_coordinates(hull)]
+    best: tuple[float, Point] = (math.inf, (1.0, 0.0))
+    for (x1, y1), (x2, y2) in pairwise(points):
+        length = math.hypot(x2 - x1, y2 - y1)
+        if length < _NEAR_MM:
+            continue
+        across = (-(y2 - y1) / length, (x2 - x1) / length)
+        reaches = [(x - x1) * across[0] + (y - y1) * across[1] for x, y in points]
+        width = max(reaches) - min(reaches)
+        if width < best[0] - 1e-9:
+            best = (width, across)
+    return best
