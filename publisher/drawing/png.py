@@ -6,43 +6,28 @@ import math
 from typing import cast
 from xml.etree import ElementTree
 
-from fontTools.misc.transform import Transform
-from fontTools.pens.svgPathPen import SVGPathPen
-from fontTools.pens.transformPen import TransformPen
-
 from publisher.drawing.fonts import TEXT_FAMILY
+from publisher.drawing.outlines import outline_data
 from publisher.drawing.text import face
 
 _SVG = "{http://www.w3.org/2000/svg}"
 
 
-def _outline(text: ElementTree.Element) -> list[ElementTree.Element]:
-    """The paths that stand for one ``text`` element as ``svg.to_svg`` writes it."""
+def _outline(text: ElementTree.Element) -> ElementTree.Element:
+    """The path that stands for one ``text`` element as ``svg.to_svg`` writes it."""
     get = text.attrib.get
     family = get("font-family", TEXT_FAMILY).split(",")[0].strip("'\" ")
-    weight = int(get("font-weight", "400"))
-    chosen = face(family, weight, get("font-style") == "italic")
-    em = float(get("font-size", "1"))
-    glyphs = chosen.run(text.text or "")
-    width = sum(chosen.advance(g) for g in glyphs) * em
-    shift = {"middle": -width / 2.0, "end": -width}.get(get("text-anchor", "start"), 0.0)
-    x, y = float(get("x", "0")) + shift, float(get("y", "0"))
-    scale = em / chosen.units_per_em
-    outlines = chosen.font.getGlyphSet()
-    pen = SVGPathPen(outlines, ntos=lambda v: f"{v:.4f}".rstrip("0").rstrip("."))
-    for glyph in glyphs:
-        placed = Transform(scale, 0, 0, -scale, x, y)
-        outlines[glyph].draw(TransformPen(pen, placed))
-        x += chosen.advance(glyph) * em
-    shared = {"d": pen.getCommands()}
-    if "transform" in text.attrib:
-        shared["transform"] = text.attrib["transform"]
-    paths = []
-    if "stroke" in text.attrib:
-        under = {key: text.attrib[key] for key in text.attrib if key.startswith("stroke")}
-        paths.append(ElementTree.Element(f"{_SVG}path", {**shared, **under, "fill": "none"}))
-    paths.append(ElementTree.Element(f"{_SVG}path", {**shared, "fill": get("fill", "#000000")}))
-    return paths
+    chosen = face(family, int(get("font-weight", "400")), get("font-style") == "italic")
+    data = outline_data(
+        chosen,
+        text.text or "",
+        float(get("font-size", "1")),
+        float(get("x", "0")),
+        float(get("y", "0")),
+        get("text-anchor", "start"),
+    )
+    kept: dict[str, str] = {k: text.attrib[k] for k in ("transform", "fill") if k in text.attrib}
+    return ElementTree.Element(f"{_SVG}path", {"d": data, **kept})
 
 
 def outlined(svg: str) -> str:
@@ -55,10 +40,7 @@ def outlined(svg: str) -> str:
     root = ElementTree.fromstring(svg)
     for parent in list(root.iter()):
         for child in [c for c in parent if c.tag == f"{_SVG}text"]:
-            place = list(parent).index(child)
-            parent.remove(child)
-            for step, path in enumerate(_outline(child)):
-                parent.insert(place + step, path)
+            parent[list(parent).index(child)] = _outline(child)
     return ElementTree.tostring(root, encoding="unicode")
 
 

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping
 from xml.sax.saxutils import escape
 
 from publisher.drawing.hatch import dot_paths, hatch_lines
-from publisher.drawing.text import MM_PER_PT, typeset
+from publisher.drawing.outlines import outline_data
+from publisher.drawing.text import MM_PER_PT, face, typeset
 from publisher.drawing.theme import LineStyle, Theme
 from publisher.drawing.types import Drawing, Fill, Item, Label, Stroke
 from publisher.geometry.path import Arc, Path, Point
@@ -95,7 +96,7 @@ class _Writer:
 
     def _item(self, item: Item) -> list[str]:
         if isinstance(item, Label):
-            return [self._label(item)]
+            return self._label(item)
         if isinstance(item, Stroke):
             return self._stroke(item)
         return self._fill(item)
@@ -140,13 +141,15 @@ class _Writer:
             drawn.insert(0, f'<path class="halo" d="{data}"{look}/>')
         return drawn
 
-    def _label(self, item: Label) -> str:
+    def _label(self, item: Label) -> list[str]:
         style = self.theme.labels[item.role]
         x, y = number(item.at[0]), number(item.at[1])
+        em = item.size_pt * MM_PER_PT
+        turn = f' transform="rotate({number(item.turn_deg)} {x} {y})"' if item.turn_deg else ""
         family = escape(f"'{style.family}', sans-serif", {'"': "&quot;"})
         attributes = (
             f' x="{x}" y="{y}" font-family="{family}" '
-            f'font-size="{number(item.size_pt * MM_PER_PT)}" fill="{style.colour}"'
+            f'font-size="{number(em)}" fill="{style.colour}"'
         )
         if style.weight != 400:
             attributes += f' font-weight="{style.weight}"'
@@ -154,14 +157,16 @@ class _Writer:
             attributes += ' font-style="italic"'
         if item.anchor != "start":
             attributes += f' text-anchor="{item.anchor}"'
-        if item.turn_deg:
-            attributes += f' transform="rotate({number(item.turn_deg)} {x} {y})"'
+        words = spoken(typeset(item.text))
+        drawn = [f"<text{self._marks(item)}{attributes}{turn}>{words}</text>"]
         if style.halo_mm > 0:
-            attributes += (
-                f' paint-order="stroke" stroke="{self.theme.paper.page}" '
-                f'stroke-width="{number(2 * style.halo_mm)}" stroke-linejoin="round"'
-            )
-        return f"<text{self._marks(item)}{attributes}>{spoken(typeset(item.text))}</text>"
+            # Outlines, all of them under the words: a stroke on the words themselves is drawn
+            # letter by letter in print, and each would eat into the one before.
+            chosen = face(style.family, style.weight, style.italic)
+            data = outline_data(chosen, item.text, em, *item.at, item.anchor)
+            look = _line_attributes(None, 2 * style.halo_mm, self.theme.paper.page)
+            drawn.insert(0, f'<path class="halo" d="{data}"{look}{turn}/>')
+        return drawn
 
 
 def to_svg(drawing: Drawing, theme: Theme, stocks: Mapping[str, Stock]) -> str:
