@@ -74,19 +74,26 @@ def dot_paths(rings: Sequence[Path], spacing_mm: float, radius_mm: float) -> tup
         return ()
     row_mm = spacing_mm * math.sqrt(3.0) / 2.0
     x0, y0, x1, y1 = area.bounds
-    dots: list[Path] = []
-    shapely.prepare(area)
+    centres: list[Point] = []
     for row in range(math.floor((y0 - radius_mm) / row_mm), math.ceil((y1 + radius_mm) / row_mm)):
         shift = spacing_mm / 2.0 if row % 2 else 0.0
         first = math.floor((x0 - radius_mm - shift) / spacing_mm)
         last = math.ceil((x1 + radius_mm - shift) / spacing_mm)
-        for column in range(first, last + 1):
-            centre = (column * spacing_mm + shift, row * row_mm)
+        centres += [
+            (column * spacing_mm + shift, row * row_mm) for column in range(first, last + 1)
+        ]
+    if not centres:
+        return ()
+    places = shapely.points(centres)
+    inside = shapely.contains_properly(area, places)
+    away = shapely.distance(area.boundary, places)
+    dots: list[Path] = []
+    for centre, is_inside, distance in zip(centres, inside, away, strict=True):
+        if is_inside and distance >= radius_mm:
+            dots.append(circle(centre, radius_mm))
+        elif distance < radius_mm:
             disc = shapely.Point(centre).buffer(radius_mm, quad_segs=8)
-            if area.contains(disc):
-                dots.append(circle(centre, radius_mm))
-            elif area.intersects(disc):
-                dots += _outlines(area.intersection(disc))
+            dots += _outlines(area.intersection(disc))
     return tuple(dots)
 
 
