@@ -168,9 +168,9 @@ class _Parser:
         if finding is not None:
             return split
         self.findings.extend(check(split, spec))
-        resolver.context = (
-            pieces_named(_spoken_places(split), self.names) if where == "step" else frozenset()
-        )
+        if where == "step":
+            # A step tries the pieces first that it has named so far.
+            resolver.context |= pieces_named(_spoken_places(split), self.names)
         return replace(
             split,
             phrases=tuple(self._phrase(p, resolver, spec) for p in split.phrases),

@@ -89,7 +89,8 @@ class Fold:
 
 @dataclass(frozen=True, slots=True)
 class Score:
-    """A line to be scored, clipped to the paper. ``fold`` is the fold it serves, or None."""
+    """A line to be scored, clipped to the paper. ``fold`` is the fold it serves, or None; where
+    an opening interrupts a fold its later scores are named "FOLD part 2" and so on."""
 
     name: str
     path: Path
@@ -102,7 +103,8 @@ class Score:
 class Opening:
     """A window, notch or slit as the author placed it; ``path`` in piece coordinates.
 
-    ``width_mm`` is along the edge (notch) or across; ``depth_mm`` into the paper. ``shape`` is
+    ``width_mm`` is along the edge (notch), across (window) or along the slit; ``depth_mm`` into
+    the paper (notch), down (window) or 0 (slit). ``shape`` is
     the author's word: "rectangle", "circle", "half round", "square", "vee", "line".
     """
 
@@ -135,7 +137,8 @@ class GlueZone:
 class Facet:
     """A rigid stretch of paper between scores, with its share of the outline, arcs kept.
 
-    ``panel`` is the panel it belongs to. Where a panel is whole the facet has its name.
+    ``panel`` is the panel it belongs to. Where a panel is whole the facet has its name; the
+    parts of a divided one are "PANEL part 1" and so on.
     """
 
     name: str
@@ -253,7 +256,8 @@ class Target:
 
     ``kind`` "piece": the whole piece. "object": something from shared/objects.toml or a
     three-part size (``size_mm`` set). "made": something assembled and ``called``.
-    ``copy`` counts from 1; 0 means every copy. ``part`` is the name of the part.
+    ``copy`` counts from 1; 0 means every copy. ``part`` is the name of the part; an edge of a
+    panel is "bottom of left wall". What is folded is a "fold", by its child panel's name.
     """
 
     kind: Literal["piece", "panel", "fold", "edge", "opening", "glue", "object", "made"]

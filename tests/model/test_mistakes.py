@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.model.making import compiled, faults, faults_of, word
+from tests.model.making import compiled, faults, faults_of, made, word
 from tests.model.sources import DRAWER, FRONT, SIZES, SLIDING_BOX, STEPS
 
 BASE = "panel base, 60 x 40 mm\n"
@@ -226,6 +226,9 @@ def test_part_of_two_pieces() -> None:
     assert finding.code == "several-meant"
     assert "back of card one" in finding.message
     assert faults(body + "\n```step\nscore card one\nfold back of card two\n```\n") == []
+    # A step tries the piece first that it named first.
+    pattern = made(FRONT + body + "\n```step\nscore card two\nfold back\n```\n")
+    assert pattern.steps[0].actions[1].subjects[0].piece == "card two"
 
 
 def test_unknown_licence_and_sheet() -> None:
