@@ -19,10 +19,13 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
         other = choice.lower()
         if wanted == other:
             return choice
-        matcher = SequenceMatcher(None, wanted, other, autojunk=False)
         needed = _needed(wanted, other)
-        # Two cheap upper bounds first: most choices are nothing like the word.
-        if matcher.real_quick_ratio() < needed or matcher.quick_ratio() < needed:
+        both = len(wanted) + len(other)
+        if both == 0 or 2 * min(len(wanted), len(other)) < needed * both:
+            continue
+        matcher = SequenceMatcher(None, wanted, other, autojunk=False)
+        # Cheap upper bounds first: most choices are nothing like the word.
+        if matcher.quick_ratio() < needed:
             continue
         score = matcher.ratio()
         if score >= needed and score > best_score:
@@ -41,4 +44,4 @@ def _needed(a: str, b: str) -> float:
         return 0.5
     # Short words need more likeness: "in" is not a slip of "on side".
     shortest = min(len(a), len(b))
-    return 0.75 if shortest <= 3 else 0.64
+    return 0.75 if shortest <= 2 else 0.64

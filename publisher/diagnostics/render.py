@@ -18,6 +18,8 @@ Form = Literal["full", "concise", "json"]
 
 TAB_WIDTH = 4
 EXCERPT_WIDTH = 110
+LONG_LINE = 1000
+"""Past this many characters only the surroundings of a place are looked at."""
 _LINE_END = re.compile(r"\r\n|\n|\r")
 
 
@@ -97,6 +99,11 @@ def _excerpt(place: Place, lines: list[str] | None, width: int) -> list[str]:
 
 def _window(line: str, start: int, end: int) -> tuple[str, int, int]:
     """The line as shown, the columns before the mark, and the columns marked."""
+    cut = start > LONG_LINE
+    if cut:
+        line, start, end = line[start - EXCERPT_WIDTH :], EXCERPT_WIDTH, end - start + EXCERPT_WIDTH
+    line = line[: start + 2 * EXCERPT_WIDTH]
+    end = min(end, max(len(line), start + 1))
     cells = _cells(line)
     before = sum(w for _, w in cells[:start])
     marked = sum(w for _, w in cells[start:end])
@@ -114,7 +121,7 @@ def _window(line: str, start: int, end: int) -> tuple[str, int, int]:
     while last < len(cells) and room - cells[last][1] >= 0:
         room -= cells[last][1]
         last += 1
-    head = "…" if first > 0 else ""
+    head = "…" if first > 0 or cut else ""
     tail = "…" if last < len(cells) else ""
     shown = head + "".join(c for c, _ in cells[first:last]) + tail
     return shown, len(head) + sum(w for _, w in cells[first:start]), marked

@@ -110,7 +110,19 @@ class _Explainer:
             return self.error("this line does not say what fits what", self._whole(), note)
         if "TO_SPARE" in self.expected:
             return self.error("‘to spare’ is missing at the end", self.at(before))
+        if "TO" in self.expected and any(t.kind == "FROM" for t in self._phrase()):
+            return self._from_without_to(said)
         return self.error(f"something is missing after ‘{said}’: {self._wanted()}", self.at(before))
+
+    def _from_without_to(self, said: str) -> Diagnostic:
+        phrase = self._phrase()
+        at = max(i for i, t in enumerate(phrase) if t.kind == "FROM")
+        inches = self._inches_from(phrase[at], phrase[at - 1] if at > 0 else None)
+        if inches is not None:
+            return inches
+        return self.error(
+            f"from where to where? ‘to’ is missing after ‘{said}’", self.at(phrase[at])
+        )
 
     def _inside(self) -> Diagnostic:
         here = self.here
@@ -187,7 +199,7 @@ class _Explainer:
             return None
         if any(t.kind in ("PLUS", "MINUS") for t in self._phrase()):
             return self.error("a sum beside x stands in brackets: (a + b) x c", self.at(here))
-        if sum(t.kind == "X" for t in self._phrase()) >= 3:
+        if sum(t.kind == "X" for t in self._phrase()) >= 2:
             return self.error("a size has at most three parts: across, down, deep", self.at(here))
         return None
 

@@ -71,7 +71,7 @@ spoken: value
 ?atom: (MEASURE | NUMBER)               -> literal
      | segment (OF segment)* STATE?     -> ref
      | NAME OPENING value (COMMA value)* CLOSING -> call
-     | OPENING expr CLOSING             -> grouped
+     | OPENING value CLOSING            -> grouped
      | OPENING expr COMMA expr CLOSING  -> point
 segment: NAME | SIDE | CORNER | MIDDLE | FACE | EACH NAME | ALL
 

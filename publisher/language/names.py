@@ -42,6 +42,8 @@ class Names:
     parts: dict[str, dict[str, Span]] = field(default_factory=dict)
     made: dict[str, Span] = field(default_factory=dict)
     formed: set[str] = field(default_factory=set)
+    slips: int = 0
+    """Names answered with the nearest one; looking for it is dear, so not without end."""
     kinds: dict[tuple[str, str], str] = field(default_factory=dict)
     """What a part is, by piece and part: "panel", "tab"."""
     findings: list[Diagnostic] = field(default_factory=list)

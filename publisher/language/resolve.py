@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import product
+from math import prod
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
@@ -13,6 +14,12 @@ from publisher.language.names import KINDS, PROPERTIES, Names
 
 _WAYS = frozenset({"up", "down", "back", "over", "in", "out", "forward", "forwards", "under"})
 
+
+MAX_SHARED = 200
+"""How many things a list with shared ``of`` may stand for."""
+
+MAX_NEAREST = 50
+"""How many unknown names in one file get the nearest known one."""
 
 _POINT, _EDGE, _PART, _THING = range(4)
 """Levels of what a place can be: a point lies on an edge, an edge on a part, a part on a thing."""
@@ -110,6 +117,12 @@ class Resolver:
             chains[-1].extend([segment] for segment in rest)
             states[-1] = ref.states or states[-1]
         self._take_owners(chains)
+        if sum(prod(len(level) for level in chain) for chain in chains) > MAX_SHARED:
+            message = f"this list stands for more than {MAX_SHARED} things"
+            self.findings.append(
+                Diagnostic("list-too-long", "error", message, (Place(refs[0].span),))
+            )
+            return refs
         return [
             Ref(segments, state, _covering(segments))
             for chain, state in zip(chains, states, strict=True)
@@ -181,7 +194,7 @@ class Resolver:
         if self.formed or self.names.formed or self.names.is_kind(name):
             return
         known = {*KINDS, *(p for parts in self.names.parts.values() for p in parts)}
-        near = nearest(name, known)
+        near = self._nearest(name, known)
         if near is None and name.endswith("s") and self.names.is_kind(name[:-1]):
             near = name[:-1]
         span = Span(
@@ -206,16 +219,20 @@ class Resolver:
             self.findings.append(answer)
             return
         choices = self.names.choices(self.piece)
-        near = nearest(name, choices)
+        near = self._nearest(name, choices)
         home = choices[near] if near is not None else None
         self._tell(f"there is no ‘{name}’", span, near, home)
 
     def unknown_among(self, name: ast.Name, choices: Iterable[str], what: str) -> None:
         """Answer a name that is none of a list."""
         known = sorted(choices)
-        near = nearest(name.text, known)
+        near = self._nearest(name.text, known)
         home = self.names.sizes.get(near) if near is not None and what == "size" else None
         self._tell(f"there is no {what} called ‘{name.text}’", name.span, near, home)
+
+    def _nearest(self, name: str, choices: Iterable[str]) -> str | None:
+        self.names.slips += 1
+        return nearest(name, choices) if self.names.slips <= MAX_NEAREST else None
 
     def _tell(self, message: str, span: Span, near: str | None, home: Span | None) -> None:
         places = [Place(span)]

@@ -170,7 +170,8 @@ class Sizes:
             return
         for each in chain[:-1]:
             self._results[each] = None
-        arrow = " needs ".join(f"‘{n}’" for n in chain)
+        shown = chain if len(chain) <= 7 else [*chain[:5], "…", name]
+        arrow = " needs ".join(n if n == "…" else f"‘{n}’" for n in shown)
         first, *others = dict.fromkeys(chain)
         message = (
             f"‘{name}’ is defined through itself"
@@ -190,7 +191,7 @@ class Sizes:
             return self._results[name]
         expr = self._choose(size)
         if expr is None:
-            if size.asked:
+            if size.asked and self.program.document.form is not None:
                 self._error("asked", f"‘{name}’ is asked for and not given", size.name.span)
             return None
         value = evaluate(expr, self)
