@@ -3,9 +3,9 @@
 Takes a ``Document`` (``parse``), gives a frozen ``Program``; takes a program and a scope for
 everything that is no size (``evaluate_sizes``), gives the sizes. The trees are in
 ``publisher.language.ast``, the statements in ``publisher.language.statements``.
-Reports: asked, goes-in-a-circle, line-too-long, missing-stock, missing-unit, name-taken,
-name-too-long, not-yet, number, out-of-range, quotation-mark, range-backwards, several-meant,
-sum-too-long, syntax, unknown-action, unknown-fence, unknown-name, unknown-sign,
+Reports: asked, goes-in-a-circle, line-too-long, list-too-long, missing-stock, missing-unit,
+name-taken, name-too-long, not-yet, number, out-of-range, quotation-mark, range-backwards,
+several-meant, sum-too-long, syntax, unknown-action, unknown-fence, unknown-name, unknown-sign,
 unknown-statement, unknown-unit, unknown-word, which-face, wrong-count, wrong-unit.
 """
 

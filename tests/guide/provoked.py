@@ -77,6 +77,15 @@ def _unknown_stock() -> Iterable[Diagnostic]:
     return build_pattern(program, workshop().trade, "trial")[1]
 
 
+def _long_list() -> Iterable[Diagnostic]:
+    many = " and ".join(f"part {number}" for number in range(1, 60))
+    edges = f"top and right and bottom and left of {many}"
+    piece = f"panels across, 60 mm high, valley: 59 of part\nglue along {edges}, 5 mm wide"
+    return _of_body(
+        "```sizes\npart = 9 mm\n```\n\n```piece card, in paper\n" + piece + ", on back face\n```\n"
+    )
+
+
 def _strange_letter() -> Iterable[Diagnostic]:
     outcome = compile_text("A lucky sign: \N{CJK UNIFIED IDEOGRAPH-798F}.\n")
     assert outcome.pattern is not None
@@ -116,6 +125,7 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "line-too-long": lambda: _of_body(
         "```piece card, in paper\noutline rectangle" + ", 1 mm" * 2100 + "\n```\n"
     ),
+    "list-too-long": _long_list,
     "not-utf-8": lambda: _of_bytes("title: Caf\u00e9".encode("latin-1")),
     "outline-not-simple": lambda: _checked(_crossed_outline),
     "pattern-missing": lambda: [missing_pattern(workshop(), "sliding-bocks")],
