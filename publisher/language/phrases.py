@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from publisher.diagnostics import Span
+from publisher.diagnostics import Span, nearest
 from publisher.language import ast
 from publisher.language.ast import Expr, Phrase, Ref, Segment
 from publisher.language.names import Names
@@ -39,12 +39,19 @@ class Splitter:
         if value is None:
             return phrase
         word = plain_word(value)
-        if word is not None and word in (*self.spec.words, *self.spec.later):
+        if word is not None and self._is_word(word):
             return replace(phrase, value=None, label=word, label_span=value.span)
         leaf = _rightmost(value)
         if leaf is None or leaf.states or leaf.segments[-1].kind not in ("name", "each"):
             return phrase
         return self._by_names(phrase, value, leaf)
+
+    def _is_word(self, word: str) -> bool:
+        """One of the statement's plain words, or a slip of one that means nothing else."""
+        known = (*self.spec.words, *self.spec.later)
+        if word in known:
+            return True
+        return not self.names.is_known(word, self.piece) and nearest(word, known) is not None
 
     def own_word(self, label: str) -> str:
         """The statement's word for a label; the label itself where it has none."""

@@ -190,9 +190,7 @@ class Sizes:
         if name in self._results:
             return self._results[name]
         expr = self._choose(size)
-        if expr is None:
-            if size.asked and self.program.document.form is not None:
-                self._error("asked", f"‘{name}’ is asked for and not given", size.name.span)
+        if expr is None:  # asked for, and nobody gives it: only a form's caller can
             return None
         value = evaluate(expr, self)
         # While it was worked out, a circle through pieces may have closed.

@@ -41,7 +41,8 @@ def find_front_matter(source: SourceText) -> tuple[FrontMatterText | None, list[
         line = source.line(index)
         if _is_fence(line):
             return FrontMatterText(1, index, index + 1), []
-        if line.startswith(("# ", "```")):
+        is_title = line.startswith("# ") and not source.line(index - 1).strip()
+        if is_title or line.startswith(("## ", "```")):
             break
     message = "the front matter is not closed"
     note = "Put a line of three hyphens after its last line"
