@@ -92,7 +92,9 @@ def missing_pattern(workshop: Workshop, name: str) -> Diagnostic:
     names = pattern_names(workshop)
     near = nearest(name.replace(" ", "-"), names)
     ways_out = (WayOut(f"write ‘{near}’"),) if near else ()
-    notes = (f"content/ holds {', '.join(names)}.",) if names else ("There is none in content/ yet.",)
+    notes = (
+        (f"content/ holds {', '.join(names)}.",) if names else ("There is none in content/ yet.",)
+    )
     message = f"there is no pattern ‘{name}’"
     place = Place(Span(pattern_file(name), 0, 0, 1, 1))
     return Diagnostic("pattern-missing", "error", message, (place,), notes=notes, ways_out=ways_out)
