@@ -45,7 +45,9 @@ def _glue_zones(kit: Kit, state: State, action: Action) -> Change:
             wet += found
             if not found:
                 text = f"{body.piece} has no glue zone, so it is not said where glue goes"
-                findings.append(finding("no-glue-zone", action, text, target))
+                panel = kit.pieces[body.piece].panels[-1].name
+                note = f"Say it in the piece, for example ‘glue on {panel}, on back face’."
+                findings.append(finding("no-glue-zone", action, text, target, notes=(note,)))
     return Change(start, start, _marks(kit, wet), wet=tuple(wet), findings=tuple(findings))
 
 

@@ -8,22 +8,22 @@ from publisher.assembly.kit import Kit
 from publisher.assembly.layering import SHARED_MM2, Contact
 from publisher.assembly.types import State
 from publisher.diagnostics import Diagnostic, Place
-from publisher.model.types import Action
+from publisher.model.types import Action, Piece
 from publisher.units import angle, both
 
 
 def missed(kit: Kit, state: State, wet: Wet, best: Reach | None, action: Action) -> Diagnostic:
     """Glue that was put on and met nothing by the end of the last step."""
     piece = kit.pieces[state.body(wet.body).piece]
-    what = f"{wet.panel or wet.zone} of {piece.name}" if wet.panel or wet.zone else piece.name
+    what = f"{wet.zone or wet.panel} of {piece.name}" if wet.panel or wet.zone else piece.name
     place = Place(wet.span or action.span)
     if best is None:
         return Diagnostic(
             "glue-meets-nothing",
             "error",
-            f"{what} is glued, but nothing comes to lie on the glue",
+            f"nothing comes to lie on the glue at {what}",
             (place,),
-            notes=("Nothing lies on that face when the last step is done.",),
+            notes=(_where(piece, wet),),
         )
     partner = state.body(best.second[0])
     panel = kit.pieces[partner.piece].facet(best.second[1]).panel
@@ -35,6 +35,16 @@ def missed(kit: Kit, state: State, wet: Wet, best: Reach | None, action: Action)
         (place,),
         best.numbers,
         notes=_hint(best, wet, what),
+    )
+
+
+def _where(piece: Piece, wet: Wet) -> str:
+    if wet.face is None:
+        return "Nothing lies there when the last step is done."
+    where = wet.panel or piece.name
+    return (
+        f"The glue is on the {wet.face} face of {where}, and nothing lies there when the last"
+        " step is done."
     )
 
 

@@ -39,6 +39,7 @@ from publisher.assembly.types import Body, MoveMotion, State
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.space import Matrix, Pose, Vector, dot, moved, norm, scaled, sub
 from publisher.model.types import Action, BandOf, Target
+from publisher.units import both
 
 CLEARANCE_MM = 10.0
 """Free between a slid-out part and the opening it goes into; our own choice, for the eye."""
@@ -177,7 +178,10 @@ def _tight(
 ) -> tuple[Diagnostic, ...]:
     if spare >= -FIT_MM:
         return ()
-    text = f"{main.piece} has no way into {holder.piece} as they are folded now"
+    lacking = both(-spare, kind="thin", first=kit.pattern.meta.first_unit)
+    text = (
+        f"{main.piece} has no way into {holder.piece} as they are folded now: {lacking} is missing"
+    )
     return (finding("no-way-in", action, text, None, (("missing_mm", -spare),)),)
 
 

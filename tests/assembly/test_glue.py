@@ -230,6 +230,8 @@ def test_glue_on_the_wrong_face_meets_nothing() -> None:
     )
     story, findings = assemble(made)
     assert [d.code for d in findings] == ["glue-meets-nothing"]
+    assert findings[0].message == "nothing comes to lie on the glue at strip of card"
+    assert "on the back face of b" in findings[0].notes[0]
     assert story.end.bonds == ()
 
 
@@ -263,6 +265,7 @@ def test_glue_holds_the_nearest_paper_only() -> None:
 def test_a_piece_without_zones_asks_where_the_glue_goes() -> None:
     _, findings = assemble(pattern([sheet("label", 20, 20)], do("glue", part("label"))))
     assert [d.code for d in findings] == ["no-glue-zone"]
+    assert "‘glue on label, on back face’" in findings[0].notes[0]
 
 
 def test_tape_makes_a_bond_of_tape() -> None:
