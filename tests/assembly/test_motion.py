@@ -344,8 +344,8 @@ def test_what_is_too_large_has_no_way_in() -> None:
     story, findings = assemble(made)
     (finding,) = findings
     assert finding.code == "no-way-in"
-    # 80 inside and a wall of 0.4 on either side, into 50.
-    assert finding.message.endswith("as they are folded now: 30.8 mm (1.213 in) is missing")
+    # Stood on its end, which comes nearest: 60 inside and a wall of 0.4 on either side, into 50.
+    assert finding.message.endswith("as they are folded now: 10.8 mm (0.425 in) is missing")
     # However it is turned: on edge, 20.4 by 60.8, it is least too large for 50 by 50.
     assert dict(finding.numbers)["missing_mm"] == pytest.approx(10.8)
     assert story.frames[-1].residual_mm == pytest.approx(10.8)
