@@ -232,7 +232,9 @@ class _Builder:
         first, after = self._lines(token)
         line_end = self.source.line_ends[first]
         info_at = line_end - len(token.info)
-        body_lines = token.content.split("\n")[:-1] if token.content else []
+        # The last line of an open fence may be the file's, without a line break.
+        whole = token.content.endswith("\n")
+        body_lines = token.content.removesuffix("\n").split("\n") if token.content else []
         span = self._span(token)
         if after - first - 1 == len(body_lines):
             marks = token.markup
@@ -250,7 +252,7 @@ class _Builder:
         return Fence(
             kind=words[0].lower(),
             header=header.trimmed(),
-            body=self._laid(body_lines, first + 1, closed=True),
+            body=self._laid(body_lines, first + 1, closed=whole),
             kind_span=self.source.span(kind_at, kind_end),
             span=span,
         )

@@ -282,7 +282,7 @@ def reference_html(text: str) -> str:
             tag = {"th": "td"}.get(token.tag, token.tag)
             if token.type == "inline":
                 walk(token.children or [])
-            elif token.type == "text":
+            elif token.type in ("text", "text_special"):
                 out.append(token.content)
             elif token.type == "code_inline":
                 out.append(f"<code>{token.content}</code>")
