@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import SequenceMatcher
 
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:
@@ -12,6 +11,9 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     Letters of one case count as the other. Among equals the first in alphabetical order wins,
     so that the answer does not depend on the order of a set.
     """
+    # Loaded here: it takes 0.02 s, which a pattern without slips need not wait for.
+    from difflib import SequenceMatcher
+
     wanted = word.lower()
     best: str | None = None
     best_score = 0.0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from difflib import SequenceMatcher
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.language import numbers
@@ -245,6 +244,8 @@ class _Explainer:
 
     def _verb_slip(self) -> Diagnostic | None:
         """``stack goes in drawer``: the words nearest to a verb."""
+        from difflib import SequenceMatcher  # loaded only for a slip
+
         words = list(re.finditer(r"\S+", self.text[self.line.start : self.line.end]))
         fault = self.here.start - self.line.start if self.here is not None else None
         best: tuple[float, str, int, int] | None = None

@@ -1,22 +1,21 @@
 """The front matter: YAML between two lines of three hyphens at the top of the file.
 
-Only ``key: value`` lines count. PyYAML's events give every value with its place and need no
-recursion, so that no input can exhaust the stack.
+Only ``key: value`` lines count. Where all of them are plain they are read here; anything else
+goes to YAML's own reader.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-
-import yaml
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.source.text import SourceText
 from publisher.source.types import Entry
 
 MAX_CHARACTERS = 20_000
-MAX_BRACKETS = 100
-"""The YAML scanner's time grows with the square of open brackets."""
+_PLAIN = re.compile(r"([a-z][a-z-]*): +([^\s\-?:,\[\]{}#&*!|>'\"%@`].*?) *")
+_SPECIAL = re.compile(r": |:$| #")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,131 +51,45 @@ def find_front_matter(source: SourceText) -> tuple[FrontMatterText | None, list[
 def read_entries(
     source: SourceText, where: FrontMatterText
 ) -> tuple[tuple[Entry, ...], list[Diagnostic]]:
-    """Every key with its value. After a fault in the YAML the keys before it are kept."""
-    start = source.line_starts[where.first]
-    end = source.line_starts[where.last]
+    """Every key with its value, each once; the first of two counts."""
+    start, end = source.line_starts[where.first], source.line_starts[where.last]
     if end - start > MAX_CHARACTERS:
         message = f"the front matter is longer than {MAX_CHARACTERS} characters"
         return (), [_error("front-matter-yaml", message, source.line_span(0))]
-    if source.text.count("[", start, end) + source.text.count("{", start, end) > MAX_BRACKETS:
-        message = f"the front matter has more than {MAX_BRACKETS} brackets"
-        return (), [_error("front-matter-yaml", message, source.line_span(0))]
-    reader = _Reader(source, start)
-    try:
-        for event in yaml.parse(source.text[start:end], Loader=yaml.SafeLoader):
-            if not reader.take(event):
-                break
-    except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        reader.fault(start + (mark.index if mark else 0), where)
-    except yaml.reader.ReaderError as error:
-        at = start + error.position
-        message = "the front matter holds a character that no text should have"
-        reader.findings.append(_error("front-matter-yaml", message, source.span(at, at + 1)))
-    return tuple(reader.entries), reader.findings
+    entries = plain_entries(source, where)
+    findings: list[Diagnostic] = []
+    if entries is None:
+        # PyYAML takes 0.06 s to load, which a plain pattern need not wait for.
+        from publisher.source.yamlmatter import read_yaml
 
-
-class _Reader:
-    """Takes events one by one and keeps the entries of the outermost mapping."""
-
-    def __init__(self, source: SourceText, base: int) -> None:
-        self.source = source
-        self.base = base
-        self.entries: list[Entry] = []
-        self.findings: list[Diagnostic] = []
-        self.depth = 0
-        self.key: yaml.ScalarEvent | None = None
-
-    def take(self, event: yaml.Event) -> bool:
-        """False when what follows cannot be front matter."""
-        if isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
-            if self.depth == 0 and isinstance(event, yaml.SequenceStartEvent):
-                return self._no_keys(event)
-            if self.depth == 1:
-                self._nested(event)
-            self.depth += 1
-        elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
-            self.depth -= 1
-        elif isinstance(event, yaml.ScalarEvent):
-            if self.depth == 0 and event.value:
-                return self._no_keys(event)
-            if self.depth == 1:
-                self._scalar(event)
-        elif isinstance(event, yaml.AliasEvent) and self.depth == 1:
-            self._nested(event)
-        return True
-
-    def _span(self, event: yaml.Event) -> Span:
-        start = event.start_mark.index if event.start_mark else 0
-        end = event.end_mark.index if event.end_mark else start
-        return self.source.span(self.base + start, self.base + max(end, start))
-
-    def _scalar(self, event: yaml.ScalarEvent) -> None:
-        if self.key is None:
-            self.key = event
-            return
-        key, self.key = self.key, None
-        entry = Entry(key.value, " ".join(event.value.split()), self._span(key), self._span(event))
-        known = next((e for e in self.entries if e.key == entry.key), None)
-        if known is not None:
+        entries, findings = read_yaml(source, where.first, where.last)
+    once: dict[str, Entry] = {}
+    for entry in entries:
+        known = once.setdefault(entry.key, entry)
+        if known is not entry:
             message = f"‘{entry.key}’ stands twice in the front matter"
             places = (Place(entry.key_span, "again here"), Place(known.key_span, "first here"))
-            self.findings.append(Diagnostic("front-matter-twice", "error", message, places))
-            return
-        self.entries.append(entry)
-
-    def _nested(self, event: yaml.Event) -> None:
-        if self.key is None:
-            message = "a key of the front matter is one plain word"
-        else:
-            message = f"‘{self.key.value}’ takes one plain value"
-            # Kept with an empty value, so that it is not also reported as missing.
-            span = self._span(self.key)
-            self.entries.append(Entry(self.key.value, "", span, span))
-        span = self._span(self.key or event)
-        self.findings.append(_error("front-matter-value", message, span))
-        self.key = None
-
-    def _no_keys(self, event: yaml.Event) -> bool:
-        message = "the front matter is a list of lines such as ‘title: Sliding box’"
-        self.findings.append(_error("front-matter-yaml", message, self._span(event)))
-        return False
-
-    def fault(self, at: int, where: FrontMatterText) -> None:
-        """Say what is wrong with the YAML, from the lines themselves: its reader notices many
-        faults only on a later line."""
-        at = min(at, len(self.source.text))
-        noticed = min(max(self.source.span(at, at).line - 1, where.first), where.last - 1)
-        note, index = "Each line is a key, a colon, a space and a value", noticed
-        for number in range(where.first, noticed + 1):
-            fault = _fault_of(self.source.line(number))
-            if fault:
-                note, index = fault, number
-                break
-        message = "the front matter cannot be read from here on"
-        span = self.source.line_span(index)
-        self.findings.append(_error("front-matter-yaml", message, span, note))
+            findings.append(Diagnostic("front-matter-twice", "error", message, places))
+    return tuple(once.values()), findings
 
 
-def _fault_of(line: str) -> str:
-    """What is wrong with one line of ``key: value``, "" where nothing strikes the eye."""
-    if not line.strip() or line.lstrip().startswith("#"):
-        return ""
-    if line.startswith("\t"):
-        return "This line begins with a tab; begin it with its key"
-    if line.startswith(" "):
-        return ""
-    if ": " not in line and not line.rstrip().endswith(":"):
-        return "This line has no ‘key: value’; put a colon and a space after the key"
-    value = line.partition(":")[2].strip()
-    if value[:1] in ('"', "'"):
-        if len(value) == 1 or value[-1] != value[0]:
-            return "A quotation mark has no partner on this line"
-    elif ": " in value or value.endswith(":"):
-        return "A value with a colon in it stands in quotation marks"
-    elif value and value[0] in "[]{}&*!|>%@`,":
-        return f"A value that begins with {value[0]} stands in quotation marks"
-    return ""
+def plain_entries(source: SourceText, where: FrontMatterText) -> tuple[Entry, ...] | None:
+    """Lines of ``key: value`` that mean to YAML just what they seem to; None where any line
+    needs YAML's own reader."""
+    found: list[Entry] = []
+    for index in range(where.first, where.last):
+        line = source.line(index)
+        if not line.strip(" ") or line.startswith("#"):
+            continue
+        match = _PLAIN.fullmatch(line)
+        if match is None or not line.isprintable() or _SPECIAL.search(match.group(2)):
+            return None
+        start = source.line_starts[index]
+        key_span = source.span(start, start + match.end(1))
+        value_span = source.span(start + match.start(2), start + match.end(2))
+        value = " ".join(match.group(2).split())
+        found.append(Entry(match.group(1), value, key_span, value_span))
+    return tuple(found) if found else None
 
 
 def _is_fence(line: str) -> bool:

@@ -7,7 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.diagnostics import Diagnostic
-from publisher.source import read_document
+from publisher.source import SourceText, read_document
+from publisher.source.frontmatter import find_front_matter, plain_entries
+from publisher.source.yamlmatter import read_yaml
 from tests.source.walk import FRONT, document
 
 FILE = "content/tray/pattern.md"
@@ -175,3 +177,31 @@ def test_any_text_between_the_hyphens(inside: str) -> None:
 def test_yaml_signs_between_the_hyphens(inside: str) -> None:
     for finding in read_document(f"---\n{inside}\n---\nwords\n", FILE)[1]:
         assert finding.places
+
+
+PLAIN = st.lists(
+    st.tuples(
+        st.sampled_from(["title", "a", "b-c", "Title", " title", "#x", "", "a b"]),
+        st.sampled_from([": ", ":  ", ":", " : ", ""]),
+        st.text(alphabet="ab 1:#-'\"[{&!|>%@`,?.\t\xa0é\u2028", max_size=8),
+    ).map("".join),
+    max_size=4,
+).map("\n".join)
+
+
+@given(PLAIN)
+def test_plain_lines_mean_to_yaml_what_they_seem_to(inside: str) -> None:
+    """Oracle: PyYAML, for every front matter that is read without it."""
+    source = SourceText.of(f"---\n{inside}\n---\n", FILE)
+    where, _ = find_front_matter(source)
+    assert where is not None
+    plain = plain_entries(source, where)
+    if plain is not None:
+        assert (plain, []) == read_yaml(source, where.first, where.last)
+
+
+def test_the_usual_front_matter_is_plain() -> None:
+    source = SourceText.of(FRONT, FILE)
+    where, _ = find_front_matter(source)
+    assert where is not None
+    assert plain_entries(source, where) is not None
