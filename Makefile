@@ -1,12 +1,13 @@
 # make demo   set up what is needed, then build every bundle and the site of content/
 # make test   set up what is needed, then run everything that holds the project to its word
 # make bench  how long the commands take and how much memory, as JSON
+# make pictures  renew the picture in README.md
 # make lock   renew requirements.lock from pyproject.toml
 
 VENV = .venv/bin
 UV = 0.13.9
 
-.PHONY: demo test bench lock set-up
+.PHONY: demo test bench pictures lock set-up
 
 demo: set-up
 	@$(VENV)/publisher bundle
@@ -20,6 +21,9 @@ test: set-up
 
 bench: set-up
 	@$(VENV)/python tests/bench/run.py
+
+pictures: set-up
+	RENEW_PICTURES=1 $(VENV)/python -m pytest -q tests/frame/test_readme_picture.py
 
 # Universal: the lock serves every Python from 3.11 on and every system that has wheels.
 lock: set-up
