@@ -239,9 +239,10 @@ class _Reader:
             if verb is not None:
                 return "VERB", verb.end()
         said = word.group().lower()
-        best, end = self._longest_phrase(at)
-        if best is not None:
-            return best, end
+        if said in words.PHRASE_STARTS:
+            best, end = self._longest_phrase(at)
+            if best is not None:
+                return best, end
         if said in words.ARTICLES:
             return "ARTICLE", word.end()
         if said in words.SIDES:

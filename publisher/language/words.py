@@ -89,6 +89,11 @@ PHRASES: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 )
 """Several words that are one terminal; the longest that matches wins over single words."""
 
+PHRASE_STARTS = frozenset(
+    ["of", "in", "out", "from", "to", "is", "at", "top", "bottom", "front", "back", "when", "clear"]
+)
+"""First words of ``PHRASES``."""
+
 VERBS: tuple[str, ...] = (
     "goes into",
     "slides on",

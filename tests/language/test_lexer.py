@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from publisher.diagnostics import Diagnostic
+from publisher.language import words
 from publisher.language.lexer import MAX_BRACKETS, MAX_OPERATORS, lex
 from publisher.language.lines import Line, read_lines
 from publisher.language.numbers import amount
@@ -82,6 +85,15 @@ def test_words_of_one_fence_are_free_in_others() -> None:
 def test_the_reserved_list_stays_short() -> None:
     assert len(RESERVED) <= 45
     assert not RESERVED & {"inside", "outside", "front", "back", "cover", "way", "file", "face"}
+
+
+def test_every_phrase_is_looked_for_at_its_first_word() -> None:
+    starts = {
+        word
+        for _, pattern in words.PHRASES
+        for word in re.findall(r"[a-z]+", pattern.pattern.split(r"\s+")[0])
+    }
+    assert starts <= words.PHRASE_STARTS
 
 
 def test_a_head_may_be_any_word() -> None:
