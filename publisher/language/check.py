@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
 from publisher.language.ast import Phrase, Ref, Statement
-from publisher.language.phrases import plain_word
+from publisher.language.phrases import leading_name, plain_word
 from publisher.language.statements import MEANT, STATEMENTS, StatementSpec, Where
 
 ANYWHERE = ("called",)
@@ -66,6 +66,9 @@ class _Check:
     def run(self) -> Iterator[Diagnostic]:
         spec = self.spec
         bare = 0
+        if spec.names and self.statement.name is None:
+            yield self._nameless()
+            return
         for phrase in self.statement.phrases:
             yield from self._joinings(phrase)
             if phrase.setting is not None:
@@ -92,6 +95,31 @@ class _Check:
                 "on which face? Add ‘on front face’ or ‘on back face’",
                 (Place(self.statement.head_span),),
             )
+
+    def _nameless(self) -> Diagnostic:
+        """``panel base 60 x 40 mm``: the name is not by itself."""
+        head = self.spec.head
+        first = self.statement.phrases[0]
+        lead = leading_name(first.value)
+        name, _, digits = (lead.name if lead is not None else "").rpartition(" ")
+        if lead is None or not digits.isdigit():
+            message = f"a ‘{head}’ line begins with the name it gives: ‘{self.spec.example}’"
+            return Diagnostic("syntax", "error", message, (Place(first.span),))
+        shift = lead.span.end - lead.span.start - len(digits)
+        span = Span(
+            lead.span.file,
+            lead.span.end - len(digits),
+            lead.span.end,
+            lead.span.line,
+            lead.span.column + shift,
+        )
+        return Diagnostic(
+            "syntax",
+            "error",
+            f"put a comma before {digits}: ‘{head} {name}, {digits} …’",
+            (Place(span),),
+            ways_out=(WayOut("put a comma there", Edit(lead.span, f"{name}, {digits}")),),
+        )
 
     # ------------------------------------------------------------ kinds of phrase
 

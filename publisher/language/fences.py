@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
-from publisher.language.build import Builder
+from publisher.language.build import Builder, words_of
 from publisher.language.explain import explain
 from publisher.language.lexer import lex
 from publisher.language.lines import Line, read_lines
-from publisher.language.parser import Node, Unexpected, parse_line
+from publisher.language.parser import Node, Token, Unexpected, parse_line
 from publisher.language.words import Mode
 from publisher.source import Document, MappedText
 from publisher.source.types import (
@@ -53,6 +53,8 @@ class Fences:
     steps: list[ast.StepDesign] = field(default_factory=list)
     claims: list[ast.FitClaim] = field(default_factory=list)
     spoken: dict[Span, ast.Expr] = field(default_factory=dict)
+    lost: set[str] = field(default_factory=set)
+    """Names that refused lines would have given."""
     findings: list[Diagnostic] = field(default_factory=list)
 
 
@@ -122,9 +124,10 @@ class _Reader:
     def _line(self, body: MappedText, text: str, line: Line, mode: Mode) -> Node | None:
         lexed = lex(body, text, line, mode)
         self.found.findings.extend(lexed.findings)
-        if not lexed.whole:
-            return None
         tokens = lexed.tokens
+        if not lexed.whole:
+            self.found.lost.update(_lost_names(tokens))
+            return None
         rule = _RULES.get(mode)
         if rule is None:
             rule = "variant" if tokens and tokens[0].kind == "VARIANT" else "size"
@@ -133,8 +136,10 @@ class _Reader:
             # One finding for one line: what the lexer has said explains the rest.
             if not lexed.findings:
                 self.found.findings.append(explain(body, text, line, tokens, parsed, mode))
-            return None
-        return None if lexed.findings else parsed
+        elif not lexed.findings:
+            return parsed
+        self.found.lost.update(_lost_names(tokens))
+        return None
 
     def _spoken(self, node: Spoken) -> None:
         text = node.expression.text
@@ -279,6 +284,21 @@ class _Reader:
         self.found.findings.append(
             Diagnostic(code, "error", message, (Place(span),), ways_out=ways)
         )
+
+
+def _lost_names(tokens: Sequence[Token]) -> list[str]:
+    """What a refused line would have named: so that no other line is told it is unknown."""
+    names: list[str] = []
+    listed = False
+    for index, token in enumerate(tokens):
+        before = tokens[index - 1].kind if index > 0 else ""
+        listed = listed or token.kind == "COLON"
+        opens = before in ("", "HEAD", "VARIANT", "CALLED") or (
+            listed and before in ("COLON", "COMMA")
+        )
+        if token.kind == "NAME" and opens:
+            names.append(words_of(token.text))
+    return names
 
 
 def plain_text(inlines: Iterable[Inline]) -> str:

@@ -42,6 +42,8 @@ class Names:
     parts: dict[str, dict[str, Span]] = field(default_factory=dict)
     made: dict[str, Span] = field(default_factory=dict)
     formed: set[str] = field(default_factory=set)
+    lost: set[str] = field(default_factory=set)
+    """Names that refused lines would have given; nobody is told that they are unknown."""
     slips: int = 0
     """Names answered with the nearest one; looking for it is dear, so not without end."""
     kinds: dict[tuple[str, str], str] = field(default_factory=dict)
@@ -62,11 +64,12 @@ class Names:
         """A piece, one copy of it, something made in a step, or something from outside."""
         base = _base(name)
         return (
-            name in self.pieces
+            name in self.lost
+            or name in self.pieces
             or name in self.made
             or name in self.outside.objects
             or name in self.outside.stocks
-            or (base is not None and base in self.pieces)
+            or (base is not None and (base in self.pieces or base in self.lost))
         )
 
     def is_known(self, name: str, piece: str | None) -> bool:
@@ -79,10 +82,14 @@ class Names:
 
     def is_kind(self, name: str) -> bool:
         """Whether ``each name`` takes anything: a kind, or names that end so."""
-        return name in KINDS or any(
-            part == name or part.endswith(f" {name}") or _base(part) == name
-            for parts in self.parts.values()
-            for part in parts
+        return (
+            name in KINDS
+            or name in self.lost
+            or any(
+                part == name or part.endswith(f" {name}") or _base(part) == name
+                for parts in self.parts.values()
+                for part in parts
+            )
         )
 
     def owners(self, name: str) -> list[str]:

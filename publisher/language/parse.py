@@ -9,7 +9,7 @@ from publisher.language import ast
 from publisher.language.check import check, find_spec
 from publisher.language.fences import Fences, read_fences
 from publisher.language.names import Names
-from publisher.language.phrases import Splitter, plain_word
+from publisher.language.phrases import Splitter, leading_name, plain_word
 from publisher.language.program import Outside, Program
 from publisher.language.resolve import Resolver, pieces_named
 from publisher.language.statements import FITS, STATEMENTS, StatementSpec, Where
@@ -54,8 +54,9 @@ class _Parser:
 
     def program(self) -> Program:
         found, names = self.found, self.names
+        names.lost = found.lost
         sizes = names.add_sizes(found.sizes)
-        pieces = names.add_pieces([replace(p, statements=_named(p)) for p in found.pieces])
+        pieces = names.add_pieces([replace(p, statements=self._named(p)) for p in found.pieces])
         names.add_made(found.steps)
         outside = self._resolver(None)
         return Program(
@@ -66,6 +67,7 @@ class _Parser:
             steps=tuple(self._step(s) for s in found.steps),
             claims=tuple(self._claim(c) for c in found.claims),
             spoken={span: outside.expr(e) for span, e in found.spoken.items()},
+            lost=frozenset(found.lost),
         )
 
     def _resolver(self, piece: str | None) -> Resolver:
@@ -96,7 +98,7 @@ class _Parser:
         settings: list[ast.Setting] = []
         for setting in variant.settings:
             name = setting.name
-            if name.text not in self.names.sizes:
+            if name.text not in self.names.sizes and name.text not in self.names.lost:
                 segment = ast.Segment("name", name.text, name.span)
                 resolver.unknown(segment)
             settings.append(replace(setting, value=resolver.expr(setting.value)))
@@ -211,35 +213,38 @@ class _Parser:
             case _:
                 return joining
 
+    def _has_size(self, name: ast.Name) -> bool:
+        return name.text in self.names.sizes or name.text in self.names.lost
+
     def _item(self, item: ast.Item, resolver: Resolver) -> ast.Item:
         if item.count is not None:
             # In "4 of side" the panels measure what the size called side says.
-            if resolver.strict and item.name.text not in self.names.sizes:
+            if resolver.strict and not self._has_size(item.name):
                 resolver.unknown(ast.Segment("name", item.name.text, item.name.span))
             return replace(item, count=resolver.expr(item.count))
         if item.value is not None:
             return replace(item, value=resolver.expr(item.value))
-        if resolver.strict and item.name.text not in self.names.sizes:
+        if resolver.strict and not self._has_size(item.name):
             resolver.unknown_among(item.name, self.names.sizes, "size")
         return item
 
+    def _named(self, piece: ast.PieceDesign) -> tuple[ast.Statement, ...]:
+        """Statements whose first phrase gives a name have it in ``name``."""
+        return tuple(self._with_name(s) for s in piece.statements)
 
-def _named(piece: ast.PieceDesign) -> tuple[ast.Statement, ...]:
-    """Statements whose first phrase gives a name have it in ``name``."""
-    return tuple(_with_name(s) for s in piece.statements)
-
-
-def _with_name(statement: ast.Statement) -> ast.Statement:
-    spec = STATEMENTS["piece"].get(statement.head)
-    if spec is None or not spec.names or not statement.phrases:
-        return statement
-    first = statement.phrases[0]
-    if first.value is None or first.label is not None or first.joinings:
-        return statement
-    name = plain_word(first.value)
-    if name is None:
-        return statement
-    return replace(statement, name=ast.Name(name, first.value.span), phrases=statement.phrases[1:])
+    def _with_name(self, statement: ast.Statement) -> ast.Statement:
+        spec = STATEMENTS["piece"].get(statement.head)
+        if spec is None or not spec.names or not statement.phrases:
+            return statement
+        first = statement.phrases[0]
+        name = None if first.value is None else plain_word(first.value)
+        if first.value is None or name is None or first.label or first.joinings:
+            lead = leading_name(first.value)
+            if lead is not None and statement.name is None:
+                self.names.lost.add(lead.name.rstrip("0123456789 "))
+            return statement
+        given = ast.Name(name, first.value.span)
+        return replace(statement, name=given, phrases=statement.phrases[1:])
 
 
 def _spoken_places(statement: ast.Statement) -> list[ast.Place]:

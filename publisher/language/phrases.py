@@ -131,6 +131,22 @@ def plain_word(value: ast.Place) -> str | None:
     return None
 
 
+def leading_name(value: ast.Place | None) -> Segment | None:
+    """The name that a value begins with: "base 60" in ``base 60 x 40 mm``."""
+    while True:
+        match value:
+            case Ref():
+                return value.segments[0] if value.segments[0].kind == "name" else None
+            case ast.Binary():
+                value = value.left
+            case ast.Join():
+                value = value.parts[0]
+            case ast.Several():
+                value = value.items[0]
+            case _:
+                return None
+
+
 def _rightmost(value: Expr) -> Ref | None:
     """The name that stands last, after which a label could follow."""
     while True:

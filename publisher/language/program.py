@@ -29,7 +29,8 @@ class Outside:
 @dataclass(frozen=True, slots=True)
 class Program:
     """A parsed file. ``spoken`` holds the expression of each ``{…}`` in the prose, by the span
-    of its node in the document; one that could not be parsed is missing there."""
+    of its node in the document; one that could not be parsed is missing there. ``lost`` are
+    names that refused lines would have given: what speaks of them needs no second finding."""
 
     document: Document
     sizes: tuple[SizeDefinition, ...]
@@ -38,6 +39,7 @@ class Program:
     steps: tuple[StepDesign, ...]
     claims: tuple[FitClaim, ...]
     spoken: Mapping[Span, Expr] = field(default_factory=dict)
+    lost: frozenset[str] = frozenset()
 
     def size(self, name: str) -> SizeDefinition | None:
         return next((s for s in self.sizes if s.name.text == name), None)

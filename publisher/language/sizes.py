@@ -69,6 +69,8 @@ class Sizes:
             return self.value(first.name)
         if self._is_part_of_size(ref):
             return self._part(ref)
+        if not self.program.lost.isdisjoint(s.name for s in ref.segments):
+            return None
         return self.outer.lookup(ref)
 
     def report(self, finding: Diagnostic) -> None:

@@ -215,3 +215,20 @@ def test_names_from_outside_are_passed_over_when_nothing_is_known_of_them() -> N
     body = piece(PANELS, header="body, in velvet") + fence("fits", "pebble goes into body")
     assert read(body, None)[1] == []
     assert sorted(f.code for f in read(body)[1]) == ["unknown-name", "unknown-name"]
+
+
+def test_a_refused_line_is_the_only_one_told() -> None:
+    """What it would have named is not also unknown to the lines that use it."""
+    body = (
+        sizes("border = 4 inches", "rim = border / 2", "free = width of lid")
+        + piece("panel base 60 x 40 mm", "panel wall, on top of base, border deep, mountain")
+        + piece("panels down, 9 mm wide, : side = 3 mm", "notch vee, rim wide, at top of side")
+        + piece("mat on base of lid, border", header="lid, in card, 3 in card, in")
+        + fence("step", "glue body to lid, , called cross", "fold each side of body", "press cross")
+        + "\nThe border is {border}, the lid {width of lid}.\n"
+    ).replace("body, in card\npanels", "strip, in card\npanels")
+    program, findings, _ = read(body)
+    shelf = Shelf()
+    evaluate_sizes(program, shelf)
+    lines = [f.places[0].span.line for f in [*findings, *shelf.reports]]
+    assert lines == [14, 20, 25, 29, 34], [f.message for f in [*findings, *shelf.reports]]
