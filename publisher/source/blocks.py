@@ -1,24 +1,16 @@
-"""Block Markdown with exact places.
-
-markdown-it-py gives the lines of a block. Where on its first line a block begins is taken from
-the parser's state as each rule ends; where the characters of a paragraph or a fence stand is
-found by laying each of its lines against the end of the line it came from.
-"""
+"""Block Markdown with exact places: markdown-it-py's tokens to blocks."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
-from functools import cache
-from itertools import pairwise
 
-from markdown_it import MarkdownIt, rules_block
-from markdown_it.common.utils import MD_TRIM_CHARS
-from markdown_it.rules_block import StateBlock
+from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.source import inlines
+from publisher.source.laying import cell_texts, heading_text, lay_lines, shown
+from publisher.source.markdown import BEGINS, MAX_NESTING, markdown
 from publisher.source.text import MappedText, SourceText, plain_mapping
 from publisher.source.types import (
     Block,
@@ -38,67 +30,17 @@ from publisher.source.types import (
     Table,
 )
 
-BlockRule = Callable[[StateBlock, int, int, bool], bool]
-
-MAX_NESTING = 40
-"""Lists and quotes within each other; a list counts twice."""
-
-_BEGINS = "begins"  # under this key a token keeps the offset at which its first line begins
-_ENDING_PIPES = re.compile(r"(?<!\\)\|")
-
 
 def read_blocks(source: SourceText, first_line: int) -> tuple[tuple[Block, ...], list[Diagnostic]]:
     """The blocks from ``first_line`` (from 0) to the end of the file, in reading order."""
-    md = _markdown()
+    md = markdown()
     lines = [source.line(i) for i in range(first_line, len(source.line_starts))]
-    text = _shown("\n".join(lines))
+    text = shown("\n".join(lines))
     env: dict[str, object] = {}
     tokens: list[Token] = []
     md.block.parse(text, md, env, tokens)
     builder = _Builder(md, env, source, first_line, tokens)
     return builder.until(None), builder.findings
-
-
-@cache
-def _markdown() -> MarkdownIt:
-    md = MarkdownIt("commonmark", {"html": False, "maxNesting": MAX_NESTING})
-    md.enable("table")
-    ruler = md.block.ruler
-    stops_text = ["paragraph", "reference"]
-    stops_quote = [*stops_text, "blockquote"]
-    stops_list = [*stops_quote, "list"]
-    for name, rule, alternatives in (
-        ("table", rules_block.table, stops_text),
-        ("code", rules_block.code, []),
-        ("fence", rules_block.fence, stops_list),
-        ("blockquote", rules_block.blockquote, stops_list),
-        ("hr", rules_block.hr, stops_list),
-        ("list", rules_block.list_block, stops_quote),
-        ("heading", rules_block.heading, stops_quote),
-        ("lheading", rules_block.lheading, []),
-        ("paragraph", rules_block.paragraph, []),
-    ):
-        ruler.at(name, _placed(rule), {"alt": alternatives})
-    inlines.prepare(md)
-    return md
-
-
-def _placed(rule: BlockRule) -> BlockRule:
-    def wrapped(state: StateBlock, start: int, end: int, silent: bool) -> bool:
-        if silent:
-            return rule(state, start, end, True)
-        known = len(state.tokens)
-        if not rule(state, start, end, False):
-            return False
-        for token in state.tokens[known:]:
-            if token.map is not None and _BEGINS not in token.meta:
-                line = token.map[0]
-                begins = state.bMarks[line] + state.tShift[line]
-                # Kept as the distance from the line's end: that is the same in the source.
-                token.meta[_BEGINS] = state.eMarks[line] - begins
-        return True
-
-    return wrapped
 
 
 class _Builder:
@@ -211,7 +153,7 @@ class _Builder:
         return Table(rows[0], tuple(rows[1:]), tuple(aligns), self._span(token))
 
     def _row(self, token: Token, aligns: list[str] | None) -> Row:
-        columns = self._cell_texts(token)
+        columns = cell_texts(self.source, self._begin(token), self._line_end(token))
         cells: list[Cell] = []
         while self.position < len(self.tokens):
             inner = self.tokens[self.position]
@@ -252,7 +194,7 @@ class _Builder:
         return Fence(
             kind=words[0].lower(),
             header=header.trimmed(),
-            body=self._laid(body_lines, first + 1, closed=whole),
+            body=lay_lines(self.source, body_lines, first + 1, closed=whole),
             kind_span=self.source.span(kind_at, kind_end),
             span=span,
         )
@@ -268,7 +210,7 @@ class _Builder:
         return self.source.line_ends[self._lines(token)[0]]
 
     def _begin(self, token: Token) -> int:
-        return self._line_end(token) - int(token.meta.get(_BEGINS, 0))
+        return self._line_end(token) - int(token.meta.get(BEGINS, 0))
 
     def _span(self, token: Token) -> Span:
         """From its first character to the end of its last line that holds anything."""
@@ -291,85 +233,10 @@ class _Builder:
 
     def _paragraph_text(self, token: Token) -> MappedText:
         first, _ = self._lines(token)
-        return self._laid(token.content.split("\n"), first, closed=False)
+        return lay_lines(self.source, token.content.split("\n"), first, closed=False)
 
     def _heading_text(self, token: Token) -> MappedText:
-        """``## Title ##``: what stands between the marks."""
-        begin, end = self._begin(token), self._line_end(token)
-        line = self.source.text[begin:end]
-        inside = line.lstrip("#")
-        begin += len(line) - len(inside)
-        inside = inside.rstrip(" \t")
-        without = inside.rstrip("#")
-        if without == "" or without[-1] in " \t":
-            inside = without
-        start = len(inside) - len(inside.lstrip(MD_TRIM_CHARS))
-        stop = max(len(inside.rstrip(MD_TRIM_CHARS)), start)
-        offsets = tuple(range(begin + start, begin + stop + 1))
-        return MappedText(_shown(inside[start:stop]), offsets, self.source)
-
-    def _cell_texts(self, token: Token) -> list[MappedText]:
-        """The cells of a table's row, ``\\|`` read as ``|``."""
-        begin, end = self._begin(token), self._line_end(token)
-        line = self.source.text[begin:end].rstrip(MD_TRIM_CHARS)
-        cells: list[MappedText] = []
-        bounds = [-1, *(m.start() for m in _ENDING_PIPES.finditer(line)), len(line)]
-        for left, right in pairwise(bounds):
-            chars = [
-                (line[i], begin + i)
-                for i in range(left + 1, right)
-                if not (line[i] == "\\" and line[i + 1 : i + 2] == "|")
-            ]
-            text = _shown("".join(c for c, _ in chars))
-            offsets = (*(at for _, at in chars), begin + right)
-            cells.append(MappedText(text, offsets, self.source).trimmed())
-        if cells and line.startswith("|"):
-            cells.pop(0)
-        if cells and bounds[-2] == len(line) - 1:
-            cells.pop()
-        return cells
-
-    def _laid(self, lines: list[str], first: int, *, closed: bool) -> MappedText:
-        """Lay each line against the end of its source line; ``closed`` ends it with a break."""
-        parts: list[str] = []
-        offsets: list[int] = []
-        at = self.source.line_starts[first] if first < len(self.source.line_starts) else None
-        end = len(self.source.text) if at is None else at
-        for number, line in enumerate(lines):
-            start, end = (
-                self.source.line_starts[first + number],
-                self.source.line_ends[first + number],
-            )
-            offsets.extend(_laid_line(line, self.source.text[start:end], start))
-            parts.append(line)
-            if closed or number < len(lines) - 1:
-                parts.append("\n")
-                offsets.append(end)
-        last = offsets[-1] + 1 if offsets and not closed else end
-        offsets.append(min(last, len(self.source.text)))
-        return MappedText("".join(parts), tuple(offsets), self.source)
+        return heading_text(self.source, self._begin(token), self._line_end(token))
 
     def _complain(self, code: str, message: str, span: Span) -> None:
         self.findings.append(Diagnostic(code, "error", message, (Place(span),)))
-
-
-def _laid_line(line: str, whole: str, start: int) -> list[int]:
-    """The offset of each character of ``line``, which is the end of ``whole``.
-
-    The end may have been trimmed, and white space at the beginning may have been made from
-    part of a tab: such spaces all get the place of the first character that is really there.
-    """
-    solid = line.lstrip(" \t")
-    trimmed = _shown(whole)
-    if not trimmed.endswith(solid):
-        trimmed = trimmed.rstrip(MD_TRIM_CHARS)
-    body = start + len(trimmed) - len(solid)
-    lead = len(line) - len(solid)
-    return [max(body - lead + i, start) for i in range(lead)] + [
-        body + i for i in range(len(solid))
-    ]
-
-
-def _shown(text: str) -> str:
-    """Markdown shows a null character as the sign for what cannot be shown."""
-    return text.replace("\0", "\ufffd")
