@@ -6,12 +6,13 @@ and ``shared-source-missing``.
 """
 
 from publisher.trade.read import FILES, read_trade
-from publisher.trade.types import CommonObject, Licence, Practice, SheetSize, Stock, Trade
+from publisher.trade.types import CommonObject, Licence, Machine, Practice, SheetSize, Stock, Trade
 
 __all__ = [
     "FILES",
     "CommonObject",
     "Licence",
+    "Machine",
     "Practice",
     "SheetSize",
     "Stock",

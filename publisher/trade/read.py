@@ -12,11 +12,21 @@ from typing import Literal, TypeAlias, cast
 
 from publisher.diagnostics import Diagnostic
 from publisher.trade.entries import EntryFile
-from publisher.trade.types import CommonObject, Licence, Practice, SheetSize, Stock, Trade
+from publisher.trade.types import CommonObject, Licence, Machine, Practice, SheetSize, Stock, Trade
 
 _Grain: TypeAlias = Literal["long", "short", "none"]
 
-FILES = ("stocks.toml", "sheets.toml", "objects.toml", "practice.toml", "licences.toml")
+_Scores: TypeAlias = Literal["tool", "blade", "no"]
+UNITS_PER_INCH = (72, 90, 96)
+
+FILES = (
+    "stocks.toml",
+    "sheets.toml",
+    "objects.toml",
+    "practice.toml",
+    "licences.toml",
+    "machines.toml",
+)
 """What ``read_trade`` wants, by its name in ``shared/``."""
 
 
@@ -104,6 +114,38 @@ def read_licences(file: str, text: str) -> tuple[dict[str, Licence], list[Diagno
     return licences, source.diagnostics
 
 
+def read_machines(file: str, text: str) -> tuple[dict[str, Machine], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    machines = {}
+    for entry in source.entries():
+        machine = Machine(
+            name=entry.name,
+            title=entry.words("title"),
+            bed_width_mm=entry.number("bed_width_mm", zero=True),
+            bed_height_mm=entry.number("bed_height_mm", zero=True),
+            margin_mm=entry.number("margin_mm", zero=True),
+            blade_offset_mm=entry.number("blade_offset_mm", zero=True),
+            overcut_mm=entry.number("overcut_mm", zero=True),
+            lead_mm=entry.number("lead_mm", zero=True),
+            cut_mm_s=entry.number("cut_mm_s"),
+            score_mm_s=entry.number("score_mm_s"),
+            travel_mm_s=entry.number("travel_mm_s"),
+            lift_s=entry.number("lift_s", zero=True),
+            scores=cast(_Scores, entry.one_of("scores", ("tool", "blade", "no"))),
+            units_per_inch=int(entry.number("units_per_inch")),
+            source=entry.source,
+            sources=tuple(entry.sources),
+        )
+        if machine.units_per_inch not in UNITS_PER_INCH:
+            entry.wrong("units_per_inch", "‘units_per_inch’ must be 72, 90 or 96")
+        for side in ("bed_width_mm", "bed_height_mm"):
+            if 0.0 < getattr(machine, side) <= 2 * machine.margin_mm:
+                entry.wrong("margin_mm", "the margins leave no room")
+                break
+        machines[entry.name] = machine
+    return machines, source.diagnostics
+
+
 def read_trade(
     texts: Mapping[str, str], base: Trade | None = None
 ) -> tuple[Trade, tuple[Diagnostic, ...]]:
@@ -119,6 +161,7 @@ def read_trade(
     objects, wrong_objects = read_objects(shown["objects.toml"], given["objects.toml"])
     practice, wrong_practice = read_practice(shown["practice.toml"], given["practice.toml"])
     licences, wrong_licences = read_licences(shown["licences.toml"], given["licences.toml"])
+    machines, wrong_machines = read_machines(shown["machines.toml"], given["machines.toml"])
     before = base or Trade({}, {}, {}, {}, {})
     trade = Trade(
         stocks={**before.stocks, **stocks},
@@ -126,6 +169,7 @@ def read_trade(
         objects={**before.objects, **objects},
         practice={**before.practice, **practice},
         licences={**before.licences, **licences},
+        machines={**before.machines, **machines},
     )
     across = EntryFile(shown["stocks.toml"], given["stocks.toml"])
     for stock in stocks.values():
@@ -136,4 +180,4 @@ def read_trade(
                 across.key_span(stock.name, "sheet"),
             )
     found = [*wrong_stocks, *across.diagnostics, *wrong_sheets, *wrong_objects]
-    return trade, (*found, *wrong_practice, *wrong_licences)
+    return trade, (*found, *wrong_practice, *wrong_licences, *wrong_machines)

@@ -86,6 +86,33 @@ class Licence:
 
 
 @dataclass(frozen=True, slots=True)
+class Machine:
+    """A way of cutting, by what the tool does; lengths in mm, speeds in mm/s, times in s.
+
+    A bed of 0 has no limit. ``scores`` with a "tool" that presses, with a "blade" that goes
+    part of the way, or "no". ``units_per_inch`` is what its programs take a bare number in an
+    SVG for.
+    """
+
+    name: str
+    title: str
+    bed_width_mm: float
+    bed_height_mm: float
+    margin_mm: float
+    blade_offset_mm: float
+    overcut_mm: float
+    lead_mm: float
+    cut_mm_s: float
+    score_mm_s: float
+    travel_mm_s: float
+    lift_s: float
+    scores: Literal["tool", "blade", "no"]
+    units_per_inch: int
+    source: str
+    sources: Sources = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Trade:
     """All of it, each by name in the order of the file."""
 
@@ -94,3 +121,4 @@ class Trade:
     objects: Mapping[str, CommonObject]
     practice: Mapping[str, Practice]
     licences: Mapping[str, Licence] = field(default_factory=dict)
+    machines: Mapping[str, Machine] = field(default_factory=dict)
