@@ -1,118 +1,32 @@
-"""Parse tree to the language's own tree (``publisher.language.ast``).
+"""Parse tree to the language's own tree (``publisher.language.ast``): phrases and lines.
 
 Nothing is looked up here: names are as they stand, labels only where the grammar saw one.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator
-from dataclasses import replace
 from typing import cast
 
-from publisher.diagnostics import Span
-from publisher.language import ast, numbers
-from publisher.language.ast import Expr, Joining, Name, Note, Offset, Phrase, Place, Ref, Segment
-from publisher.language.parser import Node, Part, Token
-from publisher.source import MappedText
+from publisher.language import ast
+from publisher.language.ast import Expr, Joining, Name, Note, Phrase
+from publisher.language.expressions import (
+    Expressions,
+    nodes_of,
+    share_unit,
+    tokens_of,
+    words_of,
+)
+from publisher.language.parser import Node, Token
 
 
-class Builder:
+class Builder(Expressions):
     """Builds from trees whose positions are offsets into ``body``."""
-
-    def __init__(self, body: MappedText) -> None:
-        self.body = body
-
-    # ------------------------------------------------------------ places and names
-
-    def span(self, part: Part) -> Span:
-        return self.body.span(part.start, part.end)
-
-    def name(self, token: Part) -> Name:
-        assert isinstance(token, Token)
-        return Name(words_of(token.text), self.span(token))
 
     def note(self, node: Node) -> Note | None:
         last = node.parts[-1]
         if not isinstance(last, Token) or last.kind != "STRING":
             return None
         return Note(_unquoted(last.text), self.span(last))
-
-    # ------------------------------------------------------------ expressions
-
-    def expr(self, part: Part) -> Expr:
-        assert isinstance(part, Node)
-        return _EXPRESSIONS[part.name](self, part)
-
-    def _literal(self, node: Node) -> Expr:
-        (token,) = tokens_of(node)
-        number, unit = numbers.split_measure(token.text)
-        value = numbers.amount(number)
-        written = " ".join(token.text.split())
-        return ast.Literal(value if value is not None else 0.0, unit, written, self.span(node))
-
-    def _ref(self, node: Node) -> Expr:
-        segments = tuple(self._segment(n) for n in nodes_of(node))
-        states: tuple[ast.State, ...] = ()
-        last = node.parts[-1]
-        if isinstance(last, Token) and last.kind == "STATE":
-            said = last.text.lower().split()
-            states = cast("tuple[ast.State, ...]", tuple(w for w in said[1:] if w != "and"))
-        return Ref(segments, states, self.span(node))
-
-    def _segment(self, node: Node) -> Segment:
-        first = node.parts[0]
-        assert isinstance(first, Token)
-        kind = cast("ast.SegmentKind", first.kind.lower())
-        said = node.parts[-1]
-        assert isinstance(said, Token)
-        return Segment(kind, words_of(said.text), self.span(node))
-
-    def _binary(self, node: Node) -> Expr:
-        left, sign, right = node.parts
-        assert isinstance(sign, Token)
-        op = cast("ast.Operator", "-" if sign.kind == "MINUS" else sign.text)
-        return ast.Binary(op, self.expr(left), self.expr(right), self.span(node))
-
-    def _negate(self, node: Node) -> Expr:
-        return ast.Negate(self.expr(node.parts[1]), self.span(node))
-
-    def _call(self, node: Node) -> Expr:
-        arguments = tuple(self.expr(n) for n in nodes_of(node))
-        return ast.Call(self.name(node.parts[0]), arguments, self.span(node))
-
-    def _join(self, node: Node) -> Expr:
-        return ast.Join(share_unit(tuple(self.expr(n) for n in nodes_of(node))), self.span(node))
-
-    def _several(self, node: Node) -> Expr:
-        return ast.Several(tuple(self.expr(n) for n in nodes_of(node)), self.span(node))
-
-    def _point(self, node: Node) -> Expr:
-        across, down = share_unit(tuple(self.expr(n) for n in nodes_of(node)))
-        return ast.PointAt(across, down, self.span(node))
-
-    def _grouped(self, node: Node) -> Expr:
-        return self.expr(node.parts[1])
-
-    # ------------------------------------------------------------ places
-
-    def places(self, node: Node) -> tuple[Place, ...]:
-        if node.name == "offset_places":
-            return (self._offset(node),)
-        return tuple(self.expr(n) for n in nodes_of(node))
-
-    def place(self, node: Part) -> Place:
-        assert isinstance(node, Node)
-        if node.name in ("offset", "offset_places"):
-            return self._offset(node)
-        if node.name in ("place", "object"):
-            return self.expr(node.parts[0])
-        return self.expr(node)
-
-    def _offset(self, node: Node) -> Offset:
-        amount, direction, base = nodes_of(node)
-        bases = self.places(base) if base.name.endswith("places") else (self.place(base),)
-        return Offset(self.expr(amount), _direction(direction), bases, self.span(node))
 
     # ------------------------------------------------------------ phrases
 
@@ -127,7 +41,7 @@ class Builder:
         if node.name == "offset_phrase":
             amount, direction, base = node.parts[:3]
             made = Node("offset", (amount, direction, base), amount.start, base.end)
-            return Phrase(self._offset(made), None, joinings, span)
+            return Phrase(self.offset(made), None, joinings, span)
         label = next((t for t in tokens_of(node) if t.kind == "NAME"), None)
         said = None if label is None else words_of(label.text)
         label_span = None if label is None else self.span(label)
@@ -186,7 +100,7 @@ class Builder:
             return ast.Item(self.name(node.parts[0]), value, None, span)
         first = node.parts[0]
         if isinstance(first, Token) and first.kind == "NUMBER":
-            count: Expr = self._literal(Node("literal", (first,), first.start, first.end))
+            count: Expr = self.literal(Node("literal", (first,), first.start, first.end))
         else:
             count = self.expr(node.parts[1])
         return ast.Item(self.name(node.parts[-1]), None, count, span)
@@ -250,47 +164,7 @@ class Builder:
         return ast.Margin(values[0], most, self.span(node))
 
 
-_EXPRESSIONS: dict[str, Callable[[Builder, Node], Expr]] = {
-    "literal": Builder._literal,
-    "ref": Builder._ref,
-    "binary": Builder._binary,
-    "negate": Builder._negate,
-    "call": Builder._call,
-    "join": Builder._join,
-    "several": Builder._several,
-    "point": Builder._point,
-    "grouped": Builder._grouped,
-}
 _JOININGS = frozenset({"prep", "from_to", "called", "when", "by", "quoted"})
-
-
-def nodes_of(node: Node) -> Iterator[Node]:
-    return (p for p in node.parts if isinstance(p, Node))
-
-
-def tokens_of(node: Node) -> Iterator[Token]:
-    return (p for p in node.parts if isinstance(p, Token))
-
-
-def words_of(text: str) -> str:
-    """Lower case with single spaces."""
-    return " ".join(text.lower().replace("’", "'").split())
-
-
-def share_unit(parts: tuple[Expr, ...]) -> tuple[Expr, ...]:
-    """``80 x 120 mm``: plain numbers take the unit of the last part."""
-    last = parts[-1]
-    if not isinstance(last, ast.Literal) or not last.unit:
-        return parts
-    return tuple(_with_unit(p, last.unit) for p in parts)
-
-
-def _with_unit(part: Expr, unit: ast.Unit) -> Expr:
-    if isinstance(part, ast.Negate):
-        return replace(part, operand=_with_unit(part.operand, unit))
-    if isinstance(part, ast.Literal) and not part.unit:
-        return replace(part, unit=unit)
-    return part
 
 
 def _called(phrases: tuple[Phrase, ...]) -> Name | None:
@@ -299,12 +173,6 @@ def _called(phrases: tuple[Phrase, ...]) -> Name | None:
             if isinstance(joining, ast.Called):
                 return joining.name
     return None
-
-
-def _direction(node: Node) -> ast.Direction:
-    said = " ".join(words_of(t.text) for t in tokens_of(node))
-    said = re.sub(r"\bof (?:the |a |an )?way along\b", "of the way along", said)
-    return cast("ast.Direction", said)
 
 
 def _unquoted(text: str) -> str:

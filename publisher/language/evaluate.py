@@ -6,11 +6,11 @@ Depth is bounded by the lexer (``MAX_OPERATORS``, ``MAX_BRACKETS``), so that rec
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
+from publisher.diagnostics import Edit, WayOut, nearest
 from publisher.language import ast
+from publisher.language.arithmetic import BINARY, figure_of, of_what, refuse, with_zero
 from publisher.language.ast import Expr
 from publisher.language.functions import FUNCTIONS, Wrong
 from publisher.language.say import said
@@ -46,9 +46,9 @@ def length_mm(expr: Expr, scope: Scope) -> float | None:
     if isinstance(value, Number):
         if value.value == 0:
             return 0.0
-        _of_what(expr, value, scope)
+        of_what(expr, value, scope)
     else:
-        _report(scope, "wrong-unit", f"this is {kind_said(value)}; a length is wanted", expr.span)
+        refuse(scope, "wrong-unit", f"this is {kind_said(value)}; a length is wanted", expr.span)
     return None
 
 
@@ -59,9 +59,9 @@ def angle_deg(expr: Expr, scope: Scope) -> float | None:
         return None if value is None else value.deg
     if isinstance(value, Number):
         message = f"{said(expr)} of what? Write {said(expr)} degrees"
-        _report(scope, "missing-unit", message, expr.span)
+        refuse(scope, "missing-unit", message, expr.span)
     else:
-        _report(scope, "wrong-unit", f"this is {kind_said(value)}; an angle is wanted", expr.span)
+        refuse(scope, "wrong-unit", f"this is {kind_said(value)}; an angle is wanted", expr.span)
     return None
 
 
@@ -71,7 +71,7 @@ def plain_number(expr: Expr, scope: Scope) -> float | None:
     if value is None or isinstance(value, Number):
         return None if value is None else value.value
     message = f"this is {kind_said(value)}; a plain number is wanted"
-    _report(scope, "wrong-unit", message, expr.span)
+    refuse(scope, "wrong-unit", message, expr.span)
     return None
 
 
@@ -97,7 +97,7 @@ def _evaluate(expr: Expr, scope: Scope) -> Value | None:
             left, right = _evaluate(expr.left, scope), _evaluate(expr.right, scope)
             if left is None or right is None:
                 return None
-            return _BINARY[expr.op](expr, left, right, scope)
+            return BINARY[expr.op](expr, left, right, scope)
         case ast.Negate():
             return _negate(expr, scope)
         case ast.Call():
@@ -111,7 +111,7 @@ def _evaluate(expr: Expr, scope: Scope) -> Value | None:
             return PointValue(Length(across), Length(down))
         case ast.Several():
             message = "several things stand here where one measure is wanted"
-            return _report(scope, "wrong-unit", message, expr.span)
+            return refuse(scope, "wrong-unit", message, expr.span)
 
 
 def _literal(expr: ast.Literal) -> Value:
@@ -135,7 +135,7 @@ def _negate(expr: ast.Negate, scope: Scope) -> Value | None:
             return Number(-value.value)
         case _:
             message = f"there is no minus of {kind_said(value)}"
-            return _report(scope, "wrong-unit", message, expr.span)
+            return refuse(scope, "wrong-unit", message, expr.span)
 
 
 def _call(expr: ast.Call, scope: Scope) -> Value | None:
@@ -147,7 +147,7 @@ def _call(expr: ast.Call, scope: Scope) -> Value | None:
     if count < function.least or (function.most is not None and count > function.most):
         many = function.least if count < function.least else function.most
         message = f"‘{name}’ takes {many} {'value' if many == 1 else 'values'}, not {count}"
-        return _report(scope, "wrong-count", message, span)
+        return refuse(scope, "wrong-count", message, span)
     values = [_evaluate(a, scope) for a in expr.arguments]
     known = [v for v in values if v is not None]
     if len(known) < len(values):
@@ -156,7 +156,7 @@ def _call(expr: ast.Call, scope: Scope) -> Value | None:
         return function.run(known)
     except Wrong as fault:
         where = span if fault.argument is None else expr.arguments[fault.argument].span
-        return _report(scope, "wrong-unit", f"‘{name}’: {fault.message}", where)
+        return refuse(scope, "wrong-unit", f"‘{name}’: {fault.message}", where)
 
 
 def _unknown_function(expr: ast.Call, scope: Scope) -> Value | None:
@@ -170,7 +170,7 @@ def _unknown_function(expr: ast.Call, scope: Scope) -> Value | None:
         ways = (WayOut(f"write ‘{near}’", Edit(span, near)),)
     elif len(expr.arguments) == 1:
         notes = (f"To multiply write {name} * ({said(expr.arguments[0])})",)
-    return _report(scope, "unknown-name", message, span, *notes, ways=ways)
+    return refuse(scope, "unknown-name", message, span, *notes, ways=ways)
 
 
 def _join(expr: ast.Join, scope: Scope) -> Value | None:
@@ -183,7 +183,7 @@ def _join(expr: ast.Join, scope: Scope) -> Value | None:
     if numbers:
         part, number = numbers[0]
         if len(numbers) == len(values) or len(values) > 2:
-            return _of_what(part, number, scope)
+            return of_what(part, number, scope)
         others = [p for p in expr.parts if p is not part]
         message = (
             "x joins the parts of a size. To multiply write "
@@ -191,7 +191,7 @@ def _join(expr: ast.Join, scope: Scope) -> Value | None:
         )
         edit = Edit(expr.span, f"{said(part)} * {' * '.join(said(o) for o in others)}")
         way = WayOut("write * for x", edit)
-        return _report(scope, "wrong-unit", message, part.span, ways=(way,))
+        return refuse(scope, "wrong-unit", message, part.span, ways=(way,))
     parts: list[Length] = []
     for part, value in zip(expr.parts, values, strict=True):
         if isinstance(value, Number):
@@ -199,129 +199,9 @@ def _join(expr: ast.Join, scope: Scope) -> Value | None:
         if not isinstance(value, Length):
             assert value is not None
             message = f"this is {kind_said(value)}; the parts of a size are lengths"
-            return _report(scope, "wrong-unit", message, part.span)
+            return refuse(scope, "wrong-unit", message, part.span)
         parts.append(value)
     return SizeValue(tuple(parts))
-
-
-# ---------------------------------------------------------------- signs
-
-
-def _add(expr: ast.Binary, left: Value, right: Value, scope: Scope) -> Value | None:
-    sign = 1.0 if expr.op == "+" else -1.0
-    left, right = _with_zero(left, right), _with_zero(right, left)
-    match left, right:
-        case Length(), Length():
-            return Length(left.mm + sign * right.mm, left.first or right.first)
-        case Angle(), Angle():
-            return Angle(left.deg + sign * right.deg)
-        case Number(), Number():
-            return Number(left.value + sign * right.value)
-        case SizeValue(), SizeValue() if len(left.parts) == len(right.parts):
-            return SizeValue(
-                tuple(
-                    Length(a.mm + sign * b.mm, a.first or b.first)
-                    for a, b in zip(left.parts, right.parts, strict=True)
-                )
-            )
-        case Number(), Length():
-            return _of_what(expr.left, left, scope)
-        case Length(), Number():
-            return _of_what(expr.right, right, scope)
-        case (SizeValue(), Length()) | (Length(), SizeValue()):
-            whole = expr.left if isinstance(left, SizeValue) else expr.right
-            note = f"Say which part: width, height or depth of {said(whole)}"
-            message = "a size of several parts and one length do not add up"
-            return _report(scope, "wrong-unit", message, expr.span, note)
-        case _:
-            message = f"{kind_said(left)} and {kind_said(right)} do not add up"
-            return _report(scope, "wrong-unit", message, expr.span)
-
-
-def _with_zero(value: Value, other: Value) -> Value:
-    """Nothing needs no unit."""
-    if isinstance(value, Number) and value.value == 0 and isinstance(other, (Length, Angle)):
-        return Length(0.0) if isinstance(other, Length) else Angle(0.0)
-    return value
-
-
-def _times(expr: ast.Binary, left: Value, right: Value, scope: Scope) -> Value | None:
-    if isinstance(right, Number):
-        left, right = right, left
-    if isinstance(left, Number):
-        match right:
-            case Length():
-                return replace(right, mm=right.mm * left.value)
-            case Angle():
-                return Angle(right.deg * left.value)
-            case Number():
-                return Number(right.value * left.value)
-            case SizeValue():
-                return SizeValue(tuple(replace(p, mm=p.mm * left.value) for p in right.parts))
-            case _:
-                pass
-    if isinstance(left, Length) and isinstance(right, Length):
-        message = "a length times a length is an area, and nothing here is measured so"
-        note = "Multiply a length by a plain number"
-        return _report(scope, "wrong-unit", message, expr.span, note)
-    message = f"{kind_said(left)} cannot be multiplied by {kind_said(right)}"
-    return _report(scope, "wrong-unit", message, expr.span)
-
-
-def _over(expr: ast.Binary, left: Value, right: Value, scope: Scope) -> Value | None:
-    divisor = _figure_of(right)
-    if divisor == 0:
-        return _report(scope, "number", "nothing can be divided by 0", expr.right.span)
-    match left, right:
-        case Length(), Length():
-            return Number(left.mm / right.mm)
-        case Angle(), Angle():
-            return Number(left.deg / right.deg)
-        case Number(), Number():
-            return Number(left.value / right.value)
-        case Length(), Number():
-            return replace(left, mm=left.mm / right.value)
-        case Angle(), Number():
-            return Angle(left.deg / right.value)
-        case SizeValue(), Number():
-            return SizeValue(tuple(replace(p, mm=p.mm / right.value) for p in left.parts))
-        case _:
-            message = f"{kind_said(left)} cannot be divided by {kind_said(right)}"
-            return _report(scope, "wrong-unit", message, expr.span)
-
-
-def _power(expr: ast.Binary, left: Value, right: Value, scope: Scope) -> Value | None:
-    if not isinstance(left, Number) or not isinstance(right, Number):
-        message = "only a plain number has a power, and the power is one too"
-        return _report(scope, "wrong-unit", message, expr.span)
-    try:
-        result = left.value**right.value
-    except (OverflowError, ZeroDivisionError):
-        result = math.inf
-    if isinstance(result, complex) or not math.isfinite(result):
-        return _report(scope, "number", "this power has no value", expr.span)
-    return Number(result)
-
-
-_BINARY: dict[str, Callable[[ast.Binary, Value, Value, Scope], Value | None]] = {
-    "+": _add,
-    "-": _add,
-    "*": _times,
-    "/": _over,
-    "^": _power,
-}
-
-
-def _figure_of(value: Value) -> float | None:
-    match value:
-        case Length():
-            return value.mm
-        case Angle():
-            return value.deg
-        case Number():
-            return value.value
-        case _:
-            return None
 
 
 # ---------------------------------------------------------------- comparisons
@@ -331,18 +211,18 @@ def _compare(comparison: ast.Comparison, scope: Scope) -> bool | None:
     left, right = evaluate(comparison.left, scope), evaluate(comparison.right, scope)
     if left is None or right is None:
         return None
-    left, right = _with_zero(left, right), _with_zero(right, left)
-    a, b = _figure_of(left), _figure_of(right)
+    left, right = with_zero(left, right), with_zero(right, left)
+    a, b = figure_of(left), figure_of(right)
     if type(left) is not type(right) or a is None or b is None:
         for value, expr, other in (
             (left, comparison.left, right),
             (right, comparison.right, left),
         ):
             if isinstance(value, Number) and isinstance(other, Length):
-                _of_what(expr, value, scope)
+                of_what(expr, value, scope)
                 return None
         message = f"{kind_said(left)} and {kind_said(right)} cannot be compared"
-        _report(scope, "wrong-unit", message, comparison.span)
+        refuse(scope, "wrong-unit", message, comparison.span)
         return None
     near = abs(a - b) <= 1e-6
     match comparison.op:
@@ -368,30 +248,8 @@ def _bounded(value: Value, expr: Expr, scope: Scope) -> Value | None:
         case PointValue():
             figures = [value.across.mm, value.down.mm]
         case _:
-            figure = _figure_of(value)
+            figure = figure_of(value)
             figures = [] if figure is None else [figure]
     if any(not math.isfinite(f) or abs(f) > LARGEST for f in figures):
-        return _report(scope, "number", "this comes to more than paper can be", expr.span)
+        return refuse(scope, "number", "this comes to more than paper can be", expr.span)
     return value
-
-
-def _of_what(expr: Expr, number: Number, scope: Scope) -> Value | None:
-    """Reports "5 of what? Write 5 mm or 5 in"; there is no value then."""
-    text = said(expr)
-    if isinstance(expr, ast.Literal):
-        message = f"{text} of what? Write {text} mm or {text} in"
-        ways = tuple(
-            WayOut(f"write {text} {unit}", Edit(expr.span, f"{text} {unit}"))
-            for unit in ("mm", "in")
-        )
-        return _report(scope, "missing-unit", message, expr.span, ways=ways)
-    message = f"‘{text}’ is a plain number, {number.value:g}; a length is wanted"
-    return _report(scope, "wrong-unit", message, expr.span)
-
-
-def _report(
-    scope: Scope, code: str, message: str, span: Span, *notes: str, ways: tuple[WayOut, ...] = ()
-) -> Value | None:
-    """Reports a fault; there is no value then."""
-    scope.report(Diagnostic(code, "error", message, (Place(span),), (), notes, ways))
-    return None

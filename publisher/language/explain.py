@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.language import numbers
 from publisher.language.lines import Line
 from publisher.language.parser import Token, Unexpected
-from publisher.language.words import PLAIN, RESERVED, VERBS, Mode
+from publisher.language.wanted import ENDS_A_VALUE, OPENS_A_VALUE, nearest_verb, wanted
+from publisher.language.words import RESERVED, Mode
 from publisher.source import MappedText
-
-_OPENS_A_VALUE = frozenset(
-    {"MEASURE", "NUMBER", "NAME", "OPENING", "EACH", "ALL", "SIDE", "CORNER", "MIDDLE", "FACE"}
-)
-_ENDS_A_VALUE = frozenset({"MEASURE", "NUMBER", "NAME", "CLOSING", "STATE", "SIDE", "MIDDLE"})
-_WANTED_FIRST = ("COMMA", "EQUALS", "COLON", "VERB", "TO", "CLOSING", "OF")
 
 
 def explain(
@@ -111,7 +105,9 @@ class _Explainer:
             return self.error("‘to spare’ is missing at the end", self.at(before))
         if "TO" in self.expected and any(t.kind == "FROM" for t in self._phrase()):
             return self._from_without_to(said)
-        return self.error(f"something is missing after ‘{said}’: {self._wanted()}", self.at(before))
+        return self.error(
+            f"something is missing after ‘{said}’: {wanted(self.expected)}", self.at(before)
+        )
 
     def _from_without_to(self, said: str) -> Diagnostic:
         phrase = self._phrase()
@@ -143,7 +139,9 @@ class _Explainer:
                 return found
         said = self.said(here)
         after = f" after ‘{self.said(before)}’" if before is not None else ""
-        return self.error(f"‘{said}’ cannot stand here{after}: {self._wanted()}", self.at(here))
+        return self.error(
+            f"‘{said}’ cannot stand here{after}: {wanted(self.expected)}", self.at(here)
+        )
 
     def _article_as_name(self, here: Token, before: Token | None) -> Diagnostic | None:
         if before is None and here.kind == "EQUALS" and self.mode == "sizes":
@@ -155,7 +153,7 @@ class _Explainer:
 
     def _kept_word(self, here: Token, before: Token | None) -> Diagnostic | None:
         word = self.said(here).lower()
-        names = "NAME" in self.expected and len(self.expected & _OPENS_A_VALUE) <= 1
+        names = "NAME" in self.expected and len(self.expected & OPENS_A_VALUE) <= 1
         if names and word.split()[0] in RESERVED:
             return self.error(
                 f"‘{word}’ has a meaning of its own, so it cannot be a name", self.at(here)
@@ -189,7 +187,7 @@ class _Explainer:
         )
 
     def _sum_in_size(self, here: Token, before: Token | None) -> Diagnostic | None:
-        if here.kind == "X" and before is not None and before.kind not in _ENDS_A_VALUE:
+        if here.kind == "X" and before is not None and before.kind not in ENDS_A_VALUE:
             message = "‘x’ joins the parts of a size, so it cannot be a name"
             return self.error(message, self.at(here))
         if here.kind != "X":
@@ -213,7 +211,7 @@ class _Explainer:
         return None
 
     def _comma(self, here: Token, before: Token | None) -> Diagnostic | None:
-        if before is None or "COMMA" not in self.expected or here.kind not in _OPENS_A_VALUE:
+        if before is None or "COMMA" not in self.expected or here.kind not in OPENS_A_VALUE:
             return None
         if self.mode not in ("header", "piece", "step"):
             return None
@@ -244,26 +242,14 @@ class _Explainer:
 
     def _verb_slip(self) -> Diagnostic | None:
         """``stack goes in drawer``: the words nearest to a verb."""
-        from difflib import SequenceMatcher  # loaded only for a slip
-
-        words = list(re.finditer(r"\S+", self.text[self.line.start : self.line.end]))
-        fault = self.here.start - self.line.start if self.here is not None else None
-        best: tuple[float, str, int, int] | None = None
-        for verb in VERBS:
-            count = len(verb.split())
-            for group in zip(*(words[1 + i :] for i in range(count)), strict=False):
-                if fault is not None and not group[0].start() <= fault < group[-1].end():
-                    continue
-                said = " ".join(m.group().lower() for m in group)
-                score = SequenceMatcher(None, said, verb).ratio()
-                if score >= 0.75 and (best is None or score > best[0]):
-                    best = (score, verb, group[0].start(), group[-1].end())
-        if best is None:
+        start, end = self.line.start, self.line.end
+        fault = None if self.here is None else self.here.start - start
+        near = nearest_verb(self.text[start:end], fault)
+        if near is None:
             return None
-        _, verb, start, end = best
-        start, end = start + self.line.start, end + self.line.start
-        said = " ".join(self.text[start:end].split())
-        span = self.body.span(start, end)
+        verb, first, last = near
+        said = " ".join(self.text[start + first : start + last].split())
+        span = self.body.span(start + first, start + last)
         return self.error(
             f"nothing is proven by ‘{said}’. Nearest: ‘{verb}’",
             span,
@@ -286,28 +272,3 @@ class _Explainer:
 
     def _in_size(self) -> bool:
         return any(t.kind == "X" for t in self._phrase())
-
-    def _wanted(self) -> str:
-        kinds = self.expected
-        first = [k for k in _WANTED_FIRST if k in kinds]
-        values = bool(kinds & {"MEASURE", "NUMBER"})
-        named = "NAME" in kinds
-        said: list[str] = []
-        if values and named:
-            said.append("a measure or a name")
-        elif values:
-            said.append(PLAIN["MEASURE"])
-        elif named:
-            said.append(PLAIN["NAME"])
-        said.extend(PLAIN[k] for k in first)
-        rest = sorted(
-            PLAIN[k] for k in kinds - _OPENS_A_VALUE - set(_WANTED_FIRST) - {"$END", "MINUS"}
-        )
-        said.extend(rest[: max(0, 4 - len(said))] if not said else [])
-        if "$END" in kinds and len(said) < 3:
-            said.append(PLAIN["$END"])
-        if not said:
-            return "this does not belong here"
-        if len(said) == 1:
-            return f"{said[0]} is wanted"
-        return ", ".join(said[:-1]) + f" or {said[-1]} is wanted"

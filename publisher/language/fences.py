@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
-from publisher.language.build import Builder, words_of
+from publisher.language.build import Builder
 from publisher.language.explain import explain
+from publisher.language.expressions import words_of
 from publisher.language.lexer import lex
 from publisher.language.lines import Line, read_lines
+from publisher.language.opening import Opening, read_opening
 from publisher.language.parser import Node, Token, Unexpected, parse_line
 from publisher.language.words import Mode
 from publisher.source import Document, MappedText
@@ -193,26 +195,23 @@ class _Reader:
         )
 
     def _piece(self, fence: Fence) -> None:
-        header = self._header(fence)
+        opening = self._opening(fence)
         statements = tuple(b.statement(n) for b, n in self._lines(fence.body, "piece"))
-        if header is None:
+        if opening is None:
             return
-        name, stock, copies, back_up = header
         self.found.pieces.append(
             ast.PieceDesign(
-                name=name,
-                stock=stock,
-                copies=copies,
-                back_up=back_up,
+                name=opening.name,
+                stock=opening.stock,
+                copies=opening.copies,
+                back_up=opening.back_up,
                 statements=statements,
                 header_span=fence.header.span(0, len(fence.header.text)),
                 fence=fence.span,
             )
         )
 
-    def _header(
-        self, fence: Fence
-    ) -> tuple[ast.Name, ast.Name | None, ast.Expr | None, bool] | None:
+    def _opening(self, fence: Fence) -> Opening | None:
         text = fence.header.text
         if not text:
             message = "this piece has no name: write ‘piece drawer, in card’"
@@ -221,48 +220,16 @@ class _Reader:
         node = self._line(fence.header, text, Line(0, len(text)), "header")
         if node is None:
             return None
-        name, phrases = Builder(fence.header).header(node)
-        stock: ast.Name | None = None
-        copies: ast.Expr | None = None
-        back_up = False
-        faulty = False
-        for phrase in phrases:
-            value = phrase.value
-            paper = _stock_of(phrase)
-            if paper is not None:
-                stock = paper
-            elif phrase.label in ("copies", "copy") and not isinstance(value, ast.Offset):
-                copies = value
-            elif phrase.label == "up" and isinstance(value, ast.Ref) and _is_face(value):
-                back_up = value.segments[0].name.startswith("back")
-            else:
-                faulty = True
-                self._header_phrase(phrase)
-        if stock is None and not self.is_form and not faulty:
+        opening = read_opening(*Builder(fence.header).header(node))
+        self.found.findings.extend(opening.faults)
+        if opening.stock is None and not opening.faults and not self.is_form:
+            name = opening.name
             self._error(
                 "missing-stock",
                 f"in which paper? Add for example ‘in card’: ‘piece {name.text}, in card’",
                 name.span,
             )
-        return name, stock, copies, back_up
-
-    def _header_phrase(self, phrase: ast.Phrase) -> None:
-        value = phrase.value
-        if isinstance(value, ast.Literal) and value.unit == "in" and phrase.label:
-            number = value.written.removesuffix("in").strip()
-            said = f"{number} copies, in {phrase.label}"
-            self._error(
-                "syntax",
-                f"‘{value.written}’ is {number} inches. For {number} of them write ‘{said}’",
-                value.span,
-                WayOut(f"write ‘{said}’", Edit(phrase.span, said)),
-            )
-            return
-        self._error(
-            "unknown-word",
-            "the line that opens a piece takes its name, ‘in’ a paper, ‘copies’ and ‘back face up’",
-            phrase.span,
-        )
+        return opening
 
     def _no_header(self, fence: Fence, why: str) -> None:
         if fence.header.text:
@@ -317,22 +284,3 @@ def plain_text(inlines: Iterable[Inline]) -> str:
             case _:
                 said.append(getattr(node, "text", " "))
     return " ".join("".join(said).split())
-
-
-def _stock_of(phrase: ast.Phrase) -> ast.Name | None:
-    """The paper of ``in card``."""
-    if phrase.value is not None or len(phrase.joinings) != 1:
-        return None
-    (joining,) = phrase.joinings
-    if not isinstance(joining, ast.Prep) or joining.word != "in" or len(joining.places) != 1:
-        return None
-    (place,) = joining.places
-    if isinstance(place, ast.Ref) and len(place.segments) == 1 and not place.states:
-        segment = place.segments[0]
-        if segment.kind == "name":
-            return ast.Name(segment.name, segment.span)
-    return None
-
-
-def _is_face(ref: ast.Ref) -> bool:
-    return len(ref.segments) == 1 and ref.segments[0].kind == "face"

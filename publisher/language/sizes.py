@@ -10,12 +10,11 @@ from publisher.language import ast
 from publisher.language.ast import Expr, Ref, SizeDefinition
 from publisher.language.evaluate import evaluate, holds
 from publisher.language.program import Program
+from publisher.language.ranges import range_of, with_unit_of_range
 from publisher.language.say import said
 from publisher.language.values import (
     PARTS,
-    Angle,
     First,
-    Length,
     Number,
     Scope,
     SizeValue,
@@ -24,6 +23,7 @@ from publisher.language.values import (
     first_unit,
     kind_said,
 )
+from publisher.language.walk import refs_in
 
 MAX_DEPTH = 16
 """How deep sizes may wait for pieces that wait for sizes; in plain sums any number may."""
@@ -199,10 +199,10 @@ class Sizes:
         if value is None or name in self._results:
             return self._results.get(name)
         if isinstance(value, Number) and isinstance(expr, ast.Literal) and size.least is not None:
-            value = self._as_range(value, expr, size)
+            value = with_unit_of_range(value, expr, size, self)
             if value is None:
                 return None
-        least, most = self._range(size, value, expr)
+        least, most = range_of(size, value, expr, self)
         return SizeResult(size, value, least, most, first_unit(value), said(expr))
 
     def _choose(self, size: SizeDefinition) -> Expr | None:
@@ -213,73 +213,6 @@ class Sizes:
             if holds(alternative.condition, self):
                 return alternative.value
         return size.value
-
-    # ------------------------------------------------------------ ranges
-
-    def _as_range(self, value: Number, expr: Expr, size: SizeDefinition) -> Value | None:
-        """A plain number whose range is in mm lacks its unit."""
-        least = None if size.least is None else evaluate(size.least, self)
-        if isinstance(least, Length) and value.value != 0:
-            text = said(expr)
-            message = f"{text} of what? Write {text} mm or {text} in"
-            return self._error("missing-unit", message, expr.span)
-        return Length(0.0) if isinstance(least, Length) else value
-
-    def _range(
-        self, size: SizeDefinition, value: Value, expr: Expr
-    ) -> tuple[float | None, float | None]:
-        if size.least is None or size.most is None:
-            return None, None
-        if not isinstance(value, (Length, Angle, Number)):
-            message = f"only a single measure has a range; this is {kind_said(value)}"
-            self._error("wrong-unit", message, size.least.span)
-            return None, None
-        ends: list[float] = []
-        for end in (size.least, size.most):
-            limit = evaluate(end, self)
-            if isinstance(limit, Number) and limit.value == 0 and isinstance(value, Length):
-                limit = Length(0.0)
-            if limit is None:
-                return None, None
-            if type(limit) is not type(value):
-                message = (
-                    f"this is {kind_said(limit)}, and ‘{size.name.text}’ is {kind_said(value)}"
-                )
-                self._error("wrong-unit", message, end.span)
-                return None, None
-            ends.append(_figure(limit))
-        least, most = ends
-        if least > most:
-            message = (
-                f"this range runs backwards: {said(size.least)} is more than {said(size.most)}"
-            )
-            self._error("range-backwards", message, size.least.span)
-            return None, None
-        self._inside(size, _figure(value), least, most, expr)
-        return least, most
-
-    def _inside(
-        self, size: SizeDefinition, figure: float, least: float, most: float, expr: Expr
-    ) -> None:
-        if least - 1e-6 <= figure <= most + 1e-6:
-            return
-        assert size.least is not None
-        assert size.most is not None
-        name = size.name.text
-        side = "below" if figure < least else "above"
-        self.report(
-            Diagnostic(
-                "out-of-range",
-                "error",
-                f"‘{name}’ is {said(expr)}, {side} its own range of "
-                f"{said(size.least)} to {said(size.most)}",
-                (
-                    Place(expr.span),
-                    Place(size.least.span, "the range"),
-                ),
-                numbers=(("value", figure), ("least", least), ("most", most)),
-            )
-        )
 
     def _error(self, code: str, message: str, span: Span) -> Value | None:
         """Reports a fault; there is no value then."""
@@ -294,41 +227,3 @@ def evaluate_sizes(
     sizes = Sizes(program, outer, given or {})
     sizes.results()
     return sizes
-
-
-def refs_in(expr: Expr) -> Iterator[Ref]:
-    """Every reference in an expression, in reading order."""
-    match expr:
-        case Ref():
-            yield expr
-        case ast.Binary():
-            yield from refs_in(expr.left)
-            yield from refs_in(expr.right)
-        case ast.Negate():
-            yield from refs_in(expr.operand)
-        case ast.Call():
-            for argument in expr.arguments:
-                yield from refs_in(argument)
-        case ast.Join():
-            for part in expr.parts:
-                yield from refs_in(part)
-        case ast.Several():
-            for item in expr.items:
-                yield from refs_in(item)
-        case ast.PointAt():
-            yield from refs_in(expr.across)
-            yield from refs_in(expr.down)
-        case _:
-            return
-
-
-def _figure(value: Value) -> float:
-    match value:
-        case Length():
-            return value.mm
-        case Angle():
-            return value.deg
-        case Number():
-            return value.value
-        case _:
-            return 0.0
