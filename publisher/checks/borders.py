@@ -3,15 +3,37 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import shapely
 
 from publisher.assembly.types import State
 from publisher.geometry.flatten import arc_points, flattened
-from publisher.geometry.path import Arc, Path, Point, Region
-from publisher.geometry.space import lift
+from publisher.geometry.measure import area
+from publisher.geometry.path import Arc, Path, Point, Segment
+from publisher.geometry.shapely_bridge import to_shapely
+from publisher.geometry.space import Pose, lift
 from publisher.model.types import Facet, MatOf, Pattern, Piece
+
+Place = Callable[[Point], Point]
+CHORD_MM = 0.005
+"""How far chords may stray from arcs in what is measured here."""
+
+
+def shifted(dx: float, dy: float) -> Place:
+    """Flat points of a layer that lies on a piece with its origin at (dx, dy)."""
+    return lambda p: (p[0] + dx, p[1] + dy)
+
+
+def carried(pose: Pose) -> Place:
+    """Flat points of a layer in the plane of the facet that ``pose`` carries it to."""
+
+    def place(p: Point) -> Point:
+        x, y, _ = pose.apply(lift(p))
+        return (x, -y)
+
+    return place
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +66,7 @@ def borders(pattern: Pattern, end: State) -> tuple[Border, ...]:
                 continue
             parent = pattern.piece(layer.derived.piece)
             dx, dy = layer.derived.offset
-            found.append(
-                _measured(
-                    layer, parent, layer.derived.panel, lambda p, x=dx, y=dy: (p[0] + x, p[1] + y)
-                )
-            )
+            found.append(_measured(layer, parent, layer.derived.panel, shifted(dx, dy)))
             continue
         if len(layer.facets) == 1:
             border = _as_laid(pattern, end, layer)
@@ -64,7 +82,7 @@ def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
             if names[here[0]] != layer.name or names[there[0]] == layer.name:
                 continue
             parent = pattern.piece(names[there[0]])
-            if _area(layer.outline) > _area(parent.facet(there[1]).region):
+            if area(layer.outline) > area(parent.facet(there[1]).region):
                 continue
             into = (
                 end.body(there[0])
@@ -74,32 +92,17 @@ def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
             )
             if abs(into.normal[2]) < 0.9998:
                 continue
-
-            def laid(p: Point) -> Point:
-                q = into.apply(lift(p))  # noqa: B023 - used before the next turn of the loop
-                return (q[0], -q[1])
-
-            return _measured(layer, parent, parent.facet(there[1]).panel, laid)
+            return _measured(layer, parent, parent.facet(there[1]).panel, carried(into))
     return None
-
-
-def _area(region: Region) -> float:
-    return float(_shape(region).area)
-
-
-def _shape(region: Region) -> shapely.Polygon:
-    return shapely.Polygon(
-        flattened(region.outer, 0.005), [flattened(h, 0.005) for h in region.holes]
-    )
 
 
 def _facets_of(piece: Piece, panel: str) -> list[Facet]:
     return [f for f in piece.facets if f.panel == panel]
 
 
-def _measured(layer: Piece, parent: Piece, panel: str, place) -> Border:  # type: ignore[no-untyped-def]
+def _measured(layer: Piece, parent: Piece, panel: str, place: Place) -> Border:
     facets = _facets_of(parent, panel)
-    paper = shapely.unary_union([_shape(f.region) for f in facets])
+    paper = shapely.unary_union([to_shapely(f.region, CHORD_MM) for f in facets])
     rim = paper.boundary
     arcs = [
         shapely.LineString([*arc_points(s, 0.001), s.end])
@@ -112,7 +115,7 @@ def _measured(layer: Piece, parent: Piece, panel: str, place) -> Border:  # type
     rings: list[tuple[float, float]] = []
     for run in _runs(layer.outline.outer):
         if isinstance(run[0], Arc):
-            points = [place(p) for s in run for p in [*_arc(s), s.end]]
+            points = [place(p) for s in run if isinstance(s, Arc) for p in [*_arc(s), s.end]]
             if not arcs:
                 continue
             near = min(arcs, key=lambda a: max(float(a.distance(shapely.Point(p))) for p in points))
@@ -133,13 +136,13 @@ def _measured(layer: Piece, parent: Piece, panel: str, place) -> Border:  # type
     return Border(layer.name, parent.name, panel, tuple(sides), tuple(rings), over)
 
 
-def _arc(arc) -> list[Point]:  # type: ignore[no-untyped-def]
+def _arc(arc: Arc) -> list[Point]:
     return arc_points(arc, min(0.001, arc.radius_mm / 1000))
 
 
-def _runs(path: Path) -> list[list]:  # type: ignore[type-arg]
+def _runs(path: Path) -> list[list[Segment]]:
     """Segments grouped: each straight one alone, neighbouring arcs together."""
-    runs: list[list] = []  # type: ignore[type-arg]
+    runs: list[list[Segment]] = []
     for segment in path.segments:
         if isinstance(segment, Arc) and runs and isinstance(runs[-1][0], Arc):
             runs[-1].append(segment)

@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import Bond
 from publisher.geometry.flatten import flattened
+from publisher.geometry.measure import area
 from publisher.geometry.path import Path
 from publisher.geometry.space import Pose, Vector, dot, lift
 from publisher.model.folding import closed_angles, facet_corners, facet_poses
@@ -137,17 +138,11 @@ def pocket_room(piece: Piece, bonds: Iterable[Bond], flap: str | None = None) ->
 
     With ``flap`` the pocket under that one panel is measured, else the whole base.
     """
-    children: dict[str, int] = {}
-    for hinge in piece.hinges:
-        children[hinge.parent] = children.get(hinge.parent, 0) + 1
-    if not children:
+    beside = _neighbours(piece)
+    if not beside or (flap is not None and flap not in beside):
         return None
-    if flap is not None:
-        base_name = next((h.parent for h in piece.hinges if h.child == flap), None)
-        if base_name is None:
-            return None
-    else:
-        base_name = max(sorted(children), key=lambda n: (children[n], _facet_area(piece, n)))
+    choice = sorted(beside) if flap is None else beside[flap]
+    base_name = max(choice, key=lambda n: (len(beside[n]), _facet_area(piece, n)))
     poses = facet_poses(piece, closed_angles(piece))
     home = poses[base_name].inverse()
     here: Mapping[str, Pose] = {name: home.after(pose) for name, pose in poses.items()}
@@ -193,8 +188,17 @@ def pocket_room(piece: Piece, bonds: Iterable[Bond], flap: str | None = None) ->
     return Room("pocket", x1 - x0, y1 - y0, None, tuple(terms))
 
 
+def _neighbours(piece: Piece) -> dict[str, list[str]]:
+    """For each facet with a hinge the facets that it turns about, in the piece's order."""
+    beside: dict[str, list[str]] = {}
+    for hinge in piece.hinges:
+        beside.setdefault(hinge.parent, []).append(hinge.child)
+        beside.setdefault(hinge.child, []).append(hinge.parent)
+    return beside
+
+
 def _facet_area(piece: Piece, name: str) -> float:
-    return float(shapely.Polygon(flattened(piece.facet(name).region.outer, 0.05)).area)
+    return area(piece.facet(name).region)
 
 
 def room_of(piece: Piece, bonds: tuple[Bond, ...], flap: str | None = None) -> Room | None:
@@ -220,12 +224,8 @@ def overlaps(piece: Piece) -> tuple[Overlap, ...]:
     """
     poses = facet_poses(piece, closed_angles(piece))
     found: list[Overlap] = []
-    by_parent: dict[str, list[str]] = {}
-    for hinge in piece.hinges:
-        by_parent.setdefault(hinge.parent, []).append(hinge.child)
-        by_parent.setdefault(hinge.child, []).append(hinge.parent)
     seen: set[tuple[str, str]] = set()
-    for parent, kids in by_parent.items():
+    for parent, kids in _neighbours(piece).items():
         home = poses[parent].inverse()
         flaps = [k for k in kids if home.after(poses[k]).normal[2] < -0.9998]
         for i, a in enumerate(flaps):

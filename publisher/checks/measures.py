@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from publisher.checks.borders import borders
+from publisher.checks.borders import CHORD_MM, borders
 from publisher.checks.context import Context
 from publisher.checks.interior import overlaps
-from publisher.checks.rules.glue_zones import shape, width_mm
+from publisher.checks.rules.glue_zones import width_mm
+from publisher.geometry.shapely_bridge import to_shapely
 from publisher.model.types import BandOf, Panel, Piece
 
 WORDS: dict[str, tuple[str, ...]] = {
@@ -90,7 +91,7 @@ def _of_piece(piece: Piece) -> Iterator[Measure]:
         if opening.shape in ("half round", "circle"):
             yield Measure("radius", names, opening.width_mm / 2)
     for zone in piece.glue_zones:
-        width = width_mm(shape(zone.region))
+        width = width_mm(to_shapely(zone.region, CHORD_MM))
         yield Measure("glue", (zone.name, piece.name), width)
         yield Measure("wide", (zone.name, "glue", piece.name), width)
     for fold in piece.folds:

@@ -7,10 +7,11 @@ import math
 import shapely
 
 from publisher.assembly.types import Bond, FacetId, State
+from publisher.checks.borders import CHORD_MM
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.checks.rules.glue_zones import shape
 from publisher.checks.types import CheckResult
 from publisher.geometry.flatten import flattened
+from publisher.geometry.shapely_bridge import to_shapely
 from publisher.geometry.space import Pose, lift
 from publisher.model.types import Action, GlueZone
 
@@ -60,8 +61,8 @@ def _meets(
     points = [into.apply(lift(p)) for p in flattened(zone.region.outer, 0.01)]
     away = max(abs(p[2]) for p in points)
     landed = shapely.Polygon([(p[0], -p[1]) for p in points])
-    covered = float(landed.intersection(shape(partner.region)).area) / float(
-        shape(zone.region).area
+    covered = float(landed.intersection(to_shapely(partner.region, CHORD_MM)).area) / float(
+        to_shapely(zone.region, CHORD_MM).area
     )
     least = context.practice("glue_cover_least")
     numbers = (("covered", covered), ("away_mm", away), ("least", least))

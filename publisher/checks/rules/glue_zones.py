@@ -6,19 +6,13 @@ import math
 
 import shapely
 
+from publisher.checks.borders import CHORD_MM
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.geometry.flatten import flattened
-from publisher.geometry.path import Region
+from publisher.geometry.shapely_bridge import to_shapely
 from publisher.model.types import GlueZone, Piece
 
 LEAVES = "glue-leaves-panel"
 NARROW = "glue-too-narrow"
-
-
-def shape(region: Region) -> shapely.Polygon:
-    return shapely.Polygon(
-        flattened(region.outer, 0.005), [flattened(h, 0.005) for h in region.holes]
-    )
 
 
 def width_mm(polygon: shapely.Polygon) -> float:
@@ -38,9 +32,9 @@ def check(context: Context) -> Results:
 
 
 def _zone(context: Context, piece: Piece, zone: GlueZone, least: float) -> Results:
-    polygon = shape(zone.region)
+    polygon = to_shapely(zone.region, CHORD_MM)
     home = shapely.unary_union(
-        [shape(f.region) for f in piece.facets if zone.panel in (None, f.panel)]
+        [to_shapely(f.region, CHORD_MM) for f in piece.facets if zone.panel in (None, f.panel)]
     )
     outside = float(polygon.difference(home.buffer(0.02)).area)
     width = width_mm(polygon)

@@ -9,6 +9,7 @@ import shapely
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
+from publisher.geometry.shapely_bridge import to_shapely
 from publisher.model.types import Piece
 
 CODE = "outline-not-simple"
@@ -25,7 +26,7 @@ def check(context: Context) -> Results:
     for piece in context.pattern.pieces:
         rings = (piece.outline.outer, *piece.outline.holes)
         gap = max(_gap_mm(r) for r in rings)
-        shape = shapely.Polygon(flattened(rings[0], 0.01), [flattened(h, 0.01) for h in rings[1:]])
+        shape = to_shapely(piece.outline, 0.01)
         reason = "" if shape.is_valid else shapely.is_valid_reason(shape)
         numbers = (("gap_mm", gap), ("area_mm2", float(shape.area)))
         if gap > 1e-6 or reason:

@@ -7,6 +7,7 @@ import shapely
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.types import CheckResult
 from publisher.geometry.flatten import flattened
+from publisher.geometry.shapely_bridge import to_shapely
 from publisher.model.types import Piece, Score
 
 CODE = "score-off-paper"
@@ -18,10 +19,7 @@ def check(context: Context) -> Results:
     for piece in context.pattern.pieces:
         if not piece.scores:
             continue
-        paper = shapely.Polygon(
-            flattened(piece.outline.outer, 0.005),
-            [flattened(h, 0.005) for h in piece.outline.holes],
-        )
+        paper = to_shapely(piece.outline, 0.005)
         rims: list[shapely.Geometry] = [paper.boundary]
         rims += [
             shapely.LineString(flattened(o.path, 0.005)) for o in piece.openings if o.kind == "slit"
