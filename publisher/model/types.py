@@ -101,7 +101,7 @@ class Score:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A window, notch or slit as the author placed it; ``path`` in piece coordinates.
+    """A window, notch, slit or line to tear along, as placed; ``path`` in piece coordinates.
 
     ``width_mm`` is along the edge (notch), across (window) or along the slit; ``depth_mm`` into
     the paper (notch), down (window) or 0 (slit). ``shape`` is
@@ -109,7 +109,7 @@ class Opening:
     """
 
     name: str
-    kind: Literal["window", "notch", "slit"]
+    kind: Literal["window", "notch", "slit", "perforation"]
     shape: str
     path: Path
     panel: str | None
