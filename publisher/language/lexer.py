@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
+from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language import numbers, words
 from publisher.language.lines import OPENING_QUOTES, Line
+from publisher.language.measures import MeasureReader
 from publisher.language.parser import Token
 from publisher.language.words import Mode
 from publisher.source import MappedText
@@ -15,7 +16,6 @@ from publisher.source import MappedText
 MAX_TERMINALS = 4000
 MAX_OPERATORS = 100
 MAX_BRACKETS = 24
-MAX_DIGITS = 12
 MAX_NAME = 60
 
 _SPACE = re.compile(r"\s+")
@@ -36,8 +36,6 @@ _MARKS = {
     "×": "X",
 }
 _OPERATORS = frozenset({"PLUS", "MINUS", "TIMES", "OVER", "POWER", "X"})
-_DECIMAL_COMMA = re.compile(r"\d+,\d+(?![\d/])")
-_HYPHEN_FRACTION = re.compile(r"(\d+)-(\d+/\d+)(?![\w/])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +61,7 @@ class _Reader:
         self.at = line.start
         self.end = line.end
         self.mode = mode
+        self.measures = MeasureReader(body, text, line.end)
         self.kept = words.SINGLE | words.BY_MODE[mode]
         self.tokens: list[Token] = []
         self.findings: list[Diagnostic] = []
@@ -139,80 +138,14 @@ class _Reader:
     # ------------------------------------------------------------ numbers
 
     def _number(self) -> None:
-        for pattern, refuse in (
-            (_DECIMAL_COMMA, self._decimal_comma),
-            (_HYPHEN_FRACTION, self._hyphen_fraction),
-        ):
-            match = pattern.match(self.text, self.at, self.end)
-            if match is not None:
-                refuse(match)
-                self.at = match.end()
-                self._unit(match.start())
-                return
-        match = numbers.NUMBER.match(self.text, self.at, self.end)
-        if match is None:
-            char = self.text[self.at]
-            self._fatal("unknown-sign", f"‘{char}’ means nothing here", self.at, self.at + 1)
+        found = self.measures.read(self.at)
+        if found.finding is not None:
+            self.findings.append(found.finding)
+        if found.token is None:
+            self.whole = False
             return
-        if len(match.group()) > 2 * MAX_DIGITS or numbers.amount(match.group()) is None:
-            message = "this number has too many digits"
-            if numbers.amount(match.group()) is None:
-                message = "nothing can be divided by 0"
-            self._fatal("number", message, match.start(), match.end())
-            return
-        start, self.at = self.at, match.end()
-        self._unit(start)
-
-    def _unit(self, start: int) -> None:
-        unit = numbers.UNIT.match(self.text, self.at, self.end)
-        if unit is not None:
-            self._add("MEASURE", unit.end(), start)
-            return
-        other = numbers.OTHER_UNIT.match(self.text, self.at, self.end)
-        if other is not None and not self._is_closing_note(other.group()):
-            self._other_unit(start, other)
-            return
-        self._add("NUMBER", self.at, start)
-
-    def _is_closing_note(self, unit: str) -> bool:
-        """A straight quote after a number may begin the note: ``3 "times"``."""
-        return unit == '"' and '"' in self.text[self.at + 1 : self.end]
-
-    def _other_unit(self, start: int, match: re.Match[str]) -> None:
-        said = match.group().strip()
-        factor, unit = numbers.OTHER_UNITS[said.lower()]
-        value = self.text[start : self.at].strip()
-        where = self.body.span(match.end() - len(said), match.end())
-        ways: tuple[WayOut, ...] = ()
-        if factor:
-            amount = numbers.amount(value) if "," not in value and "-" not in value else None
-            if factor != 1 and amount is not None:
-                value = f"{amount * factor:g}"
-            whole = self.body.span(start, match.end())
-            ways = (WayOut(f"write ‘{value} {unit}’", Edit(whole, f"{value} {unit}")),)
-        message = f"‘{said}’ is no unit here"
-        note = "The units are mm, cm, in, pt and degrees"
-        self.findings.append(
-            Diagnostic("unknown-unit", "error", message, (Place(where),), (), (note,), ways)
-        )
-        self.at = match.end()
-        # Read on as if it were mm: the line is refused, but its other words are still looked at.
-        self.tokens.append(Token("MEASURE", "1 mm", start, self.at))
-
-    def _decimal_comma(self, match: re.Match[str]) -> None:
-        mended = match.group().replace(",", ".")
-        self._number_finding(match, f"a decimal has a point: {mended}", mended)
-
-    def _hyphen_fraction(self, match: re.Match[str]) -> None:
-        mended = f"{match.group(1)} {match.group(2)}"
-        self._number_finding(match, f"a fraction follows its whole number: {mended}", mended)
-
-    def _number_finding(self, match: re.Match[str], message: str, mended: str) -> None:
-        span = self.body.span(match.start(), match.end())
-        way = WayOut(f"write ‘{mended}’", Edit(span, mended))
-        self.findings.append(
-            Diagnostic("number", "error", message, (Place(span),), ways_out=(way,))
-        )
+        self.tokens.append(found.token)
+        self.at = found.token.end
 
     # ------------------------------------------------------------ words
 

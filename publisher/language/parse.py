@@ -100,7 +100,7 @@ class _Parser:
             name = setting.name
             if name.text not in self.names.sizes and name.text not in self.names.lost:
                 segment = ast.Segment("name", name.text, name.span)
-                resolver.unknown(segment)
+                resolver.strangers.name(segment)
             settings.append(replace(setting, value=resolver.expr(setting.value)))
         return replace(variant, settings=tuple(settings))
 
@@ -115,7 +115,7 @@ class _Parser:
     def _stock(self, stock: ast.Name, resolver: Resolver) -> None:
         outside = self.names.outside
         if stock.text not in outside.stocks:
-            resolver.unknown_among(stock, outside.stocks, "stock")
+            resolver.strangers.among(stock, outside.stocks, "stock")
 
     def _step(self, step: ast.StepDesign) -> ast.StepDesign:
         resolver = self._outside_resolver()
@@ -220,12 +220,12 @@ class _Parser:
         if item.count is not None:
             # In "4 of side" the panels measure what the size called side says.
             if resolver.strict and not self._has_size(item.name):
-                resolver.unknown(ast.Segment("name", item.name.text, item.name.span))
+                resolver.strangers.name(ast.Segment("name", item.name.text, item.name.span))
             return replace(item, count=resolver.expr(item.count))
         if item.value is not None:
             return replace(item, value=resolver.expr(item.value))
         if resolver.strict and not self._has_size(item.name):
-            resolver.unknown_among(item.name, self.names.sizes, "size")
+            resolver.strangers.among(item.name, self.names.sizes, "size")
         return item
 
     def _named(self, piece: ast.PieceDesign) -> tuple[ast.Statement, ...]:
