@@ -1,19 +1,43 @@
-"""Cut files at true scale, from exact flat geometry: SVG, DXF R2010 and PDF, one per sheet.
+"""Cut files at true scale, from exact flat geometry: SVG, DXF, PDF, PNG, by sheet and by piece.
 
-Takes a pattern and its sheets, gives bytes. Reports nothing: what cannot be cut was found
-before. The same input gives the same bytes.
+Takes a pattern, its sheets and what is chosen of ``CutOptions``, gives bytes. Reports nothing:
+what cannot be cut was found before. The same input gives the same bytes.
 """
 
-from publisher.cutfiles.dxf import sheet_dxf
-from publisher.cutfiles.pdf import sheet_pdf
-from publisher.cutfiles.svg import sheet_svg
-from publisher.cutfiles.write import FORMATS, cut_file_path, write_cut_files
+from publisher.cutfiles.lines import SheetLines, sheet_lines
+from publisher.cutfiles.options import (
+    FORMATS,
+    UNITS_PER_INCH,
+    CutOptions,
+    ScoreAs,
+    fits_bed,
+    suited,
+)
+from publisher.cutfiles.work import Work, sheet_work
+from publisher.cutfiles.write import (
+    WRITERS,
+    CutFile,
+    cut_file_path,
+    cut_files,
+    piece_sheets,
+    write_cut_files,
+)
 
 __all__ = [
     "FORMATS",
+    "UNITS_PER_INCH",
+    "WRITERS",
+    "CutFile",
+    "CutOptions",
+    "ScoreAs",
+    "SheetLines",
+    "Work",
     "cut_file_path",
-    "sheet_dxf",
-    "sheet_pdf",
-    "sheet_svg",
+    "cut_files",
+    "fits_bed",
+    "piece_sheets",
+    "sheet_lines",
+    "sheet_work",
+    "suited",
     "write_cut_files",
 ]

@@ -1,118 +1,88 @@
 """A sheet as PDF at true scale: the page is the sheet, each role an optional-content group.
 
 A PDF unit is 1/72 in (ISO 32000-2, 8.3.2.3) and y points up. Every copy is marked content of
-the tag ``Piece`` with its id. Arcs are cubics within ``ARC_MM``: a cubic of handle
-4/3 tan(t/4) strays outwards from an arc of t by at most 2.7253e-4 of the radius at 90 degrees,
-with the sixth power of t below that.
+the tag ``Piece`` with its id. A group says which processing step its lines are (ISO
+19593-1:2018, group Structural), and they are drawn in a spot colour of the group's own name
+that overprints; all of them show as black. Arcs are cubics within ``ARC_MM``: a cubic of
+handle 4/3 tan(t/4) strays outwards from an arc of t by at most 2.7253e-4 of the radius at 90
+degrees, with the sixth power of t below that.
 """
 
 from __future__ import annotations
 
 import hashlib
-import io
 import math
 from collections.abc import Iterator
 
-from pypdf import PdfWriter
-from pypdf.generic import (
-    ArrayObject,
-    ByteStringObject,
-    DecodedStreamObject,
-    DictionaryObject,
-    FloatObject,
-    IndirectObject,
-    NameObject,
-    TextStringObject,
-)
-
-from publisher.cutfiles.lines import CopyLines, sheet_lines
-from publisher.cutfiles.roles import LINE_WIDTH_MM, ROLES
+from publisher.cutfiles.lines import CopyLines, SheetLines
+from publisher.cutfiles.pdf_file import pdf_file, pdf_text
+from publisher.cutfiles.roles import LINE_WIDTH_MM, Role, dash_mm, named, structural_step, width_mm
 from publisher.geometry.path import Arc, Path, Point
-from publisher.layout import Sheet
-from publisher.model.types import Pattern
 from publisher.units import MM_PER_POINT, number
 
 ARC_MM = 0.0005
 DECIMALS = 5
+# The root, the page tree, the page, its content, what is said of the file, how it overprints,
+# how a tint shows; then for each role its group and its colour.
+_ROOT, _TREE, _PAGE, _CONTENT, _INFO, _OVER, _TINT, _FIRST = range(1, 9)
 
 
-def sheet_pdf(pattern: Pattern, sheet: Sheet) -> bytes:
+def to_pdf(lines: SheetLines) -> bytes:
     """The sheet as a PDF file."""
-    content = "\n".join(_content(pattern, sheet)).encode("ascii")
-    writer = PdfWriter()
-    writer.pdf_header = "%PDF-1.7"
-    width, height = sheet.size.width_mm / MM_PER_POINT, sheet.size.height_mm / MM_PER_POINT
-    page = writer.add_blank_page(width, height)
-    # The page box once more, with the decimals kept.
-    box = [FloatObject(number(v, DECIMALS)) for v in (0, 0, width, height)]
-    page[NameObject("/MediaBox")] = ArrayObject(box)
-    stream = DecodedStreamObject()
-    stream.set_data(content)
-    page[NameObject("/Contents")] = writer._add_object(stream)
-    groups = _groups(writer)
-    properties = DictionaryObject({NameObject(f"/{name}"): ref for name, ref in groups.items()})
-    page[NameObject("/Resources")] = DictionaryObject({NameObject("/Properties"): properties})
-    _catalog(writer, list(groups.values()))
-    writer.metadata = None
-    writer.add_metadata(
-        {"/Title": f"{pattern.meta.title}, {sheet.name}", "/Producer": "Pattern Publisher"}
-    )
-    identity = ByteStringObject(hashlib.sha256(content + repr((width, height)).encode()).digest())
-    writer._ID = ArrayObject((ByteStringObject(identity[:16]), ByteStringObject(identity[:16])))
-    file = io.BytesIO()
-    writer.write(file)
-    return file.getvalue()
-
-
-def _groups(writer: PdfWriter) -> dict[str, IndirectObject]:
-    return {
-        role.layer: writer._add_object(
-            DictionaryObject(
-                {
-                    NameObject("/Type"): NameObject("/OCG"),
-                    NameObject("/Name"): TextStringObject(role.layer),
-                }
-            )
-        )
-        for role in ROLES
+    content = "\n".join(_content(lines)).encode("ascii")
+    roles = named(lines.used)
+    box = f"[0 0 {_pt(lines.width_mm)} {_pt(lines.height_mm)}]"
+    groups = {role: _FIRST + 2 * number_of for number_of, role in enumerate(roles)}
+    inks = {role: number_of + 1 for role, number_of in groups.items()}
+    order = " ".join(f"{ref} 0 R" for ref in groups.values())
+    properties = " ".join(f"/{role.layer} {ref} 0 R" for role, ref in groups.items())
+    colours = " ".join(f"/{role.layer} {ref} 0 R" for role, ref in inks.items())
+    objects = {
+        # No scaling: asks the print dialogue for true size, or nothing would fit.
+        _ROOT: f"<</Type /Catalog /Pages {_TREE} 0 R "
+        f"/OCProperties <</OCGs [{order}] "
+        f"/D <</Name (lines) /BaseState /ON /ON [{order}] /Order [{order}]>>>> "
+        "/ViewerPreferences <</PrintScaling /None>>>>",
+        _TREE: f"<</Type /Pages /Kids [{_PAGE} 0 R] /Count 1>>",
+        _PAGE: f"<</Type /Page /Parent {_TREE} 0 R /MediaBox {box} /Contents {_CONTENT} 0 R "
+        f"/Resources <</Properties <<{properties}>> /ColorSpace <<{colours}>> "
+        f"/ExtGState <</Over {_OVER} 0 R>>>>>>",
+        _INFO: f"<</Title {pdf_text(lines.title)} /Producer (Pattern Publisher)>>",
+        _OVER: "<</Type /ExtGState /OP true /op true /OPM 1>>",
+        _TINT: "<</FunctionType 2 /Domain [0 1] /C0 [1] /C1 [0] /N 1>>",
     }
+    for role in roles:
+        objects[groups[role]] = _group(role, lines)
+        objects[inks[role]] = f"[/Separation /{role.layer} /DeviceGray {_TINT} 0 R]"
+    identity = hashlib.sha256(content + box.encode() + lines.title.encode()).digest()[:16]
+    return pdf_file(objects, _ROOT, _INFO, {_CONTENT: content}, identity)
 
 
-def _catalog(writer: PdfWriter, groups: list[IndirectObject]) -> None:
-    shown = DictionaryObject(
-        {
-            NameObject("/Name"): TextStringObject("lines"),
-            NameObject("/BaseState"): NameObject("/ON"),
-            NameObject("/ON"): ArrayObject(groups),
-            NameObject("/Order"): ArrayObject(groups),
-        }
-    )
-    root = writer.root_object
-    root[NameObject("/OCProperties")] = DictionaryObject(
-        {NameObject("/OCGs"): ArrayObject(groups), NameObject("/D"): shown}
-    )
-    # Asks the print dialogue not to scale, or nothing would fit.
-    root[NameObject("/ViewerPreferences")] = DictionaryObject(
-        {NameObject("/PrintScaling"): NameObject("/None")}
+def _group(role: Role, lines: SheetLines) -> str:
+    step = structural_step(role, lines.score_as, lines.machine)
+    return (
+        f"<</Type /OCG /Name ({role.layer}) /GTS_Metadata "
+        f"<</GTS_ProcStepsGroup /Structural /GTS_ProcStepsType /{step}>>>>"
     )
 
 
 # ---------------------------------------------------------------- content
 
 
-def _content(pattern: Pattern, sheet: Sheet) -> Iterator[str]:
-    yield f"0 G {_pt(LINE_WIDTH_MM)} w"
-    for copy in sheet_lines(pattern, sheet):
-        yield from _copy(copy, sheet.size.height_mm)
+def _content(lines: SheetLines) -> Iterator[str]:
+    yield f"/Over gs {_pt(LINE_WIDTH_MM)} w"
+    for copy in lines.copies:
+        yield from _copy(copy, lines)
 
 
-def _copy(copy: CopyLines, height_mm: float) -> Iterator[str]:
-    yield f"/Piece <</Id {_text(copy.id)}>> BDC"
+def _copy(copy: CopyLines, lines: SheetLines) -> Iterator[str]:
+    yield f"/Piece <</Id {pdf_text(copy.id)}>> BDC"
     for role, paths in copy.by_role:
+        dashes = " ".join(_pt(mm) for mm in dash_mm(role, lines.score_as))
         yield f"/OC /{role.layer} BDC"
-        yield f"[{' '.join(_pt(mm) for mm in role.dash_mm)}] 0 d"
+        yield f"/{role.layer} CS 1 SCN {_pt(width_mm(role, lines.score_as))} w [{dashes}] 0 d"
         for path in paths:
-            yield from _path(path, height_mm)
+            yield from _path(path, lines.height_mm)
         yield "EMC"
     yield "EMC"
 
@@ -152,13 +122,6 @@ def cubics(arc: Arc) -> Iterator[tuple[Point, Point, Point]]:
             ),
             end,
         )
-
-
-def _text(text: str) -> str:
-    """A PDF string: as it stands where it is plain ASCII, else UTF-16 in hex."""
-    if text.isascii() and text.isprintable() and not set(text) & set("()\\"):
-        return f"({text})"
-    return f"<FEFF{text.encode('utf-16-be').hex().upper()}>"
 
 
 def _pt(mm: float) -> str:
