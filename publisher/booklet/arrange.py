@@ -1,7 +1,8 @@
 """The author's document put in a maker's order: what to know, the pieces, the steps, the rest.
 
 A section is a heading and what follows it up to the next one. A section with step fences is
-steps; a heading above such sections is a chapter; the others come before or after.
+steps; a heading above such sections is a chapter; one with the sizes or with pieces flows into
+the booklet's own section; the others come before or after.
 """
 
 from __future__ import annotations
@@ -15,6 +16,9 @@ from publisher.model.types import Block, Pattern, Step
 
 CHAPTER = "Make it"
 """The chapter's name where the author gives none."""
+
+SIZES, PIECES = "Sizes", "Pieces"
+"""The booklet's own sections; a heading of the author's that says the same is not repeated."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +40,14 @@ class Chapter:
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """``cautions`` are the author's own from outside the steps; those in a step stay there."""
+    """``sizes`` and ``pieces`` are the author's words to the booklet's own sections;
+    ``by_piece`` has the latter again, by the piece that they lead up to ("" for none).
+    ``cautions`` are the author's own from outside the steps; those in a step stay there."""
 
     opening: tuple[Node, ...]
+    sizes: tuple[Node, ...]
     pieces: tuple[Node, ...]
+    by_piece: tuple[tuple[str, tuple[Node, ...]], ...]
     cautions: tuple[Node, ...]
     chapters: tuple[Chapter, ...]
     closing: tuple[Node, ...]
@@ -65,6 +73,10 @@ class _Section:
     def prose(self) -> list[Block]:
         return [b for b in self.blocks if b.kind not in ("sizes", "piece", "step", "fits")]
 
+    def says(self, title: str) -> bool:
+        """Whether the heading says no more than ``title``."""
+        return self.title.strip().casefold() == title.casefold()
+
     def with_heading(self) -> list[Block]:
         return [self.heading, *self.prose] if self.heading and self.prose else self.prose
 
@@ -76,11 +88,46 @@ class _Draft:
     steps: list[StepWords] = field(default_factory=list)
 
 
+@dataclass(slots=True)
+class _Before:
+    """What stands before the steps, by where it is printed."""
+
+    opening: list[Block] = field(default_factory=list)
+    sizes: list[Block] = field(default_factory=list)
+    pieces: dict[str, list[Block]] = field(default_factory=dict)
+
+    def take(self, section: _Section) -> None:
+        """Words between fences lead up to the next one, or follow the last. What comes before
+        the first is the opening's where no heading says that it belongs here."""
+        fences = [b for b in section.blocks if b.kind in ("sizes", "piece")]
+        if not fences:
+            self.opening.extend(section.with_heading())
+            return
+        said = PIECES if any(b.kind == "piece" for b in fences) else SIZES
+        words: list[Block] = []
+        goal = self.opening
+        if section.heading and section.prose and not section.says(said):
+            words.append(section.heading)
+        opened = section.heading is not None
+        for block in section.blocks:
+            if block.kind in ("sizes", "piece"):
+                goal = self._of(block)
+                (goal if opened else self.opening).extend(words)
+                words, opened = [], True
+            elif block.kind not in ("step", "fits"):
+                words.append(block)
+        goal.extend(words)
+
+    def _of(self, fence: Block) -> list[Block]:
+        if fence.kind == "sizes":
+            return self.sizes
+        return self.pieces.setdefault(fence.name, [])
+
+
 def arrange(pattern: Pattern) -> Arrangement:
     """The pattern's document in the order in which it is printed."""
     steps = {str(step.number): step for step in pattern.steps}
-    opening: list[Block] = []
-    pieces: list[Block] = []
+    before = _Before()
     drafts: list[_Draft] = []
     waiting: list[_Section] = []
     for section in _sections(pattern.body):
@@ -94,23 +141,25 @@ def arrange(pattern: Pattern) -> Arrangement:
             if drafts:
                 drafts[-1].words.extend(other.with_heading())
             else:
-                (pieces if other.heading and other.has("piece") else opening).extend(
-                    other.with_heading()
-                )
+                before.take(other)
         waiting = []
         if chapter is not None:
             drafts.append(_Draft(chapter.title, chapter.prose))
         elif not drafts:
             drafts.append(_Draft(CHAPTER, []))
         drafts[-1].steps.extend(_steps(section, steps))
-    closing = [block for section in waiting for block in section.with_heading()]
-    if not drafts:
-        opening, closing = closing, []
-    cautions = [b for b in (*opening, *pieces, *closing) if b.kind == "caution"]
+    closing = [block for section in waiting if drafts for block in section.with_heading()]
+    for section in waiting if not drafts else ():
+        before.take(section)
+    opening, sizes = before.opening, before.sizes
+    pieces = [block for words in before.pieces.values() for block in words]
+    cautions = [b for b in (*opening, *sizes, *pieces, *closing) if b.kind == "caution"]
     cautions += [b for draft in drafts for b in draft.words if b.kind == "caution"]
     return Arrangement(
         opening=_without_cautions(opening),
+        sizes=_without_cautions(sizes),
         pieces=_without_cautions(pieces),
+        by_piece=tuple((n, _without_cautions(words)) for n, words in before.pieces.items()),
         cautions=nodes_of(cautions),
         chapters=tuple(
             Chapter(d.title, _without_cautions(d.words), tuple(d.steps)) for d in drafts

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, TypeAlias
 
-from publisher.booklet.arrange import Chapter, StepWords, arrange
+from publisher.booklet.arrange import (
+    PIECES,
+    SIZES,
+    Arrangement,
+    Chapter,
+    StepWords,
+    arrange,
+)
 from publisher.booklet.facts import (
     UNIT_TITLES,
     blank_mm,
@@ -33,7 +40,7 @@ WORDS = {
     "paper": "Paper",
     "tool": "Tools",
     "glue": "Glue",
-    "sizes": "Sizes",
+    "sizes": SIZES,
     "size": "Size",
     "size_note": "What it is",
     "drawn": "drawn",
@@ -41,7 +48,7 @@ WORDS = {
     "cut_once": "Cut one from",
     "cut_more": "Cut {} from",
     "files": "Cut files:",
-    "pieces": "Pieces",
+    "pieces": PIECES,
     "cutting": "Cut the pieces",
     "legend": "Signs in the drawings",
     "proven": "It fits",
@@ -81,8 +88,8 @@ def document(book: BookletInput, paper: PaperName, attachments: Iterable[Attachm
             for s in book.supplies
         ],
         "sizes": _sizes(book),
-        "pieces": _pieces(book),
-        "piece_words": _nodes(arranged.pieces),
+        "size_words": _nodes(arranged.sizes),
+        "pieces": _pieces(book, arranged),
         "cutting": _cutting(book),
         "legend": _legend(book),
         "chapters": [_chapter(chapter, book) for chapter in arranged.chapters],
@@ -134,13 +141,15 @@ def _sizes(book: BookletInput) -> Json:
     }
 
 
-def _pieces(book: BookletInput) -> list[Json]:
+def _pieces(book: BookletInput, arranged: Arrangement) -> list[Json]:
+    words = dict(arranged.by_piece)
     pictures = dict(book.piece_pictures)
     units = [book.pattern.meta.first_unit, second_unit(book.pattern.meta.first_unit)]
     rows = zip(book.pattern.pieces, piece_rows(book.pattern), strict=True)
     return [
         {
             "name": row.name,
+            "words": _nodes(words.get(piece.name, ())),
             "count": row.count,
             "stock": row.stock,
             "sizes": [f"{row.first} {units[0]}", f"{row.second} {units[1]}"],

@@ -34,6 +34,10 @@ PROVEN = ("does-not-go-in", "does-not-slide-on", "closed-size-differs", "border-
 """The checks whose verdicts interest a maker, by their codes."""
 
 
+EVEN = 2.5
+"""Pieces whose own scales differ by no more than this are drawn to one."""
+
+
 def gather(
     pattern: Pattern,
     story: Story,
@@ -70,7 +74,7 @@ def gather(
         theme=theme,
         template=template,
         cover=drawn(draw_cover(pattern, story)),
-        piece_pictures=tuple((p.name, drawn(draw_piece(pattern, p))) for p in pattern.pieces),
+        piece_pictures=tuple((d.name, drawn(d)) for d in piece_drawings(pattern)),
         steps=tuple(StepPictures(number, tuple(found)) for number, found in diagrams.items()),
         sheets=tuple(
             SheetMap(sheet, drawn(draw_sheet(pattern, sheet)), files.get(sheet.name, ()))
@@ -85,6 +89,19 @@ def gather(
         language=language,
         photographs=tuple(sorted((photographs or {}).items())),
     )
+
+
+def piece_drawings(pattern: Pattern) -> tuple[Drawing, ...]:
+    """Every piece flat, to one scale where that leaves none too small: a maker sees which
+    piece lies on which. No piece is drawn more than ``EVEN`` times as large as another."""
+    own = [draw_piece(pattern, piece) for piece in pattern.pieces]
+    coarsest = min((drawing.scale for drawing in own), default=1.0)
+    found = []
+    for piece, drawing in zip(pattern.pieces, own, strict=True):
+        times = drawing.scale / coarsest
+        most = coarsest if times <= EVEN else drawing.scale / EVEN
+        found.append(drawing if times <= 1.0 else draw_piece(pattern, piece, largest=most))
+    return tuple(found)
 
 
 def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:

@@ -49,11 +49,12 @@ WORDS = {
 }
 
 
-def draw_piece(pattern: Pattern, piece: Piece) -> Drawing:
+def draw_piece(pattern: Pattern, piece: Piece, largest: float = 1.0) -> Drawing:
     """The flat piece with scores, openings, glue zones, names and dimensions.
 
     The scale is the largest of 1:1, 1:2, 1:2.5, 1:3, 1:4, 1:5, 1:7.5, 1:10 at which the whole
-    drawing stays within ``ROOM_MM``. Every measure of the piece is there once.
+    drawing stays within ``ROOM_MM``, and no larger than ``largest`` (paper mm per model mm, for
+    pieces that are to be drawn alike). Every measure of the piece is there once.
     """
     bounds = piece.bounds
     drawing = None
@@ -62,6 +63,8 @@ def draw_piece(pattern: Pattern, piece: Piece) -> Drawing:
         width, height = scale.point((bounds[2], bounds[3]))
         last = denominator == DENOMINATORS[-1]
         least = (width + 2 * PAD_MM + _LEAST_MM[0], height + 2 * PAD_MM + _LEAST_MM[1])
+        if not last and 1.0 / denominator > largest + 1e-9:
+            continue
         if not last and (least[0] > ROOM_MM[0] or least[1] > ROOM_MM[1]):
             continue
         drawing = _Sheet(pattern, piece, scale).drawing()

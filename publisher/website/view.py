@@ -108,6 +108,7 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
         "units": (UNIT_TITLES[first], UNIT_TITLES[second_unit(first)]),
         "units_short": (first, second_unit(first)),
         "sizes": size_rows(pattern),
+        "size_words": arranged.sizes,
         "piece_words": arranged.pieces,
         "pieces": [
             (row, shown(f"pictures/piece-{piece.name.replace(' ', '-')}.svg", pictures[piece.name]))

@@ -109,6 +109,54 @@ def test_prose_of_the_pieces_goes_with_the_pieces() -> None:
     assert said(found.pieces) == ["heading: The tray", "Eight scores."]
 
 
+def sizes() -> Block:
+    return Block("sizes", SPAN)
+
+
+def test_the_authors_sections_flow_into_the_booklets_own() -> None:
+    """A heading that says the same is not repeated; another one stands below it."""
+    pattern = of(
+        paragraph("hello"),
+        heading("Sizes", 2),
+        paragraph("measure first"),
+        sizes(),
+        heading("pieces ", 2),
+        paragraph("one of card"),
+        piece("tray"),
+        paragraph("one of paper"),
+        piece("mat"),
+        paragraph("that is all"),
+        heading("Fold", 2),
+        step(1),
+    )
+    found = arrange(pattern)
+    assert said(found.opening) == ["hello"]
+    assert said(found.sizes) == ["measure first"]
+    assert said(found.pieces) == ["one of card", "one of paper", "that is all"]
+    assert [(name, said(words)) for name, words in found.by_piece] == [
+        ("tray", ["one of card"]),
+        ("mat", ["one of paper", "that is all"]),
+    ]
+    other = arrange(of(heading("How large", 2), paragraph("so"), sizes(), heading("F", 2), step(1)))
+    assert said(other.sizes) == ["heading: How large", "so"]
+    assert other.opening == ()
+
+
+def test_without_headings_words_between_fences_lead_up_to_the_next() -> None:
+    pattern = of(
+        paragraph("hello"),
+        sizes(),
+        paragraph("the tray"),
+        piece("tray"),
+        heading("Fold", 2),
+        step(1),
+    )
+    found = arrange(pattern)
+    assert said(found.opening) == ["hello"]
+    assert found.sizes == ()
+    assert [(name, said(words)) for name, words in found.by_piece] == [("tray", ["the tray"])]
+
+
 def test_a_caution_in_a_step_stays_there() -> None:
     pattern = of(heading("Cut", 2), caution("Warning: hot glue burns."), step(1))
     found = arrange(pattern)
@@ -145,7 +193,8 @@ def test_nothing_of_the_prose_is_lost() -> None:
         paragraph("p7"),
     )
     found = arrange(of(*body))
-    everything = [*said(found.opening), *said(found.pieces), *said(found.closing)]
+    everything = [*said(found.opening), *said(found.sizes), *said(found.pieces)]
+    everything += said(found.closing)
     for chapter in found.chapters:
         everything += said(chapter.words)
         for words in chapter.steps:

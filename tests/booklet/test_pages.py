@@ -13,11 +13,12 @@ from pypdf import PdfReader
 
 from publisher.assembly import assemble
 from publisher.booklet.cautions import read_cautions
-from publisher.booklet.gather import PROVEN, gather
+from publisher.booklet.gather import EVEN, PROVEN, gather
 from publisher.booklet.types import BookletInput, PaperName
 from publisher.booklet.typeset import typeset
 from publisher.checks.types import CheckResult
 from publisher.model.types import Pattern
+from publisher.pipeline import check_text
 from tests.booklet.book import (
     ROOT,
     envelope_sheets,
@@ -26,6 +27,7 @@ from tests.booklet.book import (
     house_theme,
     sliding_box_sheets,
 )
+from tests.compiled import workshop
 from tests.handmade import envelope_pattern, sliding_box_pattern
 
 CHECKS = (
@@ -35,8 +37,32 @@ CHECKS = (
 )
 
 
+def from_content(name: str) -> BookletInput:
+    """The booklet of one of the workshop's own patterns."""
+    opened = workshop()
+    shown = f"content/{name}/pattern.md"
+    outcome = check_text((ROOT / shown).read_bytes(), shown, name, opened.trade)
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    cautions, _ = read_cautions((ROOT / "shared/cautions.toml").read_text("utf-8"))
+    return gather(
+        outcome.pattern,
+        outcome.story,
+        outcome.sheets,
+        outcome.checks,
+        theme=house_theme(),
+        template=house_template(),
+        licence=house_licence("personal"),
+        cautions=cautions,
+        sheet_files={s.name: (f"cut-files/svg/{s.name}.svg",) for s in outcome.sheets},
+        workshop="Potting Shed Paper",
+    )
+
+
 @cache
 def gathered(name: str) -> BookletInput:
+    if name.startswith("our "):
+        return from_content(name.removeprefix("our "))
     pattern: Pattern = sliding_box_pattern() if name == "sliding-box" else envelope_pattern()
     sheets = sliding_box_sheets(pattern) if name == "sliding-box" else envelope_sheets(pattern)
     story, wrong = assemble(pattern)
@@ -71,7 +97,8 @@ def ink_mm(page: pypdfium2.PdfPage) -> NDArray[np.float64]:
     return edges / scale * 25.4 / 72.0
 
 
-CASES = [(n, p) for n in ("sliding-box", "envelope") for p in ("a4", "letter")]
+NAMES = ("sliding-box", "envelope", "our sliding-box", "our envelope")
+CASES = [(n, p) for n in NAMES for p in ("a4", "letter")]
 each_booklet = pytest.mark.parametrize(("name", "paper"), CASES)
 
 
@@ -134,3 +161,38 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page(name: str, paper: PaperNa
         lines = [line.strip() for line in page.extract_text().splitlines() if line.strip()]
         matter = [line for line in lines if " / " not in line and "from Potting" not in line]
         assert not matter or matter[-1] not in headings
+
+
+@each_booklet
+def test_sections_stand_in_the_order_of_use(name: str, paper: PaperName) -> None:
+    text = "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf(name, paper))).pages)
+    lines = [line.strip() for line in text.splitlines()]
+    wanted = ["What you need", "Sizes", "Pieces", "Cut the pieces", "Make it"]
+    places = [lines.index(title) for title in wanted]
+    assert places == sorted(places)
+    for title in (*wanted, "Take care", "Signs in the drawings"):
+        assert lines.count(title) == 1
+
+
+def test_pieces_of_one_booklet_share_a_scale_where_none_gets_too_small() -> None:
+    book = gathered("our sliding-box")
+    scales = [picture.scale for _, picture in book.piece_pictures]
+    assert max(scales) / min(scales) <= EVEN + 1e-9
+    assert scales[1] == scales[2]  # the sleeve and the mat that lies on it
+
+
+@each_booklet
+def test_words_in_diagrams_keep_their_size(name: str, paper: PaperName) -> None:
+    """Diagrams are set at their own size, so that their words are 8 pt on the page."""
+    words = {
+        "drawer", "sleeve", "tab 1", "envelope", "left side",
+    }  # fmt: skip
+    met = []
+
+    def visit(text: str, user: list[float], matrix: list[float], font: object, size: float) -> None:
+        if text.strip() in words:
+            met.append(size * abs(matrix[3]) * abs(user[3]))
+
+    for page in PdfReader(io.BytesIO(pdf(name, paper))).pages:
+        page.extract_text(visitor_text=visit)
+    assert not met or min(met) > 7.9

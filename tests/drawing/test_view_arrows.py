@@ -63,6 +63,35 @@ def test_a_path_too_short_for_a_head_is_grown() -> None:
     assert x1 - x0 >= 3.0
 
 
+@pytest.mark.parametrize("kind", ["valley", "mountain", "move"])
+@pytest.mark.parametrize("length", [6.0, 9.0, 15.0, 40.0])
+def test_arrows_are_read_at_arms_length(kind: str, length: float) -> None:
+    """The head is 3 mm long and wide at least, the body 1 mm wide where it meets the head."""
+    made = arrow([(0.0, 0.0), (length, 0.0)], kind)  # type: ignore[arg-type]
+    across = made.ink.bounds
+    assert across[3] - across[1] >= 3.0
+    whole = shapely.union_all([shapely.Polygon(p.exterior) for p in shapely.get_parts(made.ink)])
+
+    def width(x: float) -> float:
+        return float(whole.intersection(shapely.LineString([(x, -9), (x, 9)])).length)
+
+    barb = max(shapely.get_coordinates(made.ink).tolist(), key=lambda p: abs(p[1]))
+    assert length - barb[0] >= 2.99
+    assert width(length - 3.75) >= 0.8
+    assert width(max(length * 0.5, length - 3.2)) >= 0.8
+
+
+@pytest.mark.parametrize("case", [box, letter])
+def test_no_arrow_of_a_story_is_a_squiggle(case) -> None:
+    """Each arrow is large enough to see which way it goes, and follows its motion."""
+    _, _, drawings = case()
+    found = [f for d in drawings for f in fills(d, "arrow-fold", "arrow-move")]
+    assert found
+    for fill in found:
+        x0, y0, x1, y1 = area(fill).bounds
+        assert math.hypot(x1 - x0, y1 - y0) >= 6.0, fill.id
+
+
 def test_the_turn_sign_goes_round_its_axis() -> None:
     sign = turn_sign()
     axis = shapely.MultiLineString(sign.axis)

@@ -12,6 +12,7 @@ import shapely
 from publisher.assembly import FoldMotion, Mark
 from publisher.drawing.space_view import Setting, draw_frame
 from publisher.drawing.space_view.camera import View
+from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.types import Drawing
 from publisher.geometry.path import circle
 from tests.drawing.view_scenes import (
@@ -120,7 +121,7 @@ def test_the_fold_being_made_is_drawn_from_edge_to_edge_with_its_pattern() -> No
     _, _, drawings = letter()
     drawing = named(drawings, "step-02b")
     fold = ink(*strokes(drawing, "mountain"))
-    a, e = math.radians(-24.0), math.radians(42.0)
+    a, e = math.radians(VIEWS[0].azimuth_deg), math.radians(VIEWS[0].elevation_deg)
     stretch = math.hypot(math.cos(a), math.sin(a) * math.sin(e))
     assert fold.length == pytest.approx(154.0 * drawing.scale * stretch, abs=0.05)
 

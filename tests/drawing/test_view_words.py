@@ -75,7 +75,9 @@ def test_moves_say_where_to() -> None:
     assert "Lay the sleeve mat on panel 1 of the sleeve, moving down." in (
         named(drawings, "step-03a").alt
     )
-    assert named(drawings, "step-03b").alt.startswith("Wrap the sleeve around the drawer")
+    wrapped = named(drawings, "step-03b").alt
+    assert wrapped.startswith("Set the drawer on panel 3 of the sleeve, moving down. Fold")
+    assert "the sleeve lies flat, back face up" in wrapped
 
 
 def test_scores_are_told_by_bend() -> None:

@@ -23,7 +23,9 @@ from publisher.geometry.path import Point
 ArrowKind: TypeAlias = Literal["valley", "mountain", "move"]
 
 HALO_MM = 0.45
-SHORTEST_MM = 3.0
+SHORTEST_MM = 6.0
+HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
+BODY_MM = 1.1  # width of the body at the head
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +72,13 @@ def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
     line = lengthened(points)
     length = LineString(line).length
     move = kind == "move"
-    head = min(max(length * (0.30 if move else 0.28), 1.9), 3.6 if move else 3.3)
-    half_head = head * (0.54 if move else 0.50)
-    thick = head * (0.20 if move else 0.17)
+    head = min(max(length * 0.28, HEAD_MM[0]), HEAD_MM[1])
+    half_head = head * 0.54
+    thick = BODY_MM * (0.62 if move else 0.5)
     path = resampled(line, 49)
     travelled = np.linspace(0.0, length, 49)
     neck = length - head * 0.80
-    thin = 0.9 if move else 0.36  # of the tail, as a part of the neck's thickness
+    thin = 0.9 if move else 0.55  # of the tail, as a part of the neck's thickness
 
     def stretch(start: float, end: float) -> BaseGeometry:
         inside = travelled[(travelled > start) & (travelled < end)]

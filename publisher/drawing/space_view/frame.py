@@ -65,8 +65,10 @@ def _ghosts_wanted(frame: Frame) -> bool:
 
 
 def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozenset[FacetId]:
-    """Facets whose hidden edges are dotted: those that fold now, and those that take glue."""
-    folding = {m.body for m in frame.motions if isinstance(m, FoldMotion)}
+    """Facets whose hidden edges are dotted: those that take glue, and those that fold now; not
+    round a thing that is set on them, whose own paper would be full of dots."""
+    folds = [m for m in frame.motions if isinstance(m, FoldMotion)]
+    folding = set() if stage.away else {m.body for m in folds}
     wanted = {a.id for a in stage.actors if a.moving and a.body in folding}
     return frozenset(wanted | {(g.body, g.facet) for g in glue})
 
@@ -152,6 +154,8 @@ def picture(
     camera = Camera(setting.view, setting.scale)
     if not _ghosts_wanted(frame):
         stage = replace(stage, ghosts=())
+    elif stage.away:  # the landing place of what travels, not also of what folds round it
+        stage = replace(stage, ghosts=tuple(g for g in stage.ghosts if g.body in stage.away))
     scene = set_scene(stage, shapes, camera)
     glue = glue_areas(frame, shapes, scene.items, scene.seen)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)

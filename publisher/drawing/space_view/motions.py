@@ -25,8 +25,8 @@ MOST_ARROWS = 4
 _SAMPLES = 15
 _ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78)  # where an arrow may start, best first
 _OUT = 0.86  # how far out from the hinge the travelling point lies, as a part of the facet
-_OUT_MOST = 1.35  # as far out as that where the arrow would be too short
-_WANTED_MM = 6.5  # an arrow shorter than this is taken further out
+_OUT_MOST = 2.0  # as far out as that where the arrow would be too short
+_WANTED_MM = 9.5  # an arrow shorter than this is taken further out
 _MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
 _LONG_EDGE_MM = 5.0
@@ -45,14 +45,31 @@ class PlacedArrow:
     shape: ArrowShape
 
 
+def turning_facet(shape: PieceShape, hinge: Hinge, moving: frozenset[str]) -> str:
+    """The facet at a hinge that turns about it; where both travel, the one farther from what
+    stands still, and the child where all travel."""
+    if (hinge.child in moving) != (hinge.parent in moving):
+        return hinge.child if hinge.child in moving else hinge.parent
+    found = {hinge.child}
+    grown = True
+    while grown:
+        grown = False
+        for other, _ in shape.hinges:
+            ends = {other.parent, other.child}
+            if other.fold != hinge.fold and ends & found and not ends <= found:
+                found |= ends
+                grown = True
+    return hinge.child if found <= moving else hinge.parent
+
+
 def travelled(
     shape: PieceShape, hinge: Hinge, moving: frozenset[str], at: float, out: float = _OUT
 ) -> tuple[str, Point] | None:
     """A point of the facet that turns about the hinge, straight out from the hinge at the
     part ``at`` of its length: the facet's name and the flat point. ``out`` is how far out, as a
     part of the facet; beyond 1 the point is one that the facet carries with it."""
-    child = hinge.child in moving
-    facet = hinge.child if child else hinge.parent
+    facet = turning_facet(shape, hinge, moving)
+    child = facet == hinge.child
     start, end = np.array(hinge.start), np.array(hinge.end)
     along = (end - start) / np.hypot(*(end - start))
     # start -> end has the parent on its right as seen with y down, the child on its left
@@ -78,8 +95,8 @@ def fold_path(
 ) -> Array:
     """The arc in space, (samples + 1, 3), that a flat point of the moving side travels about
     one hinge, all other folds as they are drawn."""
-    child = hinge.child in motion.moving
-    facet = hinge.child if child else hinge.parent
+    facet = turning_facet(shape, hinge, frozenset(motion.moving))
+    child = facet == hinge.child
     pose = stage.actor(motion.body, facet).pose
     start, end = next((s, e) for name, s, e in motion.folds if name == hinge.fold)
     # A valley fold turns the child right-handed about start -> end; see folding.hinge_turn.
@@ -114,7 +131,7 @@ def fold_arrows(
         if not hinges:
             continue
         best = max(hinges, key=lambda h: float(np.hypot(*np.subtract(h.end, h.start))))
-        facet = best.child if best.child in moving else best.parent
+        facet = turning_facet(shape, best, moving)
         bend = shape.piece.fold(name).bend
         if end < start:  # unfolding goes the other way
             bend = "valley" if bend == "mountain" else "mountain"
@@ -122,6 +139,7 @@ def fold_arrows(
     chosen = sorted(sorted(chosen)[:MOST_ARROWS], key=lambda c: c[1])
 
     placed: list[PlacedArrow] = []
+    unseen: list[PlacedArrow] = []
     for _, order, hinge, bend in chosen:
         options = []
         for preference, at in enumerate(_ALONG_HINGE):
@@ -144,12 +162,13 @@ def fold_arrows(
                 break
         if not options:
             continue
-        _, path = min(options, key=lambda o: o[0])
+        (_, hidden, _), path = min(options, key=lambda o: o[0])
         points = tuple((float(x), float(y)) for x, y in path)
-        made = arrow(points, bend)
-        placed.append(PlacedArrow(bend, motion.body, motion.folds[order][0], points, made))
-        taken = shapely.union(taken, made.halo)
-    return placed
+        made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, arrow(points, bend))
+        # an arrow from behind other paper would seem to belong to that
+        (unseen if hidden else placed).append(made)
+        taken = taken if hidden else shapely.union(taken, made.shape.halo)
+    return placed or unseen[:1]
 
 
 def _edge_middles(areas: Sequence[BaseGeometry]) -> list[Array]:

@@ -30,6 +30,7 @@ _STEP_MM = 1.5
 _CELL_MM = 0.75
 _LEADER_GAP_MM = 0.7
 _COARSE_MM = 2.0
+_LEFT_COST_MM = 2.0
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
 _NEAREST = 140  # so many places are tried for a part
 _SHORTEST = 160  # so many of the shortest leaders are weighed against each other
@@ -219,6 +220,8 @@ def _led(
     parts = starts[chosen, None, :] + run[chosen, None, :] * _ALONG[None, :, None]
     over = shapely.contains_xy(others, parts).mean(axis=1) * length[chosen]
     cost = length[chosen] + 1.5 * over + np.where(side[chosen] < 2, 0.0, 1.0)
+    # of two sides that are nearly alike the right one is taken, whatever the sizes
+    cost += np.where(starts[chosen, 0] < ends[chosen, 0], _LEFT_COST_MM, 0.0)
     coarse = np.round(cost / _COARSE_MM)
     start = starts[chosen]
     k = chosen[int(np.lexsort((start[:, 0], start[:, 1], coarse))[0])]

@@ -15,6 +15,7 @@ from publisher.drawing.space_view.viewpoint import (
     fitting_scale,
     shared_scales,
 )
+from publisher.drawing.space_view.wrapping import as_made
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern
 
@@ -32,7 +33,7 @@ def settings(
     scales = []
     for stage, view in zip(stages, views, strict=True):
         scales.append(fitting_scale(extent(stage, shapes, view)))
-    shared = shared_scales(scales)
+    shared = shared_scales(scales, [tuple(a.piece.name for a in s.actors) for s in stages])
     azimuths = [v.azimuth_deg for v in views]
     turns = [0.0, *(_turned(a, b) for a, b in pairwise(azimuths))][: len(views)]
     return [Setting(v, s, t) for v, s, t in zip(views, shared, turns, strict=True)]
@@ -69,13 +70,15 @@ def _letters(place: int) -> str:
 
 def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
     """One drawing for each frame, in order, named ``step-01`` or ``step-01a``."""
-    stages = [set_stage(pattern, frame) for frame in story.frames]
+    pieces = {p.name: p for p in pattern.pieces}
+    frames = [as_made(frame, pieces) for frame in story.frames]
+    stages = [set_stage(pattern, frame) for frame in frames]
     shapes = _shapes(pattern, stages)
-    chosen = settings(story.frames, stages, shapes)
+    chosen = settings(frames, stages, shapes)
     return tuple(
         picture(pattern, frame, stage, shapes, setting, name)
         for frame, stage, setting, name in zip(
-            story.frames, stages, chosen, frame_names(story.frames), strict=True
+            frames, stages, chosen, frame_names(frames), strict=True
         )
     )
 
@@ -85,6 +88,7 @@ def draw_frame(
 ) -> Drawing:
     """The drawing of one frame. Without a ``setting`` the view and the scale are chosen for
     this frame alone; ``draw_story`` chooses them for all frames together."""
+    frame = as_made(frame, {p.name: p for p in pattern.pieces})
     stage = set_stage(pattern, frame)
     shapes = _shapes(pattern, [stage])
     if setting is None:

@@ -22,19 +22,19 @@ from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.geometry.space import Vector, lift
 
 VIEWS: tuple[View, ...] = (
-    View(-24.0, 42.0),
-    View(24.0, 42.0),
+    View(-30.0, 48.0),
+    View(30.0, 48.0),
     View(-64.0, 42.0),
     View(64.0, 42.0),
-    View(-24.0, 60.0),
-    View(24.0, 60.0),
-    View(156.0, 42.0),
-    View(-156.0, 42.0),
+    View(-30.0, 62.0),
+    View(30.0, 62.0),
+    View(150.0, 48.0),
+    View(-150.0, 48.0),
 )
 
 PICTURE_WIDTH_MM = 85.0
 WHITE_MM = 6.0
-ROOM_MM = (PICTURE_WIDTH_MM - 2 * WHITE_MM, 56.0)  # for the drawing without words
+ROOM_MM = (PICTURE_WIDTH_MM - 2 * WHITE_MM, 58.0)  # for the drawing without words
 
 # Renard's R20 (ISO 3), downwards from 1:1, so that scales are few and nearly even in ratio.
 _HALF = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56, 0.5, 0.45, 0.4, 0.355, 0.315, 0.28, 0.25, 0.224)
@@ -44,6 +44,7 @@ SCALES: tuple[float, ...] = tuple(k / 10.0**decade for decade in (0, 1, 2) for k
 _SAME = 0.12  # scores that differ by less are alike
 _ENOUGH = 0.8  # the first view that shows as much on average is the booklet's
 _BAD, _GOOD = 0.45, 0.75
+_NEAR_SCALE = 0.85  # pieces whose scales differ by less share one
 _OWN_SCALE = 0.72  # of the middle frame's scale; frames below it keep their own
 
 
@@ -213,15 +214,24 @@ def fitting_scale(size: tuple[float, float], room: tuple[float, float] = ROOM_MM
     return next((s for s in SCALES if s <= most + 1e-9), most)
 
 
-def shared_scales(wanted: Sequence[float]) -> list[float]:
-    """One scale for all frames; frames that need a much smaller one than the middle frame
-    (a thing drawn apart, a long blank) keep one of their own."""
-    if not wanted:
-        return []
-    middle = sorted(wanted)[len(wanted) // 2]
-    small = [s for s in wanted if s < middle * _OWN_SCALE]
-    shared = min(s for s in wanted if s not in small)
-    return [s if s in small else shared for s in wanted]
+def shared_scales(
+    wanted: Sequence[float], shown: Sequence[Sequence[str]] | None = None
+) -> list[float]:
+    """One scale for all frames that show the same pieces (``shown``; all alike without it);
+    frames that need a much smaller one than the middle frame (a thing drawn apart, a long
+    blank) keep one of their own. Pieces that come out nearly alike share the smaller scale."""
+    kinds = [tuple(sorted(set(names))) for names in shown or [()] * len(wanted)]
+    alone: dict[int, float] = {}
+    common: dict[tuple[str, ...], float] = {}
+    for kind in sorted(set(kinds)):
+        own = [k for k, of in enumerate(kinds) if of == kind]
+        middle = sorted(wanted[k] for k in own)[len(own) // 2]
+        alone |= {k: wanted[k] for k in own if wanted[k] < middle * _OWN_SCALE}
+        common[kind] = min(wanted[k] for k in own if k not in alone)
+    for kind in common:
+        near = [s for s in common.values() if common[kind] * _NEAR_SCALE <= s <= common[kind]]
+        common[kind] = min(near)
+    return [alone.get(k, common[kind]) for k, kind in enumerate(kinds)]
 
 
 def spoken_view(view: View) -> str:
