@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 import shapely
-from shapely import LineString, Polygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
@@ -53,13 +53,17 @@ def lengthened(points: Sequence[Point], shortest_mm: float = SHORTEST_MM) -> lis
     return [(middle.x + (x - middle.x) * k, middle.y + (y - middle.y) * k) for x, y in points]
 
 
-def _ribbon(points: Array, widths: Array) -> BaseGeometry:
-    """A band along points with half-widths; where it bends hard the parts are joined."""
+def _sides(points: Array, widths: Array) -> tuple[Array, Array]:
     steps = np.gradient(points, axis=0)
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     lengths[lengths == 0] = 1.0
     sides = np.column_stack((-steps[:, 1], steps[:, 0])) / lengths[:, None]
-    left, right = points + sides * widths[:, None], points - sides * widths[:, None]
+    return points + sides * widths[:, None], points - sides * widths[:, None]
+
+
+def _ribbon(points: Array, widths: Array) -> BaseGeometry:
+    """A band along points with half-widths; where it bends hard the parts are joined."""
+    left, right = _sides(points, widths)
     whole = Polygon(np.concatenate((left, right[::-1])))
     if whole.is_valid:
         return whole
@@ -80,30 +84,43 @@ def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
     neck = length - head * 0.80
     thin = 0.9 if move else 0.55  # of the tail, as a part of the neck's thickness
 
-    def stretch(start: float, end: float) -> BaseGeometry:
+    def stretch(start: float, end: float) -> tuple[Array, Array]:
         inside = travelled[(travelled > start) & (travelled < end)]
         along = np.concatenate(([start], inside, [end]))
         body = np.column_stack([np.interp(along, travelled, path[:, k]) for k in (0, 1)])
-        return _ribbon(body, np.interp(along, (0.0, neck), (thin * thick, thick)))
+        return body, np.interp(along, (0.0, neck), (thin * thick, thick))
 
-    tail = shapely.Point(path[0]).buffer(thin * thick, quad_segs=6)
-    whole = shapely.union_all([tail, stretch(0.0, neck)])
-    body = whole
+    outer = _head(path, travelled, length, head, half_head)
+    whole = _with_head(*stretch(0.0, neck), outer, round_tail=True)
+    ink: BaseGeometry = whole
     if kind == "mountain":
         # dot, dot, and the rest unbroken
         dot = min(max(0.55, 0.05 * length), 0.9)
-        gap = dot * 0.8
-        step = dot + gap
-        parts = [stretch(k * step, k * step + dot) for k in range(2)]
-        body = shapely.union_all([*parts, stretch(2 * step, neck + 0.15 * head)])
-    outer = _head(path, travelled, length, head, half_head)
-    whole = shapely.union(whole, outer)
-    if kind == "mountain":
+        step = dot * 1.8
+        dots = [_ribbon(*stretch(k * step, k * step + dot)) for k in range(2)]
+        rest = _with_head(*stretch(2 * step, neck), outer, round_tail=False)
         hollow = shapely.buffer(outer, -min(0.36, head * 0.14), join_style="mitre")
-        ink = shapely.union(shapely.difference(body, outer), shapely.difference(outer, hollow))
-    else:
-        ink = shapely.union(body, outer)
+        parts = [part for dot in dots for part in shapely.get_parts(dot)]
+        ink = MultiPolygon([*parts, Polygon(rest.exterior, [hollow.exterior])])
     return ArrowShape(ink, shapely.buffer(whole, HALO_MM, quad_segs=4))
+
+
+def _with_head(points: Array, widths: Array, head: Polygon, round_tail: bool) -> Polygon:
+    """A band and the head at its end, as one outline."""
+    left, right = _sides(points, widths)
+    tip, base_left, _, base_right = shapely.get_coordinates(head)[:4]
+    ends = [left, np.array([base_left, tip, base_right]), right[::-1]]
+    if round_tail:
+        back, radius = points[0] - points[1], float(widths[0])
+        behind = math.atan2(back[1], back[0])
+        turn = behind + np.radians(np.linspace(75.0, -75.0, 7))
+        ends.append(points[0] + radius * np.column_stack((np.cos(turn), np.sin(turn))))
+    whole = Polygon(np.concatenate(ends))
+    if whole.is_valid:
+        return whole
+    joined = shapely.union(_ribbon(points, widths), head)
+    largest: Polygon = max(shapely.get_parts(joined), key=lambda part: float(part.area))
+    return largest
 
 
 def _head(path: Array, travelled: Array, length: float, head: float, half: float) -> Polygon:

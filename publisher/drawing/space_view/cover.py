@@ -116,8 +116,9 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     scale = min(COVER_ROOM_MM[0] / max(width, 1e-9), COVER_ROOM_MM[1] / max(height, 1e-9))
     scene = set_scene(stage, shapes, Camera(view, scale))
     lines = edge_lines(scene.items, scene.seen, shapes, stage, frozenset(), {})
-    lines = drawn_once(lines, scene.silhouette)
-    x0, y0, x1, y1 = scene.silhouette.bounds
+    silhouette = scene.silhouette
+    lines = drawn_once(lines, silhouette)
+    x0, y0, x1, y1 = silhouette.bounds
     shift = (MARGIN_MM - x0, MARGIN_MM - y0)
     items: list[Item] = list(face_fills(scene, shift))
     items += [Stroke(d.role, line_paths(d.geometry, shift), f"{d.role}-{d.body}") for d in lines]

@@ -173,11 +173,12 @@ def picture(
     lines += _glue_borders(glue)
     if stage.ghosts:
         lines.append(Drawn("ghost", "", _ghost_lines(scene)))
-    lines = drawn_once(lines, scene.silhouette)
+    silhouette = scene.silhouette
+    lines = drawn_once(lines, silhouette)
 
     ink = shapely.union_all([a.shape.halo for a in arrows]) if arrows else MultiLineString()
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
-    drawn = shapely.simplify(shapely.union_all([scene.silhouette, ink, *landing]), 0.02)
+    drawn = shapely.simplify(shapely.union_all([silhouette, ink, *landing]), 0.02)
     x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
     width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
     middle = (x0 + x1) / 2.0

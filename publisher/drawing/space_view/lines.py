@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import shapely
@@ -55,6 +56,8 @@ class Drawn:
 
 
 Interval = tuple[float, float]
+
+_NO_LINES = MultiLineString()
 
 
 def _spans(lines: Sequence[LineString], areas: Sequence[BaseGeometry]) -> list[list[Interval]]:
@@ -102,17 +105,22 @@ def _without(a: list[Interval], b: list[Interval]) -> list[Interval]:
     return left
 
 
+def _joined(lines: Any) -> BaseGeometry:
+    """Many lines as one geometry; faster than from their points one by one."""
+    found: BaseGeometry = shapely.multilinestrings(lines)
+    return found
+
+
 def _pieces(line: LineString, spans: list[Interval], gap_mm: float = 0.0) -> BaseGeometry:
-    start, end = np.array(line.coords[0]), np.array(line.coords[-1])
-    gap = min(gap_mm / line.length, 0.25) if line.length > 0 else 0.0
+    length = line.length
+    gap = min(gap_mm / length, 0.25) if length > 0 else 0.0
     cut = [(max(s, gap), min(e, 1.0 - gap)) for s, e in spans]
-    return MultiLineString(
-        [
-            (start + (end - start) * s, start + (end - start) * e)
-            for s, e in cut
-            if (e - s) * line.length > SHORTEST_MM
-        ]
-    )
+    kept = [span for span in cut if (span[1] - span[0]) * length > SHORTEST_MM]
+    if not kept:
+        return _NO_LINES
+    start, end = shapely.get_coordinates(line)[[0, -1]]
+    along = np.array(kept)[:, :, None]
+    return _joined(shapely.linestrings(start + (end - start) * along))
 
 
 def _edge_on_lines(
@@ -207,7 +215,7 @@ def _segments(lines: Sequence[Drawn]) -> tuple[Array, list[int]]:
         for part in shapely.get_parts(line.geometry):
             if part.geom_type not in ("LineString", "LinearRing"):
                 continue
-            points = np.array(part.coords)
+            points = shapely.get_coordinates(part)
             ends.append(np.stack((points[:-1], points[1:]), axis=1))
             owner += [k] * (len(points) - 1)
     return (np.concatenate(ends) if ends else np.zeros((0, 2, 2))), owner
@@ -262,10 +270,11 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     for key in sorted(kept):
         if not kept[key]:
             continue
-        runs = MultiLineString(list(np.array(kept[key])))
+        runs = _joined(shapely.linestrings(np.array(kept[key])))
         joined = shapely.line_merge(runs)
         shortest = SHORTEST_HIDDEN_MM if key[2] in ("hidden", "ghost") else SHORTEST_MM
-        parts = [p for p in shapely.get_parts(joined) if p.length > shortest]
-        if parts:
-            done.append(Drawn(key[2], key[1], MultiLineString(parts)))
+        parts = shapely.get_parts(joined)
+        parts = parts[shapely.length(parts) > shortest]
+        if len(parts):
+            done.append(Drawn(key[2], key[1], _joined(parts)))
     return done

@@ -18,7 +18,7 @@ from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.path import Point
-from publisher.geometry.space import lift, sub, turned
+from publisher.geometry.space import lift, sub, unit
 from publisher.model.types import Bend, Hinge
 
 MOST_ARROWS = 4
@@ -104,8 +104,13 @@ def fold_path(
     travel = (end - start) * sense * (1.0 if child else -1.0)
     origin, tip = pose.apply(lift(hinge.start)), pose.apply(lift(hinge.end))
     axis, point = sub(tip, origin), pose.apply(lift(flat))
-    turns = (turned(origin, axis, travel * k / samples) for k in range(samples + 1))
-    return np.array([turn.apply(point) for turn in turns])
+    # Rodrigues' formula for all angles at once.
+    along = np.array(unit(axis))
+    arm = np.array(sub(point, origin))
+    foot, across = along * (arm @ along), np.cross(along, arm)
+    angles = np.radians(np.linspace(0.0, travel, samples + 1))[:, None]
+    turned = foot + (arm - foot) * np.cos(angles) + across * np.sin(angles)
+    return np.asarray(turned + np.array(origin))
 
 
 def fold_arrows(

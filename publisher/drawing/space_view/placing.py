@@ -29,10 +29,11 @@ DOT_MM = 0.36
 _STEP_MM = 1.5
 _CELL_MM = 0.75
 _LEADER_GAP_MM = 0.7
+_GOAL_MM = 0.03  # so much simpler may the place for a leader's end be
 _COARSE_MM = 2.0
 _LEFT_COST_MM = 2.0
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
-_NEAREST = 140  # so many places are tried for a part
+_NEAREST = 90  # so many places are tried for a part
 _SHORTEST = 160  # so many of the shortest leaders are weighed against each other
 
 
@@ -70,7 +71,7 @@ def _inner(area: BaseGeometry, avoid: BaseGeometry) -> BaseGeometry:
         inside = shapely.buffer(area, -inset, join_style="mitre")
         free = shapely.difference(inside, avoid)
         if free.area > 0.2:
-            return free
+            return shapely.simplify(free, _GOAL_MM)
     return shapely.point_on_surface(area)
 
 
