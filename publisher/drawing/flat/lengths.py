@@ -13,7 +13,17 @@ from publisher.geometry.path import Point
 from publisher.units import kind_for, one
 
 What: TypeAlias = Literal[
-    "overall", "panel", "tab", "edge", "glue", "border", "notch", "window", "slit", "radius"
+    "overall",
+    "panel",
+    "tab",
+    "edge",
+    "glue",
+    "border",
+    "notch",
+    "window",
+    "slit",
+    "perforation",
+    "radius",
 ]
 
 NEAR_MM = 1e-6
