@@ -6,6 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
+from publisher.geometry.measure import path_bounds
+from publisher.layout.cache import LayoutCache
+from publisher.layout.nest import Room, Sheets
+from publisher.layout.nested import Demand, fewer_sheets, in_place
 from publisher.layout.pack import Box, Spot, fits, pack
 from publisher.layout.types import Placed, Sheet
 from publisher.model.types import Pattern, Piece
@@ -25,14 +29,25 @@ class _Copy:
 
 
 def lay_out(
-    pattern: Pattern, trade: Trade, sheet_name: str | None = None
+    pattern: Pattern,
+    trade: Trade,
+    sheet_name: str | None = None,
+    *,
+    copies: int = 1,
+    gap_mm: float = GAP_MM,
+    nested: bool = True,
+    cache: LayoutCache | None = None,
 ) -> tuple[tuple[Sheet, ...], list[Diagnostic]]:
     """Sheets for all copies of all pieces, stocks in the order in which they are first used.
 
-    A stock's pieces go on the sheet that it is sold as, or all on ``sheet_name``. A patterned
-    stock is never turned, so that its pattern stands upright; where the paper has a grain,
-    pieces are turned only where that saves a sheet or makes one fit at all. A piece that fits
-    no way is a finding, and is left out.
+    A stock's pieces go on the sheet that it is sold as, or all on ``sheet_name``; ``copies``
+    is how often the whole pattern is wanted. A patterned stock is never turned, so that its
+    pattern stands upright; where the paper has a grain, pieces are turned a quarter only
+    where that saves a sheet or makes one fit at all. A piece that fits no way is a finding,
+    and is left out.
+
+    Boxes are laid first. Where they take more sheets than must be, and ``nested``, the shapes
+    themselves are laid, which may take seconds: ``cache`` keeps what was found.
     """
     sheets: list[Sheet] = []
     found: list[Diagnostic] = []
@@ -44,7 +59,7 @@ def lay_out(
         if size is None:
             found.append(_unknown_sheet(pattern, trade, stock.sheet))
             continue
-        copies: list[_Copy] = []
+        wanted: list[_Copy] = []
         for piece in pattern.pieces:
             if piece.stock.name != stock.name:
                 continue
@@ -52,11 +67,11 @@ def lay_out(
             if laid_across is None:
                 found.append(_too_large(piece, size, trade, pattern))
             else:
-                copies += [
+                wanted += [
                     _Copy(piece, n + 1, _box(piece, laid_across), laid_across)
-                    for n in range(piece.copies)
+                    for n in range(piece.copies * copies)
                 ]
-        sheets += _filled(stock, size, copies)
+        sheets += _filled(stock, size, wanted, gap_mm, nested, cache)
     return tuple(sheets), found
 
 
@@ -84,33 +99,97 @@ def _way(piece: Piece, size: SheetSize) -> bool | None:
     return None
 
 
-def _filled(stock: Stock, size: SheetSize, copies: Sequence[_Copy]) -> list[Sheet]:
+def _filled(
+    stock: Stock,
+    size: SheetSize,
+    copies: Sequence[_Copy],
+    gap_mm: float,
+    nested: bool,
+    cache: LayoutCache | None,
+) -> list[Sheet]:
     if not copies:
         return []
     width, height = _usable(size)
     boxes = [copy.box for copy in copies]
     indifferent = stock.grain == "none" and not stock.patterned
-    spots = pack(boxes, width, height, GAP_MM, may_turn=indifferent)
+    spots = pack(boxes, width, height, gap_mm, may_turn=indifferent)
     if not indifferent and not stock.patterned and _count(spots) > 1:
-        turned = pack(boxes, width, height, GAP_MM, may_turn=True)
+        turned = pack(boxes, width, height, gap_mm, may_turn=True)
         if _count(turned) < _count(spots):
             spots = turned
-    slug = stock.name.replace(" ", "-")
-    sheets = []
-    for number in range(_count(spots)):
-        placed = tuple(
-            Placed(
-                piece=copy.piece.name,
-                copy=copy.number,
-                x_mm=round(size.margin_mm + spot.x_mm, 6),
-                y_mm=round(size.margin_mm + spot.y_mm, 6),
-                turn_deg=90.0 if copy.laid_across != spot.turned else 0.0,
+    # One sheet cannot be bettered, and to nest costs the time of many boxes.
+    if nested and _count(spots) > 1:
+        found = _nested(stock, size, copies, gap_mm, _count(spots), cache)
+        if found is not None:
+            return found
+    laid: list[list[Placed]] = [[] for _ in range(_count(spots))]
+    for copy, spot in zip(copies, spots, strict=True):
+        turn = 90.0 if copy.laid_across != spot.turned else 0.0
+        laid[spot.sheet].append(_placed(copy, size, spot.x_mm, spot.y_mm, turn))
+    return _named(stock, size, laid)
+
+
+def _nested(
+    stock: Stock,
+    size: SheetSize,
+    copies: Sequence[_Copy],
+    gap_mm: float,
+    fewer_than: int,
+    cache: LayoutCache | None,
+) -> list[Sheet] | None:
+    """The shapes on fewer sheets, the grain kept if that goes; None where there is no way."""
+    first: dict[str, list[_Copy]] = {}
+    for copy in copies:
+        first.setdefault(copy.piece.name, []).append(copy)
+    room = Room(*_usable(size), gap_mm)
+    found: Sheets | None = None
+    best = fewer_than
+    for keep_grain in (True, False):
+        demands = [
+            Demand(
+                group[0].piece.outline, _turns(stock, group[0].laid_across, keep_grain), len(group)
             )
-            for copy, spot in zip(copies, spots, strict=True)
-            if spot.sheet == number
-        )
-        sheets.append(Sheet(f"{slug}-{number + 1}", stock, size, placed))
-    return sheets
+            for group in first.values()
+        ]
+        sheets = fewer_sheets(demands, room, best, cache)
+        if sheets is not None:
+            found, best = sheets, len(sheets)
+        if stock.patterned or stock.grain == "none":
+            break
+    if found is None:
+        return None
+    waiting = [iter(group) for group in first.values()]
+    laid: list[list[Placed]] = []
+    for sheet in found:
+        laid.append([])
+        for put in sorted(sheet, key=lambda p: (p.kind, p.y_mm, p.x_mm)):
+            copy = next(waiting[put.kind])
+            box = path_bounds(in_place(copy.piece.outline.outer, put))
+            laid[-1].append(_placed(copy, size, box[0], box[1], put.turn_deg))
+    return _named(stock, size, laid)
+
+
+def _turns(stock: Stock, across: bool, keep_grain: bool) -> tuple[float, ...]:
+    if stock.patterned:
+        return (0.0,)
+    if keep_grain and stock.grain != "none":
+        return (90.0, 270.0) if across else (0.0, 180.0)
+    return (0.0, 90.0, 180.0, 270.0)
+
+
+def _placed(copy: _Copy, size: SheetSize, x: float, y: float, turn: float) -> Placed:
+    margin = size.margin_mm
+    return Placed(
+        copy.piece.name, copy.number, round(margin + x, 6), round(margin + y, 6), turn_deg=turn
+    )
+
+
+def _named(stock: Stock, size: SheetSize, laid: Sequence[Sequence[Placed]]) -> list[Sheet]:
+    slug = stock.name.replace(" ", "-")
+    return [
+        Sheet(f"{slug}-{number + 1}", stock, size, tuple(placed))
+        for number, placed in enumerate(laid)
+    ]
 
 
 def _count(spots: Sequence[Spot]) -> int:
