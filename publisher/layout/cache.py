@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from publisher.layout.kinds import Put
+from publisher.layout.kinds import Put, Sheets
 
 VERSION = 1
 """Part of every key. Count it up when the same question would now be answered otherwise."""
@@ -35,14 +35,14 @@ class MemoryCache:
         self.kept[key] = text
 
 
-def as_text(sheets: list[list[Put]] | None) -> str:
+def as_text(sheets: Sheets | None) -> str:
     """Sheets as JSON, or that there are none better. Figures come back as they were."""
     if sheets is None:
         return "null"
     return json.dumps([[[p.kind, p.turn_deg, p.x_mm, p.y_mm] for p in s] for s in sheets])
 
 
-def from_text(text: str) -> list[list[Put]] | None:
+def from_text(text: str) -> Sheets | None:
     """The reverse of ``as_text``. Raises ValueError or TypeError for anything else."""
     read = json.loads(text)
     if read is None:

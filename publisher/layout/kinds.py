@@ -48,6 +48,19 @@ class Put:
     y_mm: float
 
 
+Sheets: TypeAlias = list[list[Put]]
+"""What lies on each sheet, in mm from the top left of its usable part."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The usable part of a sheet, and the gap between pieces, in mm."""
+
+    width_mm: float
+    height_mm: float
+    gap_mm: float
+
+
 def kind_of(
     region: Region, turns: Sequence[float], copies: int = 1, tolerance_mm: float = FLAT_MM
 ) -> Kind:

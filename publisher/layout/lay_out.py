@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
 from publisher.geometry.measure import path_bounds
 from publisher.layout.cache import LayoutCache
-from publisher.layout.nest import Room, Sheets
+from publisher.layout.kinds import Room, Sheets
 from publisher.layout.nested import Demand, fewer_sheets, in_place
 from publisher.layout.pack import Box, Spot, fits, pack
 from publisher.layout.types import Placed, Sheet

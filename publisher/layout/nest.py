@@ -8,9 +8,7 @@ events and rounds, nothing by the clock, and nothing is random but by seed.
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
 from shapely.geometry import Polygon, box
 
@@ -19,10 +17,9 @@ from publisher.layout.bound import load
 from publisher.layout.clusters import Cluster, as_kind, clusters, spread_out
 from publisher.layout.fit import Answer, Question, ask
 from publisher.layout.free import Free
-from publisher.layout.kinds import Kind, Put, extent, turned
+from publisher.layout.kinds import Kind, Put, Room, Sheets, extent, turned
+from publisher.layout.luck import Luck
 from publisher.layout.pack import Box, pack
-
-Sheets = list[list[Put]]
 
 FULLEST = 0.90
 """Sheets fuller than this, gaps counted, were never found to be filled in useful time."""
@@ -30,15 +27,6 @@ ATTEMPTS = 3
 ROUNDS = 4
 OUT_OF_REACH = 0.10
 """Where a sheet lacks more than this share of itself no other attempt is made."""
-
-
-@dataclass(frozen=True, slots=True)
-class Room:
-    """The usable part of a sheet, and the gap between pieces, in mm."""
-
-    width_mm: float
-    height_mm: float
-    gap_mm: float
 
 
 def nest(
@@ -150,14 +138,14 @@ def _spread(items: Sequence[Kind], room: Room, count: int, attempt: int) -> list
 
     Later attempts weigh them otherwise: by the hull, then with some luck, by seed.
     """
-    luck = random.Random(attempt)
+    luck = Luck(attempt)
     weighed = []
     for number, item in enumerate(items):
         weight = _grown(item, room)
         if attempt == 1:
             weight = (weight + Polygon(item.outer).convex_hull.area) / 2.0
         for _ in range(item.copies):
-            by_chance = luck.uniform(0.8, 1.25) if attempt > 1 else 1.0
+            by_chance = luck.between(0.8, 1.25) if attempt > 1 else 1.0
             weighed.append((weight * by_chance, weight, number))
     weighed.sort(key=lambda w: (-w[0], w[2]))
     shares: list[list[int]] = [[] for _ in range(count)]

@@ -11,8 +11,7 @@ from publisher.geometry.transform import Shape, rotated, translated
 from publisher.layout.apart import faults
 from publisher.layout.bound import fewest
 from publisher.layout.cache import VERSION, LayoutCache, as_text, from_text
-from publisher.layout.kinds import Kind, Put, content_key, flattened_outward, kind_of
-from publisher.layout.nest import Room, Sheets, nest
+from publisher.layout.kinds import Kind, Put, Room, Sheets, content_key, flattened_outward, kind_of
 
 ROUGH_MM = 0.3
 FINE_MM = 0.002
@@ -58,6 +57,9 @@ def _searched(
     at_least = fewest(kinds, room.width_mm, room.height_mm, room.gap_mm)
     if at_least >= fewer_than:
         return None
+    # What starts processes is loaded only where it is needed, so that a check stays quick.
+    from publisher.layout.nest import nest
+
     rough = [kind_of(d.region, d.turns, d.copies, ROUGH_MM) for d in demands]
 
     def accepted(sheets: Sheets) -> bool:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import os
 import threading
-import time
 from datetime import timedelta
 from typing import Any
 
@@ -59,7 +58,7 @@ def answer(question: dict[str, Any]) -> dict[str, Any]:
                 return _told(best, events)
         if not alive:
             return _told(best, events)
-        time.sleep(POLL_S)
+        solving.join(POLL_S)
 
 
 def _told(best: Any, events: int) -> dict[str, Any]:
