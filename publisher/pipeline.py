@@ -31,15 +31,19 @@ from publisher.workshop import (
     read_companions,
     read_pattern,
     read_theme,
+    second_hands,
 )
 
 if TYPE_CHECKING:
-    from publisher.booklet.types import BookletInput
+    from publisher.booklet.types import BookletInput, PaperName, Picture
     from publisher.drawing.theme import Theme
 
 Progress = Callable[[str], None]
 COVER_PX = 1600
 """Width of the cover picture in the bundle."""
+FORMATS = ("svg", "dxf", "pdf")
+"""The formats in which every sheet goes into the bundle."""
+PAPERS: tuple[PaperName, ...] = ("a4", "letter")
 
 
 def quiet(_: str) -> None:
@@ -95,7 +99,7 @@ def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
         return Outcome(name, tuple(found), sources, pattern, story)
     results = run_checks(pattern, story, trade)
     found += [r.finding for r in results if r.finding is not None]
-    sheets, more = lay_out(pattern, trade)
+    sheets, more = lay_out(pattern, trade, pattern.meta.sheet or None)
     found += more
     return Outcome(name, tuple(found), sources, pattern, story, sheets, results)
 
@@ -159,8 +163,11 @@ def _built(
     pattern, story, sheets = outcome.pattern, outcome.story, outcome.sheets
     if outcome.failed or pattern is None or story is None:
         return outcome, None
-    from publisher import booklet, bundle, cutfiles, readback
-    from publisher.drawing.png import to_png
+    # What follows is needed by a build alone.
+    from concurrent.futures import ThreadPoolExecutor
+    from functools import partial
+
+    from publisher import booklet, bundle, cutfiles
 
     theme, look = _look(workshop)
     outcome = outcome.told(booklet.missing_letters(pattern, theme))
@@ -168,43 +175,62 @@ def _built(
     outcome = outcome.told(more)
     if outcome.failed:
         return outcome, None
-    progress(f"{name}: cut files")
-    cut = cutfiles.write_cut_files(pattern, sheets)
-    outcome = outcome.told(readback.measure_written(cut, pattern, sheets))
-    if outcome.failed:
-        return outcome, None
-    progress(f"{name}: drawings")
-    book = booklet.gather(
-        pattern,
-        story,
-        sheets,
-        outcome.checks,
-        theme=theme,
-        template=look["booklet.typ"].decode("utf-8"),
-        licence=workshop.trade.licences[pattern.meta.licence],
-        cautions=cautions,
-        sheet_files={
-            s.name: tuple(
-                f"cut-files/{cutfiles.cut_file_path(pattern, s, f)}" for f in cutfiles.FORMATS
-            )
-            for s in sheets
-        },
-        photographs=read_companions(workshop, name),
-        workshop=workshop.settings.title,
-        language=workshop.settings.language,
-    )
+    licence = workshop.trade.licences[pattern.meta.licence]
+    paths = {(s.name, f): cutfiles.cut_file_path(pattern, s, f) for s in sheets for f in FORMATS}
+    with second_hands() as handed:
+        progress(f"{name}: drawings and cut files")
+        cutting = handed(_cut, pattern, sheets)
+        finishing = handed(_cover, pattern, story, theme)
+        book = booklet.gather(
+            pattern,
+            story,
+            sheets,
+            outcome.checks,
+            theme=theme,
+            template=look["booklet.typ"].decode("utf-8"),
+            licence=licence,
+            cautions=cautions,
+            sheet_files={
+                s.name: tuple(f"cut-files/{paths[s.name, f]}" for f in FORMATS) for s in sheets
+            },
+            photographs=read_companions(workshop, name),
+            workshop=workshop.settings.title,
+            language=workshop.settings.language,
+            cover=lambda: finishing()[0],
+        )
+        cut, differs = cutting()
+        outcome = outcome.told(differs)
+        if outcome.failed:
+            return outcome, None
+    progress(f"{name}: booklets")
+    # The typesetter works outside the interpreter's lock: both papers at once.
+    with ThreadPoolExecutor(len(PAPERS)) as setters:
+        booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
+    progress(f"{name}: bundle")
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
-    of_sheet = {cutfiles.cut_file_path(pattern, s, f): s for s in sheets for f in cutfiles.FORMATS}
-    for path, data in cut.items():
-        files[f"cut-files/{path}"] = bundle.BundleFile("cut-file", data, of_sheet[path].name)
-    for paper in ("a4", "letter"):
-        progress(f"{name}: booklet, {paper}")
-        pdf = booklet.typeset(book, paper)
+    for (sheet, _), path in paths.items():
+        files[f"cut-files/{path}"] = bundle.BundleFile("cut-file", cut[path], sheet)
+    for paper, pdf in zip(PAPERS, booklets, strict=True):
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
-    files["pictures/cover.png"] = bundle.BundleFile("picture", to_png(book.cover.svg, COVER_PX))
-    progress(f"{name}: bundle")
-    licence = workshop.trade.licences[pattern.meta.licence]
+    files["pictures/cover.png"] = bundle.BundleFile("picture", finishing()[1])
     packed = bundle.pack(pattern, sheets, outcome.checks, files, licence, __version__)
     outcome = outcome.told(bundle.verify(packed))
     return replace(outcome, files=diagrams, zip_bytes=packed), book
+
+
+def _cut(pattern: Pattern, sheets: tuple[Sheet, ...]) -> tuple[dict[str, bytes], list[Diagnostic]]:
+    """The cut files, and what is wrong with them as read back."""
+    from publisher import cutfiles, readback
+
+    cut = cutfiles.write_cut_files(pattern, sheets)
+    return cut, readback.measure_written(cut, pattern, sheets)
+
+
+def _cover(pattern: Pattern, story: Story, theme: Theme) -> tuple[Picture, bytes]:
+    """The cover's picture, as it is and as PNG."""
+    from publisher import booklet
+    from publisher.drawing.png import to_png
+
+    cover = booklet.draw_finished(pattern, story, theme)
+    return cover, to_png(cover.svg, COVER_PX)

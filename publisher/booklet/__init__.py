@@ -7,9 +7,17 @@ website shows in the same words: supplies, cautions, the arrangement of the docu
 """
 
 from publisher.booklet.cautions import read_cautions
-from publisher.booklet.gather import diagrams, gather
+from publisher.booklet.gather import diagrams, draw_finished, gather
 from publisher.booklet.letters import missing_letters
 from publisher.booklet.types import BookletInput
 from publisher.booklet.typeset import typeset
 
-__all__ = ["BookletInput", "diagrams", "gather", "missing_letters", "read_cautions", "typeset"]
+__all__ = [
+    "BookletInput",
+    "diagrams",
+    "draw_finished",
+    "gather",
+    "missing_letters",
+    "read_cautions",
+    "typeset",
+]

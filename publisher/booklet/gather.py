@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from publisher.assembly.types import Story
 from publisher.booklet.cautions import cautions_for
@@ -38,6 +38,16 @@ EVEN = 2.5
 """Pieces whose own scales differ by no more than this are drawn to one."""
 
 
+def draw_finished(pattern: Pattern, story: Story, theme: Theme) -> Picture:
+    """The finished thing, for the cover."""
+    return _pen(pattern, theme)(draw_cover(pattern, story))
+
+
+def _pen(pattern: Pattern, theme: Theme) -> Callable[[Drawing], Picture]:
+    stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
+    return lambda drawing: picture_of(drawing, to_svg(drawing, theme, stocks))
+
+
 def gather(
     pattern: Pattern,
     story: Story,
@@ -52,17 +62,15 @@ def gather(
     photographs: Mapping[str, bytes] | None = None,
     workshop: str = "",
     language: str = "en",
+    cover: Callable[[], Picture] | None = None,
 ) -> BookletInput:
     """Draw every picture and count the supplies.
 
     ``sheet_files`` are the cut files of each sheet by the sheet's name. Diagrams go to the
-    step of the frame that they show.
+    step of the frame that they show. ``cover`` gives the cover's picture where it is drawn
+    elsewhere; it is asked last.
     """
-    stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
-
-    def drawn(drawing: Drawing) -> Picture:
-        return picture_of(drawing, to_svg(drawing, theme, stocks))
-
+    drawn = _pen(pattern, theme)
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
     for frame, drawing in zip(story.frames, draw_story(pattern, story), strict=True):
         diagrams[frame.step].append(drawn(drawing))
@@ -73,7 +81,6 @@ def gather(
         pattern=pattern,
         theme=theme,
         template=template,
-        cover=drawn(draw_cover(pattern, story)),
         piece_pictures=tuple((d.name, drawn(d)) for d in piece_drawings(pattern)),
         steps=tuple(StepPictures(number, tuple(found)) for number, found in diagrams.items()),
         sheets=tuple(
@@ -88,6 +95,7 @@ def gather(
         workshop=workshop,
         language=language,
         photographs=tuple(sorted((photographs or {}).items())),
+        cover=cover() if cover else draw_finished(pattern, story, theme),
     )
 
 

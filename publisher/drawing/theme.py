@@ -5,7 +5,6 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Any, Literal, get_args
 
 from publisher.drawing.colour import is_colour, mixed
@@ -284,19 +283,11 @@ def parse_theme(text: str) -> Theme:
     return Theme(
         name=theme.get("name", str),
         title=theme.get("title", str),
-        colours=MappingProxyType(colours),
-        accents=MappingProxyType(accents),
-        lines=MappingProxyType(
-            {role: _line(t) for role, t in styled("lines", get_args(LineRole)).items()}
-        ),
-        fills=MappingProxyType(
-            {role: _fill(t) for role, t in styled("fills", get_args(FillRole)).items()}
-        ),
-        labels=MappingProxyType(
-            {role: label(t) for role, t in styled("labels", get_args(LabelRole)).items()}
-        ),
+        colours=colours,
+        accents=accents,
+        lines={role: _line(t) for role, t in styled("lines", get_args(LineRole)).items()},
+        fills={role: _fill(t) for role, t in styled("fills", get_args(FillRole)).items()},
+        labels={role: label(t) for role, t in styled("labels", get_args(LabelRole)).items()},
         paper=_paper(_Table("paper", tables.get("paper"), colours)),
-        tables=MappingProxyType(
-            {k: MappingProxyType(v) for k, v in tables.items() if isinstance(v, dict)}
-        ),
+        tables={k: dict(v) for k, v in tables.items() if isinstance(v, dict)},
     )

@@ -19,6 +19,7 @@ from publisher.workshop.find import (
 )
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
+from publisher.workshop.workers import second_hands
 from publisher.workshop.writing import write_file, write_folder
 
 __all__ = [
@@ -35,6 +36,7 @@ __all__ = [
     "read_pattern",
     "read_settings",
     "read_theme",
+    "second_hands",
     "start_workshop",
     "write_file",
     "write_folder",
