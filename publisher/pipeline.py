@@ -41,8 +41,6 @@ if TYPE_CHECKING:
 Progress = Callable[[str], None]
 COVER_PX = 1600
 """Width of the cover picture in the bundle."""
-FORMATS = ("svg", "dxf", "pdf")
-"""The formats in which every sheet goes into the bundle."""
 PAPERS: tuple[PaperName, ...] = ("a4", "letter")
 
 
@@ -176,7 +174,8 @@ def _built(
     if outcome.failed:
         return outcome, None
     licence = workshop.trade.licences[pattern.meta.licence]
-    paths = {(s.name, f): cutfiles.cut_file_path(pattern, s, f) for s in sheets for f in FORMATS}
+    formats = cutfiles.FORMATS
+    paths = {(s.name, f): cutfiles.cut_file_path(pattern, s, f) for s in sheets for f in formats}
     with second_hands() as handed:
         progress(f"{name}: drawings and cut files")
         cutting = handed(_cut, pattern, sheets)
@@ -191,7 +190,7 @@ def _built(
             licence=licence,
             cautions=cautions,
             sheet_files={
-                s.name: tuple(f"cut-files/{paths[s.name, f]}" for f in FORMATS) for s in sheets
+                s.name: tuple(f"cut-files/{paths[s.name, f]}" for f in formats) for s in sheets
             },
             photographs=read_companions(workshop, name),
             workshop=workshop.settings.title,

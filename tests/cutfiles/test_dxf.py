@@ -9,11 +9,10 @@ import ezdxf
 import pytest
 from ezdxf.document import Drawing
 
-from publisher.cutfiles import sheet_dxf
 from publisher.layout import Sheet
 from publisher.model.types import Pattern
 from tests.handmade import sliding_box_pattern
-from tests.sheets import all_laid, laid, window_pattern
+from tests.sheets import all_laid, laid, sheet_dxf, window_pattern
 
 
 def read(pattern: Pattern, sheet: Sheet) -> Drawing:

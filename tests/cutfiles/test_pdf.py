@@ -10,11 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from publisher.cutfiles import sheet_pdf
 from publisher.cutfiles.pdf import cubics
 from publisher.geometry.path import Arc, Point
 from tests.handmade import envelope_pattern, sliding_box_pattern
-from tests.sheets import laid, window_pattern
+from tests.sheets import laid, sheet_pdf, window_pattern
 
 
 def test_groups_by_name_all_shown() -> None:
@@ -31,8 +30,16 @@ def test_only_black_lines() -> None:
     pattern, sheets = laid(window_pattern())
     page = PdfReader(io.BytesIO(sheet_pdf(pattern, sheets[0]))).pages[0]
     words = page["/Contents"].get_object().get_data().decode().split()
-    assert words[:2] == ["0", "G"]
-    assert not {"rg", "RG", "k", "K", "g", "f", "B", "cm", "cs", "CS"} & set(words)
+    assert not {"rg", "RG", "k", "K", "g", "G", "f", "B", "cm", "cs"} & set(words)
+    inks = page["/Resources"]["/ColorSpace"]
+    assert {words[i - 1] for i, word in enumerate(words) if word == "CS"} == set(inks)
+    assert {words[i - 1] for i, word in enumerate(words) if word == "SCN"} == {"1"}
+    for name, ink in inks.items():
+        kind, colourant, shown, tint = (part.get_object() for part in ink)
+        # A full tint of each spot colour shows as black: from C0 to C1 with exponent 1
+        # (ISO 32000-2, 7.10.3), in grey.
+        assert (kind, colourant, shown) == ("/Separation", name, "/DeviceGray")
+        assert (tint["/FunctionType"], tint["/C1"], tint["/N"]) == (2, [0], 1)
 
 
 def test_same_bytes_with_an_id_of_the_content() -> None:

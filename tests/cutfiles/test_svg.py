@@ -7,11 +7,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from publisher.cutfiles import sheet_svg
 from publisher.layout import Sheet
 from publisher.model.types import Pattern
 from tests.handmade import sliding_box_pattern
-from tests.sheets import all_laid, laid, window_pattern
+from tests.sheets import all_laid, laid, sheet_svg, window_pattern
 
 SVG = "{http://www.w3.org/2000/svg}"
 

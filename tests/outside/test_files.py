@@ -28,12 +28,11 @@ from ezdxf.enums import InsertUnits
 from PIL import Image
 from svgelements import SVG
 
-from publisher.cutfiles import sheet_dxf, sheet_pdf, sheet_svg
 from publisher.geometry.path import Region, polygon
 from publisher.layout import Sheet, lay_out
 from publisher.model.types import Pattern
 from tests.handmade import sliding_box_pattern
-from tests.sheets import all_laid, trade
+from tests.sheets import all_laid, sheet_dxf, sheet_pdf, sheet_svg, trade
 
 MM_PER_INCH = 25.4
 

@@ -87,13 +87,13 @@ DAMAGE = {
         substitute('<g fill="none"', r'\g<0> transform="scale(1.001)"'),
     ),
     "svg a rectangle": ("svg", substitute("</g>", '<rect width="9" height="9"/></g>')),
-    "dxf inches": ("dxf", substitute(r"(\$INSUNITS\n 70\n)4", r"\g<1>1")),
-    "dxf imperial": ("dxf", substitute(r"(\$MEASUREMENT\n 70\n)1", r"\g<1>0")),
-    "dxf a layer": ("dxf", substitute(r"(AcDbEntity\n  8\n)CUT\n", r"\1CUTS\n")),
-    "dxf a bulge": ("dxf", substitute(r"\n 42\n-1\.0", "\n 42\n-0.9")),
-    "dxf an outline left open": ("dxf", substitute(r"(AcDbPolyline\n 90\n\d+\n 70\n)1", r"\g<1>0")),
+    "dxf inches": ("dxf", substitute(r"(\$INSUNITS\n70\n)4", r"\g<1>1")),
+    "dxf imperial": ("dxf", substitute(r"(\$MEASUREMENT\n70\n)1", r"\g<1>0")),
+    "dxf a layer": ("dxf", substitute(r"(AcDbEntity\n8\n)CUT\n", r"\1CUTS\n")),
+    "dxf a bulge": ("dxf", substitute(r"\n42\n-1\b", "\n42\n-0.9")),
+    "dxf an outline left open": ("dxf", substitute(r"(AcDbPolyline\n90\n\d+\n70\n)1", r"\g<1>0")),
     "pdf page": ("pdf", substitute(r"841\.88976", "841.98976")),
-    "pdf inches": ("pdf", substitute(r"\b0 G ", "0 G 1.01 0 0 1.01 0 0 cm ")),
+    "pdf inches": ("pdf", substitute(r"/Over gs ", "/Over gs 1.01 0 0 1.01 0 0 cm ")),
     "pdf a group's name": ("pdf", substitute(r"\(CUT\)", "(CUP)")),
     "pdf a copy's name": ("pdf", substitute(r"\(window-card-2\)", "(window-card-9)")),
     "pdf a closed path left open": ("pdf", substitute(r"\ns\n", "\nS\n")),
@@ -153,7 +153,7 @@ def coordinates(file_format: str, data: bytes) -> list[tuple[int, int]]:
     elif file_format == "dxf":
         body = data.index(b"LWPOLYLINE", data.index(b"\nENTITIES"))
         end = data.index(b"ENDSEC", body)
-        for number in re.finditer(rb"\n (?:10|20)\n(-?\d+\.\d+)(?=\n)", data[body:end]):
+        for number in re.finditer(rb"\n(?:10|20)\n(-?\d+\.\d+)(?=\n)", data[body:end]):
             found.append((body + number.start(1), body + number.end(1)))
     else:
         stream = data[data.index(b"stream") : data.index(b"endstream")]
