@@ -19,7 +19,9 @@ def check(context: Context) -> Results:
 def _verdict(context: Context, border: Border) -> CheckResult:
     tolerance = context.practice("border_tolerance_mm")
     layer = context.pattern.piece(border.layer)
-    subject = f"{border.layer} on {border.panel} of {border.piece}"
+    whole = border.panel == border.piece
+    panel = border.piece if whole else f"{border.panel} of {border.piece}"
+    subject = f"{border.layer} on {panel}"
     values = border.values_mm
     numbers = (
         ("least_mm", min(values)),
@@ -33,9 +35,9 @@ def _verdict(context: Context, border: Border) -> CheckResult:
             OVER,
             subject,
             numbers,
-            f"{border.layer} reaches over the edge of {border.panel} of {border.piece}",
+            f"{border.layer} reaches over the edge of {panel}",
             layer.span,
-            ways_out=(f"write it as a mat: ‘mat on {border.panel} of {border.piece}, … border’",),
+            ways_out=(f"write it as a mat: ‘mat on {panel}, … border’",),
         )
     for least, most in border.rings:
         if most - least > tolerance:
@@ -49,9 +51,7 @@ def _verdict(context: Context, border: Border) -> CheckResult:
                 notes=(
                     "A notch in a layer stays even when it has the same centre as the one below.",
                 ),
-                ways_out=(
-                    f"write it as a mat: ‘mat on {border.panel} of {border.piece}, … border’",
-                ),
+                ways_out=(f"write it as a mat: ‘mat on {panel}, … border’",),
             )
     sides = dict(border.sides)
     for a, b in (("left", "right"), ("top", "bottom")):

@@ -36,7 +36,7 @@ def check(context: Context) -> Results:
                 piece.name,
                 numbers,
                 f"the outline of {piece.name} crosses itself"
-                + (f" near {where} mm" if where else "")
+                + (f" near {' mm across and '.join(where.split())} mm down" if where else "")
                 if reason
                 else f"the outline of {piece.name} is open by {context.say(gap)}",
                 piece.span,
@@ -61,7 +61,12 @@ def _twice(context: Context, piece: Piece) -> Results:
             lines.append((opening.name, shapely.LineString(flattened(opening.path, 0.01))))
     cuts = len(lines)
     for score in piece.scores:
-        lines.append((f"score {score.name}", shapely.LineString(flattened(score.path, 0.01))))
+        lines.append(
+            (
+                score.name if score.name.startswith("score") else f"score {score.name}",
+                shapely.LineString(flattened(score.path, 0.01)),
+            )
+        )
     shared = 0.0
     culprit: tuple[str, str] | None = None
     for i, (name, line) in enumerate(lines):
