@@ -32,10 +32,9 @@ from publisher.trade import Licence
 
 PROVEN = ("does-not-go-in", "does-not-slide-on", "closed-size-differs", "border-uneven")
 """The checks whose verdicts interest a maker, by their codes."""
-
-
-EVEN = 2.5
-"""Pieces whose own scales differ by no more than this are drawn to one."""
+LARGEST = 0.5
+"""Pieces are drawn no larger than half their size, so that those of one pattern look alike; a
+scale shared by all would change the drawing of one piece with the size of another."""
 
 
 def draw_finished(pattern: Pattern, story: Story, theme: Theme) -> Picture:
@@ -71,6 +70,7 @@ def gather(
     elsewhere; it is asked last.
     """
     drawn = _pen(pattern, theme)
+    pieces = [draw_piece(pattern, piece, largest=LARGEST) for piece in pattern.pieces]
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
     for frame, drawing in zip(story.frames, draw_story(pattern, story), strict=True):
         diagrams[frame.step].append(drawn(drawing))
@@ -81,7 +81,7 @@ def gather(
         pattern=pattern,
         theme=theme,
         template=template,
-        piece_pictures=tuple((d.name, drawn(d)) for d in piece_drawings(pattern)),
+        piece_pictures=tuple((drawing.name, drawn(drawing)) for drawing in pieces),
         steps=tuple(StepPictures(number, tuple(found)) for number, found in diagrams.items()),
         sheets=tuple(
             SheetMap(sheet, drawn(draw_sheet(pattern, sheet)), files.get(sheet.name, ()))
@@ -97,19 +97,6 @@ def gather(
         photographs=tuple(sorted((photographs or {}).items())),
         cover=cover() if cover else draw_finished(pattern, story, theme),
     )
-
-
-def piece_drawings(pattern: Pattern) -> tuple[Drawing, ...]:
-    """Every piece flat, to one scale where that leaves none too small: a maker sees which
-    piece lies on which. No piece is drawn more than ``EVEN`` times as large as another."""
-    own = [draw_piece(pattern, piece) for piece in pattern.pieces]
-    coarsest = min((drawing.scale for drawing in own), default=1.0)
-    found = []
-    for piece, drawing in zip(pattern.pieces, own, strict=True):
-        times = drawing.scale / coarsest
-        most = coarsest if times <= EVEN else drawing.scale / EVEN
-        found.append(drawing if times <= 1.0 else draw_piece(pattern, piece, largest=most))
-    return tuple(found)
 
 
 def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:

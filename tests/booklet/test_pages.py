@@ -13,7 +13,7 @@ from pypdf import PdfReader
 
 from publisher.assembly import assemble
 from publisher.booklet.cautions import read_cautions
-from publisher.booklet.gather import EVEN, PROVEN, gather
+from publisher.booklet.gather import PROVEN, gather
 from publisher.booklet.types import BookletInput, PaperName
 from publisher.booklet.typeset import typeset
 from publisher.checks.types import CheckResult
@@ -172,13 +172,6 @@ def test_sections_stand_in_the_order_of_use(name: str, paper: PaperName) -> None
     assert places == sorted(places)
     for title in (*wanted, "Take care", "Signs in the drawings"):
         assert lines.count(title) == 1
-
-
-def test_pieces_of_one_booklet_share_a_scale_where_none_gets_too_small() -> None:
-    book = gathered("our sliding-box")
-    scales = [picture.scale for _, picture in book.piece_pictures]
-    assert max(scales) / min(scales) <= EVEN + 1e-9
-    assert scales[1] == scales[2]  # the sleeve and the mat that lies on it
 
 
 @each_booklet
