@@ -7,10 +7,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from publisher.geometry.transform import rotated_point
 from publisher.layout.free import Free, is_convex
 from publisher.layout.kinds import Kind, Put, boxes, extent
+
+TRIALS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,24 +58,57 @@ def _filling(
 ) -> tuple[Put, ...]:
     inside: list[Put] = []
     still = Counter(left)
-    whole = Put(base, 0.0, 0.0, 0.0)
     allowed = set(kinds[base].turns)
     for hole in sorted(kinds[base].holes, key=lambda h: _box_area(extent(h)), reverse=True):
-        window, around = Polygon(hole).convex_hull, [whole]
+        window: BaseGeometry = Polygon(hole).convex_hull
+        around: tuple[Put, ...] = (Put(base, 0.0, 0.0, 0.0),)
         clear = free.hole(hole)
-        if isinstance(clear, Polygon) and is_convex(clear):
+        if is_convex(clear):
             # Then nothing in it comes near the paper round it.
-            window, around = clear, []
+            window, around = clear, ()
+        kept = _fullest(kinds, still, by_size, free, window, around, allowed)
+        still.subtract(put.kind for put in kept)
+        inside += kept
+        for put in kept:
+            allowed &= _allowed(kinds[put.kind], put.turn_deg, allowed)
+    return tuple(inside)
+
+
+def _fullest(
+    kinds: Sequence[Kind],
+    left: Counter[int],
+    by_size: Sequence[int],
+    free: Free,
+    window: BaseGeometry,
+    around: tuple[Put, ...],
+    turns: set[float],
+) -> list[Put]:
+    """The largest first, or without the largest that fits, or without the two largest:
+    several small pieces may fill a hole better."""
+    best: list[Put] = []
+    passed: list[int] = []
+    for _ in range(TRIALS):
+        still, allowed = Counter(left), set(turns)
+        inside: list[Put] = []
         for kind in by_size:
-            while still[kind] > 0:
-                turns = sorted({(t - r) % 360.0 for t in kinds[kind].turns for r in allowed})
-                put = free.place(kind, window, (*around, *inside), turns)
+            while kind not in passed and still[kind] > 0:
+                ways = sorted({(t - r) % 360.0 for t in kinds[kind].turns for r in allowed})
+                put = free.place(kind, window, (*around, *inside), ways)
                 if put is None:
                     break
                 still[kind] -= 1
                 inside.append(put)
                 allowed &= _allowed(kinds[kind], put.turn_deg, allowed)
-    return tuple(inside)
+        if not inside:
+            break
+        passed.append(inside[0].kind)
+        if _paper(kinds, inside) > _paper(kinds, best):
+            best = inside
+    return best
+
+
+def _paper(kinds: Sequence[Kind], puts: Sequence[Put]) -> float:
+    return sum(kinds[put.kind].area for put in puts)
 
 
 def _box_area(box: tuple[float, float, float, float]) -> float:

@@ -18,6 +18,8 @@ WORKER = FilePath(__file__).with_name("worker.py")
 SLACK_MM = 0.002
 """What the packer's single-precision figures may be off, and more."""
 EVENTS = 400
+CLOSE = 1.02
+"""Times the sheet: what nearly fits."""
 HANG_S = 300.0
 """A worker from which nothing came for so long has died: a guard, not a way to stop."""
 PROCESSES = 2
@@ -27,8 +29,8 @@ PROCESSES = 2
 class Question:
     """``members`` are numbers of kinds, one for each copy. Sheet sizes are of its usable part.
 
-    ``upended`` lays the strip across the sheet. ``patience`` is how many widths may be given
-    up before the answer is no.
+    ``upended`` lays the strip across the sheet. ``patience`` is how often a width may be given
+    up that nearly fits, before the answer is no.
     """
 
     members: tuple[int, ...]
@@ -37,7 +39,7 @@ class Question:
     gap_mm: float
     seed: int = 1
     upended: bool = False
-    patience: int = 1
+    patience: int = 3
     events: int = EVENTS
 
 
@@ -86,6 +88,7 @@ def _ask_one(kinds: Sequence[Kind], question: Question) -> Answer:
         "items": items,
         "strip": height + edge,
         "reach": width + edge,
+        "close": CLOSE * width + edge,
         "apart": gap or None,
         "seed": question.seed,
         "patience": question.patience,

@@ -20,6 +20,8 @@ from publisher.layout.kinds import Kind, Put, Ring, extent, turned
 
 Corners: TypeAlias = "np.ndarray[tuple[int, ...], np.dtype[np.float64]]"
 """n x 2."""
+Spot: TypeAlias = tuple[float, float, Put]
+"""Top and left of the box of what is put."""
 CLEAR_MM = 0.002
 """Added to the gap, so that what is placed here passes any exact test of it."""
 DUST_MM2 = 1e-3
@@ -58,10 +60,11 @@ def _corners(polygon: BaseGeometry) -> Corners:
     return shapely.get_coordinates(shapely.get_exterior_ring(polygon))[:-1]
 
 
-def is_convex(polygon: Polygon) -> bool:
-    return not polygon.interiors and bool(
-        polygon.convex_hull.area - polygon.area <= 1e-9 * polygon.area
-    )
+def is_convex(shape: BaseGeometry) -> bool:
+    """Whether it is one convex polygon without holes."""
+    if not isinstance(shape, Polygon) or shape.is_empty or shape.interiors:
+        return False
+    return bool(shape.convex_hull.area - shape.area <= 1e-9 * shape.area)
 
 
 def convex_parts(polygon: Polygon) -> list[BaseGeometry]:
@@ -136,10 +139,10 @@ class Free:
         ``window`` is in mm in the coordinates in which ``laid`` lies.
         """
         others = tuple(laid)
-        best: tuple[float, float, Put] | None = None
+        best: Spot | None = None
         for turn in self.kinds[kind].turns if turns is None else turns:
             found = self._place(kind, turn, window, others)
-            if found is not None and (best is None or found[:2] < best[:2]):
+            if found is not None and (best is None or _earlier(found, best)):
                 best = found
         return best[2] if best else None
 
@@ -149,7 +152,7 @@ class Free:
 
     def _place(
         self, kind: int, turn: float, window: BaseGeometry, laid: Sequence[Put]
-    ) -> tuple[float, float, Put] | None:
+    ) -> Spot | None:
         ring = turned(self.kinds[kind].outer, turn)
         x_min, y_min, x_max, y_max = extent(ring)
         left, top, right, bottom = window.bounds
@@ -170,11 +173,16 @@ class Free:
             shifts = shapely.difference(shifts, covered, grid_size=GRID_MM)
         # What is smaller is the dust of many unions.
         parts = [part for part in shapely.get_parts(shifts) if part.area > DUST_MM2]
-        spots = [(round(y, 6), round(x, 6)) for x, y in shapely.get_coordinates(parts)]
+        spots = [(round(y, 6), round(x, 6)) for x, y in shapely.get_coordinates(parts).tolist()]
         if not spots:
             return None
         y, x = min(spots)
         return (y + y_min, x + x_min, Put(kind, turn, x, y))
+
+
+def _earlier(a: Spot, b: Spot) -> bool:
+    """Higher up, or as high and farther left; hairs do not count."""
+    return (round(a[0], 2), round(a[1], 2)) < (round(b[0], 2), round(b[1], 2))
 
 
 def _inner_fit(window: BaseGeometry, ring: Ring) -> BaseGeometry:

@@ -113,8 +113,8 @@ def _filled(
     boxes = [copy.box for copy in copies]
     indifferent = stock.grain == "none" and not stock.patterned
     spots = pack(boxes, width, height, gap_mm, may_turn=indifferent)
-    if not indifferent and not stock.patterned and _count(spots) > 1:
-        turned = pack(boxes, width, height, gap_mm, may_turn=True)
+    if not stock.patterned and _count(spots) > 1:
+        turned = pack(boxes, width, height, gap_mm, may_turn=not indifferent)
         if _count(turned) < _count(spots):
             spots = turned
     # One sheet cannot be bettered, and to nest costs the time of many boxes.

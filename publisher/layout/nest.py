@@ -8,7 +8,9 @@ events and rounds, nothing by the clock, and nothing is random but by seed.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
+from itertools import chain, product
 
 from shapely.geometry import Polygon, box
 
@@ -19,11 +21,13 @@ from publisher.layout.fit import Answer, Question, ask
 from publisher.layout.free import Free
 from publisher.layout.kinds import Kind, Put, Room, Sheets, extent, turned
 from publisher.layout.luck import Luck
-from publisher.layout.pack import Box, pack
+from publisher.layout.pack import RULES, Box, Spot, pack
 
 FULLEST = 0.90
 """Sheets fuller than this, gaps counted, were never found to be filled in useful time."""
 ATTEMPTS = 3
+EFFORT = 30_000
+"""Events times pieces, after which no further sheet is asked for: some 20 s on two cores."""
 ROUNDS = 4
 OUT_OF_REACH = 0.10
 """Where a sheet lacks more than this share of itself no other attempt is made."""
@@ -48,13 +52,13 @@ def nest(
     items = [as_kind(name, kinds, made.count(name)) for name in names]
     filled = load(items, room.width_mm, room.height_mm, room.gap_mm)
     for count in range(at_least, fewer_than):
-        if filled / count > FULLEST:
-            continue
-        for way in (_in_boxes(items, room, count), _search(items, names, room, count, free)):
-            for found in way:
-                sheets = [_members(sheet, names) for sheet in found]
-                if accepted(sheets):
-                    return sheets
+        ways = [_in_boxes(items, room, count)]
+        if filled / count <= FULLEST:
+            ways.append(_search(items, names, room, count, free))
+        for found in chain.from_iterable(ways):
+            sheets = [_members(sheet, names) for sheet in found]
+            if accepted(sheets):
+                return sheets
     return None
 
 
@@ -65,23 +69,29 @@ def _members(sheet: Sequence[Put], names: Sequence[Cluster]) -> list[Put]:
 def _in_boxes(items: Sequence[Kind], room: Room, count: int) -> Iterator[Sheets]:
     """By bounding boxes, now that what lies in holes needs no room of its own."""
     numbers = [n for n, item in enumerate(items) for _ in range(item.copies)]
-    boxes, firsts = [], []
+    boxes = []
     for number in numbers:
         item = items[number]
         x_min, y_min, x_max, y_max = extent(turned(item.outer, item.turns[0]))
         boxes.append(Box(x_max - x_min, y_max - y_min))
-        firsts.append((x_min, y_min))
-    quarters = all({(t + 90.0) % 360.0 for t in i.turns[:1]} <= set(i.turns) for i in items)
-    spots = pack(boxes, room.width_mm, room.height_mm, room.gap_mm, may_turn=quarters)
-    if 1 + max(spot.sheet for spot in spots) > count:
-        return
+    quarters = all((i.turns[0] + 90.0) % 360.0 in i.turns for i in items)
+    for turn, rule in product((True, False) if quarters else (False,), RULES):
+        spots = pack(boxes, room.width_mm, room.height_mm, room.gap_mm, turn, rule)
+        if 1 + max(spot.sheet for spot in spots) <= count:
+            yield _from_spots(items, numbers, spots, count)
+            return
+
+
+def _from_spots(
+    items: Sequence[Kind], numbers: Sequence[int], spots: Sequence[Spot], count: int
+) -> Sheets:
     sheets: Sheets = [[] for _ in range(count)]
     for number, spot in zip(numbers, spots, strict=True):
         item = items[number]
         turn = (item.turns[0] + (90.0 if spot.turned else 0.0)) % 360.0
         x_min, y_min, _, _ = extent(turned(item.outer, turn))
         sheets[spot.sheet].append(Put(number, turn, spot.x_mm - x_min, spot.y_mm - y_min))
-    yield sheets
+    return sheets
 
 
 # ---------------------------------------------------------------- the search
@@ -90,38 +100,43 @@ def _in_boxes(items: Sequence[Kind], room: Room, count: int) -> Iterator[Sheets]
 def _search(
     items: Sequence[Kind], names: Sequence[Cluster], room: Room, count: int, free: Free
 ) -> Iterator[Sheets]:
+    effort = 0
     for attempt in range(ATTEMPTS):
         shares = _spread(items, room, count, attempt)
-        answers: list[Answer | None] = [None] * count
+        known: dict[tuple[int, ...], Answer] = {}
         for _ in range(ROUNDS):
-            asked = [n for n in range(count) if answers[n] is None]
-            found = ask(
-                items,
-                [
-                    Question(
-                        tuple(shares[n]),
-                        room.width_mm,
-                        room.height_mm,
-                        room.gap_mm,
-                        seed=attempt + 1,
-                        upended=attempt % 2 == 1,
-                        patience=attempt + 1,
-                    )
-                    for n in asked
-                ],
-            )
-            for n, answer in zip(asked, found, strict=True):
-                answers[n] = answer
+            asked = [share for share in map(_same, shares) if share not in known]
+            questions = [
+                Question(
+                    share,
+                    room.width_mm,
+                    room.height_mm,
+                    room.gap_mm,
+                    seed=attempt + 1,
+                    upended=attempt % 2 == 1,
+                )
+                for share in dict.fromkeys(asked)
+            ]
+            if not questions:
+                break
+            for question, answer in zip(questions, ask(items, questions), strict=True):
+                known[question.members] = answer
+                effort += answer.events * len(question.members)
+            answers = [known[_same(share)] for share in shares]
             sheets, out = _trimmed(items, shares, answers, room)
             if not out or _squeezed_in(items, names, sheets, out, room, free):
                 yield sheets
                 break
             lacking = sum(_grown(items[n], room) for n in out) / _area(room)
-            if lacking > OUT_OF_REACH * count:
+            if lacking > OUT_OF_REACH * count or effort > EFFORT:
                 return
             if count == 1:
                 break
-            _move_on(items, shares, answers, out, sheets, room)
+            _move_on(items, shares, answers, room)
+
+
+def _same(share: Sequence[int]) -> tuple[int, ...]:
+    return tuple(sorted(share))
 
 
 def _area(room: Room) -> float:
@@ -160,14 +175,14 @@ def _spread(items: Sequence[Kind], room: Room, count: int, attempt: int) -> list
 def _trimmed(
     items: Sequence[Kind],
     shares: Sequence[Sequence[int]],
-    answers: Sequence[Answer | None],
+    answers: Sequence[Answer],
     room: Room,
 ) -> tuple[Sheets, list[int]]:
     """What lies well on each sheet, and what does not lie yet."""
     sheets: Sheets = []
     out: list[int] = []
     for share, answer in zip(shares, answers, strict=True):
-        kept = [] if answer is None else list(answer.puts)
+        kept = list(answer.puts)
         wrong = True
         while kept and wrong:
             found = faults(
@@ -220,23 +235,22 @@ def _squeezed_in(
 
 
 def _move_on(
-    items: Sequence[Kind],
-    shares: list[list[int]],
-    answers: list[Answer | None],
-    out: Sequence[int],
-    sheets: Sheets,
-    room: Room,
+    items: Sequence[Kind], shares: list[list[int]], answers: Sequence[Answer], room: Room
 ) -> None:
-    """Give what was left over to the emptiest sheets, which are then asked again.
-
-    Sheets that keep what lies on them are not.
-    """
-    for n, sheet in enumerate(sheets):
-        shares[n] = [put.kind for put in sheet]
-        answers[n] = Answer(True, tuple(sheet))
+    """From each sheet that is too full, the least that helps goes to the emptiest other."""
     loads = [sum(_grown(items[i], room) for i in share) for share in shares]
-    for number in sorted(out, key=lambda i: (-_grown(items[i], room), i)):
-        emptiest = min(range(len(shares)), key=lambda n: (loads[n], n))
-        shares[emptiest].append(number)
-        loads[emptiest] += _grown(items[number], room)
-        answers[emptiest] = None
+    for n, answer in enumerate(answers):
+        if answer.fits or not shares[n]:
+            continue
+        over = answer.over_mm * max(room.width_mm, room.height_mm) if answer.puts else math.inf
+        helps = [i for i in shares[n] if _grown(items[i], room) >= over]
+        moved = (
+            min(helps, key=lambda i: (_grown(items[i], room), i))
+            if helps
+            else max(shares[n], key=lambda i: (_grown(items[i], room), -i))
+        )
+        to = min((m for m in range(len(shares)) if m != n), key=lambda m: (loads[m], m))
+        shares[n].remove(moved)
+        shares[to].append(moved)
+        loads[n] -= _grown(items[moved], room)
+        loads[to] += _grown(items[moved], room)

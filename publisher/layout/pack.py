@@ -5,10 +5,28 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
+from typing import Any, TypeAlias
 
-from rectpack import SORT_AREA, MaxRectsBssf, PackingBin, PackingMode, newPacker
+from rectpack import (
+    SORT_AREA,
+    SORT_LSIDE,
+    SORT_SSIDE,
+    MaxRectsBaf,
+    MaxRectsBl,
+    MaxRectsBssf,
+    PackingBin,
+    PackingMode,
+    newPacker,
+)
 
 UNITS_PER_MM = 1000
+Rule: TypeAlias = tuple[Any, Any]
+"""Of rectpack: where a box goes, and which box goes next."""
+USUAL: Rule = (MaxRectsBssf, SORT_AREA)
+RULES: tuple[Rule, ...] = tuple(
+    product((MaxRectsBssf, MaxRectsBaf, MaxRectsBl), (SORT_AREA, SORT_LSIDE, SORT_SSIDE))
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,19 +53,25 @@ def fits(box: Box, width_mm: float, height_mm: float) -> bool:
 
 
 def pack(
-    boxes: Sequence[Box], width_mm: float, height_mm: float, gap_mm: float, may_turn: bool
+    boxes: Sequence[Box],
+    width_mm: float,
+    height_mm: float,
+    gap_mm: float,
+    may_turn: bool,
+    rule: Rule = USUAL,
 ) -> list[Spot]:
     """A spot for every box, in their order.
 
     Each box must fit the sheet upright. Sheets count from 0, by their topmost, leftmost box of
-    the least number. The packer is rectpack's maximal rectangles, best short side fit.
+    the least number. The packer is rectpack's maximal rectangles, by best short side fit
+    unless another ``rule`` is given.
     """
     gap = _units(gap_mm)
     packer = newPacker(
         mode=PackingMode.Offline,
         bin_algo=PackingBin.BBF,
-        pack_algo=MaxRectsBssf,
-        sort_algo=SORT_AREA,
+        pack_algo=rule[0],
+        sort_algo=rule[1],
         rotation=may_turn,
     )
     # The gap is added to every box, and once to the sheet, whose far edges need none.

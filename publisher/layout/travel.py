@@ -16,7 +16,8 @@ from typing import Literal, TypeAlias
 from publisher.geometry.measure import path_bounds, signed_area, winding
 from publisher.geometry.path import Path, Point
 from publisher.geometry.segments import direction_at, reversed_path
-from publisher.layout.tour import Stop, tour
+from publisher.layout.tour import tour
+from publisher.layout.walk import Stop
 
 KICKS = 400
 """Trials to shorten the way, after which it is a few hundredths from the shortest found."""

@@ -21,7 +21,8 @@ def answer(question: dict[str, Any]) -> dict[str, Any]:
     ``items`` are [ring, copies, turns]; ``strip`` is the strip's height and ``apart`` the
     separation, which also holds at the strip's edges. The packer's events come in the same
     order for the same seed and one worker, and only they decide when to stop: at a layout
-    that fits, at the ``patience``-th report that a width was given up, or after ``events``.
+    that fits, at the first report that a width was given up (at the ``patience``-th where
+    the best is within ``close`` of the width to reach), or after ``events``.
     """
     import spyrrow
 
@@ -54,7 +55,9 @@ def answer(question: dict[str, Any]) -> dict[str, Any]:
             elif kind == spyrrow.ReportType.ExplInfeas:
                 given_up += 1
             reached = best is not None and best.width <= question["reach"]
-            if reached or given_up >= question["patience"] or events >= question["events"]:
+            close = best is not None and best.width <= question["close"]
+            enough = question["patience"] if close else 1
+            if reached or given_up >= enough or events >= question["events"]:
                 return _told(best, events)
         if not alive:
             return _told(best, events)
