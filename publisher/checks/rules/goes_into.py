@@ -51,7 +51,8 @@ def check(context: Context) -> Results:
                 notes=("A room has walls on three sides or more, or is a pocket or a band.",),
             )
             continue
-        yield _verdict(context, claim, name, container.name, room)
+        place = f"{flap} of {container.name}" if flap else container.name
+        yield _verdict(context, claim, name, place, room)
 
 
 def _verdict(context: Context, claim: Claim, name: str, container: str, room: Room) -> CheckResult:
