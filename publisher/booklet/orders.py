@@ -42,7 +42,7 @@ def _targets(targets: tuple[Target, ...]) -> str:
         if whole:
             spoken.append(_the(body))
             continue
-        parts = _gathered([target.part for target in group])
+        parts = _gathered([target.said or target.part for target in group])
         same = parts == _the(body) or not piece
         spoken.append(parts if same else f"{parts} of {_the(body)}")
     return _listed(spoken)

@@ -197,7 +197,7 @@ class Words:
         if skip:
             return None
         if len(hanging) == 1:
-            return replace(target, kind="fold", part=hanging[0])
+            return replace(target, kind="fold", part=hanging[0], said=target.part)
         raise refuse(
             "no-fold",
             f"{target.part} of {target.piece} hangs on no fold of its own",

@@ -258,6 +258,7 @@ class Target:
     three-part size (``size_mm`` set). "made": something assembled and ``called``.
     ``copy`` counts from 1; 0 means every copy. ``part`` is the name of the part; an edge of a
     panel is "bottom of left wall". What is folded is a "fold", by its child panel's name.
+    ``said`` is the part by the name that the author used where that is another one.
     """
 
     kind: Literal["piece", "panel", "fold", "edge", "opening", "glue", "object", "made"]
@@ -267,6 +268,7 @@ class Target:
     state: tuple[str, ...] = ()
     size_mm: tuple[float, float, float] | None = None
     span: Span | None = None
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)
