@@ -69,7 +69,7 @@ def _ask_one(kinds: Sequence[Kind], question: Question) -> Answer:
     if not question.members:
         return Answer(True, ())
     gap = question.gap_mm + SLACK_MM if question.gap_mm > 0.0 else 0.0
-    edge = 2.0 * gap + SLACK_MM
+    edge = 2.0 * gap + SLACK_MM if gap > 0.0 else 0.0
     width, height = question.width_mm, question.height_mm
     quarter = 0.0
     if question.upended:
