@@ -22,7 +22,7 @@ ABOUT_THE_WRITER = ("EZDXF", "EZDXF_META", "ezdxf")
 def made() -> str:
     """The frame as text."""
     tags = _tags(_empty_document())
-    tags = _header(tags)
+    tags = _header(_classes_in_order(tags))
     for table in ("LTYPE", "LAYER"):
         tags = _table(tags, table)
     start = tags.index(("2", "ENTITIES")) + 1
@@ -50,6 +50,16 @@ def _tags(text: str) -> list[Tag]:
     lines = text.splitlines()
     pairs = [(code.strip(), value) for code, value in zip(lines[::2], lines[1::2], strict=True)]
     return _without_the_writer(pairs)
+
+
+def _classes_in_order(tags: list[Tag]) -> list[Tag]:
+    """The declared classes by name: ezdxf writes them in the order of a set."""
+    start = tags.index(("2", "CLASSES")) + 1
+    end = tags.index(("0", "ENDSEC"), start)
+    marks = [i for i in range(start, end) if tags[i] == ("0", "CLASS")]
+    blocks = [tags[a:b] for a, b in zip(marks, [*marks[1:], end], strict=True)]
+    ordered = [tag for block in sorted(blocks) for tag in block]
+    return [*tags[:start], *ordered, *tags[end:]]
 
 
 def _without_the_writer(tags: list[Tag]) -> list[Tag]:
