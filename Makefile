@@ -2,6 +2,7 @@
 # make test   set up what is needed, then run everything that holds the project to its word
 # make bench  how long the commands take and how much memory, as JSON
 # make pictures  renew the picture in README.md
+# make bench-nesting  sheets used and travel, as JSON; takes some minutes
 # make lock   renew requirements.lock from pyproject.toml
 
 VENV = .venv/bin
@@ -24,6 +25,9 @@ bench: set-up
 
 pictures: set-up
 	RENEW_PICTURES=1 $(VENV)/python -m pytest -q tests/frame/test_readme_picture.py
+
+bench-nesting: set-up
+	@$(VENV)/python tests/bench/nesting.py
 
 # Universal: the lock serves every Python from 3.11 on and every system that has wheels.
 lock: set-up

@@ -14,7 +14,7 @@ from publisher.geometry.path import Point
 from publisher.layout.kinds import FLAT_MM, Kind, Ring, boxes, extent, turned
 
 SLACK_MM = 0.01
-LEVELS = 10
+LEVELS = 7
 CORES = 6
 """Rectangles that stand for a piece: more of them hardly tighten the bound."""
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from publisher.layout.kinds import Put, Sheets
+from publisher.geometry.path import Region
+from publisher.layout.types import Placed
 
 VERSION = 1
 """Part of every key. Count it up when the same question would now be answered otherwise."""
 
 
 class LayoutCache(Protocol):
-    """Given from outside; keys are 64 hexadecimal figures, texts are JSON of a few kB."""
+    """Given from outside; keys are 64 hexadecimal figures, texts are ASCII of a few kB."""
 
     def get(self, key: str) -> str | None:
         """What was put there, or None."""
@@ -35,16 +38,24 @@ class MemoryCache:
         self.kept[key] = text
 
 
-def as_text(sheets: Sheets | None) -> str:
-    """Sheets as JSON, or that there are none better. Figures come back as they were."""
-    if sheets is None:
-        return "null"
-    return json.dumps([[[p.kind, p.turn_deg, p.x_mm, p.y_mm] for p in s] for s in sheets])
+def content_key(pieces: Sequence[tuple[str, Region, int]], *more: object) -> str:
+    """A hash of everything a layout depends on: (name, outline, copies) of each piece in
+    order, and ``more``, of values whose ``repr`` says all: figures, words, tuples of them."""
+    said = repr((VERSION, tuple(pieces), more))
+    return hashlib.sha256(said.encode()).hexdigest()
 
 
-def from_text(text: str) -> Sheets | None:
-    """The reverse of ``as_text``. Raises ValueError or TypeError for anything else."""
-    read = json.loads(text)
-    if read is None:
+def as_text(sheets: Sequence[Sequence[Placed]]) -> str:
+    """What lies on each sheet, with a hash of itself before it."""
+    said = json.dumps(
+        [[[p.piece, p.copy, p.x_mm, p.y_mm, p.turn_deg] for p in sheet] for sheet in sheets]
+    )
+    return hashlib.sha256(said.encode()).hexdigest() + said
+
+
+def from_text(text: str) -> list[list[Placed]] | None:
+    """The reverse of ``as_text``; None where the text is not as it was written."""
+    told, said = text[:64], text[64:]
+    if hashlib.sha256(said.encode()).hexdigest() != told:
         return None
-    return [[Put(int(k), float(t), float(x), float(y)) for k, t, x, y in s] for s in read]
+    return [[Placed(*figures) for figures in sheet] for sheet in json.loads(said)]

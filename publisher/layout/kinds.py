@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -137,16 +135,3 @@ def boxes(kind: Kind) -> dict[float, tuple[float, float]]:
         x_min, y_min, x_max, y_max = extent(turned(kind.outer, turn))
         found[turn] = (x_max - x_min, y_max - y_min)
     return found
-
-
-def content_key(kinds: Sequence[Kind], *more: object) -> str:
-    """A hash of everything a layout depends on. Coordinates count to a millionth of a mm."""
-
-    def rounded(ring: Ring) -> list[list[float]]:
-        return [[round(x, 6) + 0.0, round(y, 6) + 0.0] for x, y in ring]
-
-    said = [
-        [rounded(k.outer), [rounded(h) for h in k.holes], list(k.turns), k.copies] for k in kinds
-    ]
-    text = json.dumps([said, *more], separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
 from publisher.geometry.measure import path_bounds
-from publisher.layout.cache import LayoutCache
+from publisher.layout.cache import LayoutCache, as_text, content_key, from_text
 from publisher.layout.kinds import Room, Sheets
 from publisher.layout.nested import Demand, fewer_sheets, in_place
 from publisher.layout.pack import Box, Spot, fits, pack
@@ -109,6 +109,33 @@ def _filled(
 ) -> list[Sheet]:
     if not copies:
         return []
+    if cache is None or not nested:
+        return _named(stock, size, _laid(stock, size, copies, gap_mm, nested))
+    key = content_key(
+        [(name, group[0].piece.outline, len(group)) for name, group in _groups(copies).items()],
+        (size.width_mm, size.height_mm, size.margin_mm, gap_mm),
+        (stock.grain, stock.patterned),
+    )
+    text = cache.get(key)
+    laid = from_text(text) if text else None
+    if laid is None:
+        laid = _laid(stock, size, copies, gap_mm, nested)
+        # What one box needs is laid as fast as it is read.
+        if len(copies) > 1:
+            cache.put(key, as_text(laid))
+    return _named(stock, size, laid)
+
+
+def _groups(copies: Sequence[_Copy]) -> dict[str, list[_Copy]]:
+    found: dict[str, list[_Copy]] = {}
+    for copy in copies:
+        found.setdefault(copy.piece.name, []).append(copy)
+    return found
+
+
+def _laid(
+    stock: Stock, size: SheetSize, copies: Sequence[_Copy], gap_mm: float, nested: bool
+) -> list[list[Placed]]:
     width, height = _usable(size)
     boxes = [copy.box for copy in copies]
     indifferent = stock.grain == "none" and not stock.patterned
@@ -119,28 +146,21 @@ def _filled(
             spots = turned
     # One sheet cannot be bettered, and to nest costs the time of many boxes.
     if nested and _count(spots) > 1:
-        found = _nested(stock, size, copies, gap_mm, _count(spots), cache)
+        found = _nested(stock, size, copies, gap_mm, _count(spots))
         if found is not None:
             return found
     laid: list[list[Placed]] = [[] for _ in range(_count(spots))]
     for copy, spot in zip(copies, spots, strict=True):
         turn = 90.0 if copy.laid_across != spot.turned else 0.0
         laid[spot.sheet].append(_placed(copy, size, spot.x_mm, spot.y_mm, turn))
-    return _named(stock, size, laid)
+    return laid
 
 
 def _nested(
-    stock: Stock,
-    size: SheetSize,
-    copies: Sequence[_Copy],
-    gap_mm: float,
-    fewer_than: int,
-    cache: LayoutCache | None,
-) -> list[Sheet] | None:
+    stock: Stock, size: SheetSize, copies: Sequence[_Copy], gap_mm: float, fewer_than: int
+) -> list[list[Placed]] | None:
     """The shapes on fewer sheets, the grain kept if that goes; None where there is no way."""
-    first: dict[str, list[_Copy]] = {}
-    for copy in copies:
-        first.setdefault(copy.piece.name, []).append(copy)
+    first = _groups(copies)
     room = Room(*_usable(size), gap_mm)
     found: Sheets | None = None
     best = fewer_than
@@ -151,7 +171,7 @@ def _nested(
             )
             for group in first.values()
         ]
-        sheets = fewer_sheets(demands, room, best, cache)
+        sheets = fewer_sheets(demands, room, best)
         if sheets is not None:
             found, best = sheets, len(sheets)
         if stock.patterned or stock.grain == "none":
@@ -166,7 +186,7 @@ def _nested(
             copy = next(waiting[put.kind])
             box = path_bounds(in_place(copy.piece.outline.outer, put))
             laid[-1].append(_placed(copy, size, box[0], box[1], put.turn_deg))
-    return _named(stock, size, laid)
+    return laid
 
 
 def _turns(stock: Stock, across: bool, keep_grain: bool) -> tuple[float, ...]:

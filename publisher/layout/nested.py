@@ -10,8 +10,7 @@ from publisher.geometry.path import Region
 from publisher.geometry.transform import Shape, rotated, translated
 from publisher.layout.apart import faults
 from publisher.layout.bound import fewest
-from publisher.layout.cache import VERSION, LayoutCache, as_text, from_text
-from publisher.layout.kinds import Kind, Put, Room, Sheets, content_key, flattened_outward, kind_of
+from publisher.layout.kinds import Put, Room, Sheets, flattened_outward, kind_of
 
 ROUGH_MM = 0.3
 FINE_MM = 0.002
@@ -26,34 +25,13 @@ class Demand:
     copies: int = 1
 
 
-def fewer_sheets(
-    demands: Sequence[Demand], room: Room, fewer_than: int, cache: LayoutCache | None = None
-) -> Sheets | None:
+def fewer_sheets(demands: Sequence[Demand], room: Room, fewer_than: int) -> Sheets | None:
     """All copies on fewer sheets than so many, or None where no way was found.
 
     Puts name demands by number and are in mm from the top left of the usable part. Whatever
-    comes out, of the search or of the cache, has passed ``sound``.
+    comes out has passed ``sound``.
     """
     kinds = [kind_of(d.region, d.turns, d.copies) for d in demands]
-    key = content_key(kinds, room.width_mm, room.height_mm, room.gap_mm, fewer_than, VERSION)
-    text = cache.get(key) if cache else None
-    if text is not None:
-        try:
-            kept = from_text(text)
-        except (ValueError, TypeError):
-            pass
-        else:
-            if kept is None or sound(demands, kept, room):
-                return kept
-    found = _searched(demands, kinds, room, fewer_than)
-    if cache:
-        cache.put(key, as_text(found))
-    return found
-
-
-def _searched(
-    demands: Sequence[Demand], kinds: Sequence[Kind], room: Room, fewer_than: int
-) -> Sheets | None:
     at_least = fewest(kinds, room.width_mm, room.height_mm, room.gap_mm)
     if at_least >= fewer_than:
         return None

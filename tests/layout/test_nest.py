@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import math
 from dataclasses import replace
 from itertools import combinations
@@ -17,20 +18,19 @@ from publisher.geometry.measure import area, path_bounds
 from publisher.geometry.path import Path, Region, circle, polygon
 from publisher.geometry.segments import reversed_path
 from publisher.layout import MemoryCache, Sheet, lay_out, on_sheet
-from publisher.layout import nested as nested_module
 from publisher.layout.apart import faults
 from publisher.layout.bound import alone, fewest, load
-from publisher.layout.cache import as_text
 from publisher.layout.clusters import as_kind, clusters, spread_out
 from publisher.layout.fit import Question, ask
 from publisher.layout.free import Free, convex_parts, no_fit
-from publisher.layout.kinds import Kind, Put, Room, content_key, flattened_outward, kind_of, turned
-from publisher.layout.nested import Demand, fewer_sheets, in_place, sound
+from publisher.layout.kinds import Kind, Put, Room, flattened_outward, kind_of, turned
+from publisher.layout.nested import Demand, in_place, sound
 from publisher.model.types import Pattern
 from publisher.trade import Stock
 from tests.handmade import CARD, PATTERNED, sliding_box_pattern
 from tests.sheets import trade
 
+lay_out_module = importlib.import_module("publisher.layout.lay_out")
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 BARE = replace(CARD, name="bare card", grain="none")
 
@@ -162,37 +162,41 @@ def test_what_was_found_is_kept_and_taken_from_there(monkeypatch: pytest.MonkeyP
     def never(*_: object) -> None:
         raise AssertionError("searched again")
 
-    monkeypatch.setattr(nested_module, "_searched", never)
+    monkeypatch.setattr(lay_out_module, "fewer_sheets", never)
     assert lay_out(pattern, trade(), "a4", cache=cache) == first
     with pytest.raises(AssertionError, match="searched again"):
         lay_out(pattern, trade(), "a4", gap_mm=2.5, cache=cache)
 
 
-@pytest.mark.parametrize("text", ["", "[[[0, 0, 0]]]", "[[[0, 0, 1, 1], [0, 0, 1, 1]]]", "5"])
-def test_a_spoilt_cache_is_not_believed(text: str) -> None:
-    demands = [Demand(corner(150, 30), QUARTERS, 4)]
-    room = Room(200, 287, 2)
+def test_a_spoilt_cache_is_not_believed() -> None:
+    pattern = pattern_of(BARE, (rectangle(90, 140), 6))
     cache = MemoryCache()
-    right = fewer_sheets(demands, room, 4, cache)
-    assert right is not None
+    first = lay_out(pattern, trade(), "a4", cache=cache)
     (key,) = cache.kept
-    cache.kept[key] = text
-    assert fewer_sheets(demands, room, 4, cache) == right
-    assert cache.kept[key] == as_text(right)
+    right = cache.kept[key]
+    for text in ("", "spoilt", right[:-1], right.replace("5.0", "6.0")):
+        cache.kept[key] = text
+        assert lay_out(pattern, trade(), "a4", cache=cache) == first
+        assert cache.kept[key] == right
 
 
 def test_the_key_is_of_everything_that_matters() -> None:
-    kind = kind_of(corner(50, 10), QUARTERS, 2)
-    keys = {
-        content_key([kind], 200.0, 287.0, 2.0),
-        content_key([kind], 200.0, 287.0, 2.5),
-        content_key([kind], 201.0, 287.0, 2.0),
-        content_key([replace(kind, copies=3)], 200.0, 287.0, 2.0),
-        content_key([replace(kind, turns=(0.0,))], 200.0, 287.0, 2.0),
-        content_key([kind_of(corner(50, 10.001), QUARTERS, 2)], 200.0, 287.0, 2.0),
-    }
-    assert len(keys) == 6
-    assert content_key([kind], 200.0, 287.0, 2.0) in keys
+    cache = MemoryCache()
+    small = replace(trade(), sheets={"a4": replace(trade().sheets["a4"], margin_mm=4.0)})
+    for questions, (pattern, data) in enumerate(
+        [
+            (pattern_of(BARE, (rectangle(90, 140), 2)), trade()),
+            (pattern_of(BARE, (rectangle(90, 140), 3)), trade()),
+            (pattern_of(BARE, (rectangle(90, 140.001), 2)), trade()),
+            (pattern_of(CARD, (rectangle(90, 140), 2)), trade()),
+            (pattern_of(BARE, (rectangle(90, 140), 2)), small),
+        ]
+    ):
+        for _ in range(2):
+            lay_out(pattern, data, "a4", cache=cache)
+            assert len(cache.kept) == questions + 1
+    lay_out(pattern_of(BARE, (rectangle(90, 140), 2)), trade(), "a4", gap_mm=3.0, cache=cache)
+    assert len(cache.kept) == 6
 
 
 # ---------------------------------------------------------------- does it fit one sheet?
