@@ -9,7 +9,7 @@ from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
 from publisher.geometry.measure import path_bounds
 from publisher.layout.cache import LayoutCache, as_text, content_key, from_text
 from publisher.layout.kinds import Room, Sheets
-from publisher.layout.nested import Demand, fewer_sheets, in_place
+from publisher.layout.nested import Demand, fewer_sheets, fewest_sheets, in_place
 from publisher.layout.pack import Box, Spot, fits, pack
 from publisher.layout.types import Placed, Sheet
 from publisher.model.types import Pattern, Piece
@@ -164,14 +164,20 @@ def _nested(
     room = Room(*_usable(size), gap_mm)
     found: Sheets | None = None
     best = fewer_than
-    for keep_grain in (True, False):
-        demands = [
+    demands = [
+        [
             Demand(
                 group[0].piece.outline, _turns(stock, group[0].laid_across, keep_grain), len(group)
             )
             for group in first.values()
         ]
-        sheets = fewer_sheets(demands, room, best)
+        for keep_grain in (True, False)
+    ]
+    # What cannot be bettered in any turn cannot be in few: asked once, the looser way.
+    if fewest_sheets(demands[1], room) >= fewer_than:
+        return None
+    for asked in demands:
+        sheets = fewer_sheets(asked, room, best)
         if sheets is not None:
             found, best = sheets, len(sheets)
         if stock.patterned or stock.grain == "none":

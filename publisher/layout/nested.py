@@ -25,6 +25,12 @@ class Demand:
     copies: int = 1
 
 
+def fewest_sheets(demands: Sequence[Demand], room: Room) -> int:
+    """A count that no layout can go below."""
+    kinds = [kind_of(d.region, d.turns, d.copies) for d in demands]
+    return fewest(kinds, room.width_mm, room.height_mm, room.gap_mm)
+
+
 def fewer_sheets(demands: Sequence[Demand], room: Room, fewer_than: int) -> Sheets | None:
     """All copies on fewer sheets than so many, or None where no way was found.
 
