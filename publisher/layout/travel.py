@@ -19,8 +19,6 @@ from publisher.geometry.segments import direction_at, reversed_path
 from publisher.layout.tour import tour
 from publisher.layout.walk import Stop
 
-KICKS = 400
-"""Trials to shorten the way, after which it is a few hundredths from the shortest found."""
 CORNER_DEG = 5.0
 STARTS = 12
 BESIDE_MM = 10.0
@@ -50,9 +48,7 @@ class Cut:
     path: Path
 
 
-def cut_order(
-    copies: Sequence[CopyPaths], start: Point = (0.0, 0.0), kicks: int = KICKS
-) -> tuple[Cut, ...]:
+def cut_order(copies: Sequence[CopyPaths], start: Point = (0.0, 0.0)) -> tuple[Cut, ...]:
     """All lines of all copies, each once, in the order of work; the tool begins at ``start``.
 
     Closed paths keep their sense and begin at a corner, where they have one, else between two
@@ -63,7 +59,7 @@ def cut_order(
         for c, copy in enumerate(copies)
         for n, path in enumerate(copy.scores)
     ]
-    done = _in_turn(scores, [()] * len(scores), start, kicks)
+    done = _in_turn(scores, [()] * len(scores), start)
     if done:
         start = done[-1].path.end
     cuts = [
@@ -72,7 +68,7 @@ def cut_order(
         for n, path in enumerate(copy.inner)
     ]
     cuts += [Cut(c, "outline", 0, copy.outline) for c, copy in enumerate(copies)]
-    return tuple(done + _in_turn(cuts, _waits(copies, cuts), start, kicks))
+    return tuple(done + _in_turn(cuts, _waits(copies, cuts), start))
 
 
 def travel_mm(cuts: Sequence[Cut], start: Point = (0.0, 0.0)) -> float:
@@ -84,16 +80,14 @@ def travel_mm(cuts: Sequence[Cut], start: Point = (0.0, 0.0)) -> float:
     return total
 
 
-def _in_turn(
-    cuts: Sequence[Cut], waits: Sequence[tuple[int, ...]], start: Point, kicks: int
-) -> list[Cut]:
+def _in_turn(cuts: Sequence[Cut], waits: Sequence[tuple[int, ...]], start: Point) -> list[Cut]:
     choices = [_ways(cut.path) for cut in cuts]
     stops = [
         Stop(tuple((path.start, path.end) for path in ways), after)
         for ways, after in zip(choices, waits, strict=True)
     ]
     found = []
-    for number, way in tour(stops, start, kicks):
+    for number, way in tour(stops, start):
         cut = cuts[number]
         found.append(Cut(cut.copy, cut.work, cut.number, choices[number][way]))
     return found

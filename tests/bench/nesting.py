@@ -26,7 +26,6 @@ from publisher.layout.kinds import Kind, Put, Room, Sheets, kind_of
 from publisher.layout.nested import Demand, fewer_sheets, in_place, sound
 from publisher.layout.pack import Box, Spot, pack
 from publisher.layout.tour import tour
-from publisher.layout.travel import KICKS
 from publisher.layout.walk import Stop
 from publisher.pipeline import check_pattern
 from publisher.trade import FILES, SheetSize, read_trade
@@ -228,7 +227,7 @@ def of_travel() -> list[dict[str, object]]:
         for seed in seeds:
             stops = stops_of(count, seed)
             started = time.perf_counter()
-            ours = length(stops, tour(stops, (0.0, 0.0), KICKS))
+            ours = length(stops, tour(stops, (0.0, 0.0)))
             taken = time.perf_counter() - started
             theirs = by_routing(stops, 20)
             rows.append(
