@@ -26,14 +26,15 @@ WARMTH = 0.7
 """By how much of a usual way a tour may be longer than the best at first."""
 
 
-MOST_KICKS, LEAST_KICKS, KICKED_STOPS = 400, 60, 20_000
+MOST_KICKS, LEAST_KICKS, KICKED_STOPS = 400, 60, 12_000
 
 
 def tour(stops: Sequence[Stop], start: Point, kicks: int | None = None) -> list[tuple[int, int]]:
     """(number of the stop, number of its way) in order, beginning near ``start``.
 
     The way back is not counted. Unless told, there are the fewer kicks the more stops there
-    are, so that a full sheet takes tenths of a second. Raises ValueError where stops wait for each other.
+    are, so that a full sheet takes tenths of a second. Raises ValueError where stops wait for
+    each other.
     """
     if len(stops) <= FEW:
         return shortest(stops, start)
