@@ -1,52 +1,44 @@
-"""The pages of the guide say what is so."""
+"""The pages of the guide name what is there, and the first pattern of the README is clean."""
 
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
 
-from publisher.language.reference import PAGE, page
-from publisher.pipeline import Outcome, check_text
-from tests.compiled import codes, workshop
+from publisher.cli.commands import publisher
+from publisher.pipeline import check_text
+from tests.compiled import ROOT, codes, workshop
 
-ROOT = Path(__file__).resolve().parents[2]
 GUIDE = ROOT / "publisher" / "guide"
-
-
-def snippet(file: Path, name: str) -> str:
-    """The pattern after ``<!-- snippet: NAME -->``."""
-    text = file.read_text(encoding="utf-8")
-    found = re.search(rf"<!-- snippet: {name} -->\n````markdown\n(.*?)````\n", text, re.DOTALL)
-    assert found is not None
-    return found[1]
-
-
-def checked(text: str) -> Outcome:
-    return check_text(text.encode(), "content/trial/pattern.md", "trial", workshop().trade)
-
-
-def test_the_page_of_statements_is_current() -> None:
-    assert PAGE.read_text(encoding="utf-8") == page(), "python -m publisher.language.reference"
+PAGES = sorted(path.name for path in GUIDE.glob("*.md"))
 
 
 def test_the_first_pattern_of_the_readme_is_clean() -> None:
-    assert codes(checked(snippet(ROOT / "README.md", "first pattern"))) == []
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    found = re.search(r"<!-- snippet: first pattern -->\n````markdown\n(.*?)````\n", text, re.S)
+    assert found is not None
+    outcome = check_text(found[1].encode(), "content/trial/pattern.md", "trial", workshop().trade)
+    assert codes(outcome) == []
+    assert outcome.pattern is not None
 
 
-def test_the_seed_folder_passes_and_is_answered_as_told_when_it_is_too_short() -> None:
-    page_file = GUIDE / "first-pattern.md"
-    text = snippet(page_file, "seed folder")
-    assert codes(checked(text)) == []
-    (finding,) = checked(text.replace("pocket = 114 mm", "pocket = 90 mm")).diagnostics
-    told = re.search(r"```text\n(.*)\n```", page_file.read_text(encoding="utf-8"))
-    assert told is not None
-    assert finding.message.startswith(told[1])
+def test_every_page_stands_in_the_index() -> None:
+    text = (GUIDE / "index.md").read_text(encoding="utf-8")
+    linked = re.findall(r"\]\(([^)]+)\)", text)
+    assert sorted(linked) == sorted([*(p for p in PAGES if p != "index.md"), "codes/"])
 
 
-@pytest.mark.parametrize("name", ["first-pattern.md", "statements.md"])
+@pytest.mark.parametrize("name", PAGES)
 def test_pages_name_files_that_are_there(name: str) -> None:
     text = (GUIDE / name).read_text(encoding="utf-8")
-    for file in re.findall(r"`([\w-]+\.md|codes/)`", text):
-        assert (GUIDE / file).exists() or file == "pattern.md", file
+    text = re.sub(r"^(`{3,}).*?^\1$", "", text, flags=re.M | re.S)
+    named = re.findall(r"`((?:[\w-]+/)*[\w-]+\.md|codes/|chapters/|examples/)`", text)
+    named += re.findall(r"\]\(([^)]+)\)", text)
+    for file in named:
+        assert (GUIDE / file).exists() or file.endswith("pattern.md"), file
+
+
+def test_every_command_stands_in_the_index() -> None:
+    text = (GUIDE / "index.md").read_text(encoding="utf-8")
+    assert set(re.findall(r"^\| `publisher (\w+)", text, re.M)) == set(publisher.commands)
