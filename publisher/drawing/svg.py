@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from xml.sax.saxutils import escape
+from html import escape
 
 from publisher.drawing.hatch import dot_paths, hatch_lines
 from publisher.drawing.outlines import outline_data
@@ -57,7 +57,7 @@ def identifier(*words: str) -> str:
 
 def spoken(text: str) -> str:
     """The text escaped for XML; characters that XML forbids become U+FFFD."""
-    return escape(_UNFIT_FOR_XML.sub("\ufffd", text))
+    return escape(_UNFIT_FOR_XML.sub("\ufffd", text), quote=False)
 
 
 def _line_attributes(style: LineStyle | None, width_mm: float, colour: str) -> str:
@@ -146,7 +146,7 @@ class _Writer:
         x, y = number(item.at[0]), number(item.at[1])
         em = item.size_pt * MM_PER_PT
         turn = f' transform="rotate({number(item.turn_deg)} {x} {y})"' if item.turn_deg else ""
-        family = escape(f"'{style.family}', sans-serif", {'"': "&quot;"})
+        family = spoken(f"'{style.family}', sans-serif").replace('"', "&quot;")
         attributes = (
             f' x="{x}" y="{y}" font-family="{family}" '
             f'font-size="{number(em)}" fill="{style.colour}"'

@@ -38,7 +38,9 @@ def _own(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]:
 def second_hands() -> Iterator[Hands]:
     """One process more where the system can fork and has a second core; else everything is
     done in this one, when it is asked for."""
-    if not hasattr(os, "fork") or len(os.sched_getaffinity(0)) < 2:
+    # Not every system that can fork can say on which cores it works, and where it cannot, its
+    # own libraries may not be forked safely.
+    if not hasattr(os, "sched_getaffinity") or len(os.sched_getaffinity(0)) < 2:
         yield _own
         return
     # These two take a moment to import, and only a build has use for them.
