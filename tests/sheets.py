@@ -6,10 +6,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path as FilePath
 
-from publisher.cutfiles import CutOptions, sheet_lines
-from publisher.cutfiles.dxf import to_dxf
-from publisher.cutfiles.pdf import to_pdf
-from publisher.cutfiles.svg import to_svg
+from publisher.cutfiles import WRITERS, CutOptions, sheet_lines
 from publisher.geometry.booleans import region_difference
 from publisher.geometry.path import Arc, Line, Path, Region, circle, polygon
 from publisher.layout import Sheet, lay_out
@@ -76,14 +73,8 @@ def all_laid() -> list[tuple[Pattern, tuple[Sheet, ...]]]:
     return [laid(p) for p in (sliding_box_pattern(), envelope_pattern(), window_pattern())]
 
 
-def sheet_svg(pattern: Pattern, sheet: Sheet) -> bytes:
-    """One sheet as the plain SVG, scores as groups of their own."""
-    return to_svg(sheet_lines(pattern, sheet, CutOptions(), None))
-
-
-def sheet_dxf(pattern: Pattern, sheet: Sheet) -> bytes:
-    return to_dxf(sheet_lines(pattern, sheet, CutOptions(), None))
-
-
-def sheet_pdf(pattern: Pattern, sheet: Sheet) -> bytes:
-    return to_pdf(sheet_lines(pattern, sheet, CutOptions(), None))
+def written(
+    pattern: Pattern, sheet: Sheet, file_format: str, options: CutOptions | None = None
+) -> bytes:
+    """One sheet in one format."""
+    return WRITERS[file_format](sheet_lines(pattern, sheet, options, trade()))

@@ -1,16 +1,13 @@
-"""A path by the length walked along it: points, corners, stretches, another start."""
+"""A path by the length walked along it: points and stretches."""
 
 from __future__ import annotations
 
-import math
 from bisect import bisect_right
 from itertools import accumulate
 
 from publisher.geometry.path import Path, Point, Segment
-from publisher.geometry.segments import direction_at, point_at, with_ends
+from publisher.geometry.segments import point_at, with_ends
 
-CORNER_DEG = 5.0
-"""A smaller turn is no corner. Rule of this project."""
 _HAIR_MM = 1e-9
 
 
@@ -53,22 +50,3 @@ class Along:
             ends = point_at(segment, a), point_at(segment, b)
             parts.append(segment if whole else with_ends(segment, *ends))
         return Path(tuple(parts), closed=False)
-
-
-def turn_deg(before: Segment, after: Segment) -> float:
-    """By how much the way turns between two segments, 0 to 180."""
-    ax, ay = direction_at(before, 1.0)
-    bx, by = direction_at(after, 0.0)
-    return abs(math.degrees(math.atan2(ax * by - ay * bx, ax * bx + ay * by)))
-
-
-def corners(path: Path) -> tuple[int, ...]:
-    """The segments of a closed path that start at a corner; all of them where it has none."""
-    parts = path.segments
-    found = tuple(i for i, s in enumerate(parts) if turn_deg(parts[i - 1], s) > CORNER_DEG)
-    return found or tuple(range(len(parts)))
-
-
-def from_segment(path: Path, index: int) -> Path:
-    """A closed path begun at another of its segments."""
-    return Path(path.segments[index:] + path.segments[:index], closed=True)

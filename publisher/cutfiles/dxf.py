@@ -106,21 +106,24 @@ class _Writer:
 
     def _copies(self) -> tuple[list[tuple[int, object]], ...]:
         entities: list[tuple[int, object]] = []
+        members: dict[str, list[str]] = {}
+        handles: dict[str, str] = {}
+        for run in self.lines.runs:
+            if run.copy not in handles:
+                handles[run.copy] = self.handle()
+            for path in run.paths:
+                own = self.handle()
+                members.setdefault(run.copy, []).append(own)
+                entities += [(0, "LWPOLYLINE"), (5, own), (102, "{ACAD_REACTORS")]
+                entities += [(330, handles[run.copy]), (102, "}"), (330, MODEL_SPACE)]
+                entities += [(100, "AcDbEntity"), (8, run.role.layer), (100, "AcDbPolyline")]
+                entities += self._polyline(path)
         names: list[tuple[int, object]] = []
         groups: list[tuple[int, object]] = []
-        for copy in self.lines.copies:
-            group = self.handle()
-            names += [(3, copy.id), (350, group)]
-            groups += [(0, "GROUP"), (5, group), (330, GROUPS), (100, "AcDbGroup")]
-            groups += [(300, ""), (70, 0), (71, 1)]
-            for role, paths in copy.by_role:
-                for path in paths:
-                    own = self.handle()
-                    groups.append((340, own))
-                    entities += [(0, "LWPOLYLINE"), (5, own), (102, "{ACAD_REACTORS")]
-                    entities += [(330, group), (102, "}"), (330, MODEL_SPACE)]
-                    entities += [(100, "AcDbEntity"), (8, role.layer), (100, "AcDbPolyline")]
-                    entities += self._polyline(path)
+        for copy in sorted(handles):
+            names += [(3, copy), (350, handles[copy])]
+            groups += [(0, "GROUP"), (5, handles[copy]), (330, GROUPS), (100, "AcDbGroup")]
+            groups += [(300, ""), (70, 0), (71, 1), *((340, own) for own in members[copy])]
         return entities, names, groups
 
     def _polyline(self, path: Path) -> Iterator[tuple[int, object]]:

@@ -72,11 +72,10 @@ def _layer(name: str, line_type: str) -> Iterator[Tag]:
 
 def _entities(lines: SheetLines) -> Iterator[Tag]:
     yield from _section("ENTITIES")
-    for copy in lines.copies:
-        for role, paths in copy.by_role:
-            for path in paths:
-                for segment in path.segments:
-                    yield from _entity(segment, role, lines.height_mm)
+    for run in lines.runs:
+        for path in run.paths:
+            for segment in path.segments:
+                yield from _entity(segment, run.role, lines.height_mm)
     yield 0, "ENDSEC"
 
 

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from itertools import groupby
 
-from publisher.cutfiles.blade import lead, overcut
 from publisher.cutfiles.clean import cleaned
-from publisher.cutfiles.dashes import dash_rule, dashed
-from publisher.cutfiles.once import CutOnce
 from publisher.cutfiles.options import CutOptions, ScoreAs
-from publisher.cutfiles.order import in_order
 from publisher.cutfiles.roles import (
     CUT,
     GLUE,
@@ -20,24 +16,22 @@ from publisher.cutfiles.roles import (
     SCORE_MOUNTAIN,
     SCORE_VALLEY,
     Role,
-    is_dashed,
 )
+from publisher.cutfiles.worked import Worked
 from publisher.geometry.canonical import canonical_region
-from publisher.geometry.measure import is_inside, path_bounds
-from publisher.geometry.path import Path, Point, Region
-from publisher.layout import Placed, Sheet, on_sheet
+from publisher.geometry.path import Path
+from publisher.layout import CopyPaths, Placed, Sheet, cut_order, on_sheet
 from publisher.model.types import Pattern, Piece
-from publisher.trade import Machine, Practice, Stock, Trade
-
-_Paper = tuple[tuple[float, float, float, float], Region]
+from publisher.trade import Machine, Trade
 
 
-class Stroke(NamedTuple):
-    """One line; ``last`` are those after which a piece is loose."""
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Lines of one role of one copy that are worked one after another."""
 
+    copy: str
     role: Role
-    path: Path
-    last: bool = False
+    paths: tuple[Path, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,21 +46,35 @@ class CopyLines:
 class SheetLines:
     """One sheet, ready to be written in any format.
 
-    ``left_whole`` are the ids of copies with a line that was to become dashes and lies too
-    near an edge for any.
+    ``runs`` is the order of work over the whole sheet. ``left_whole`` are the ids of copies
+    with a line that was to become dashes and lies too near an edge for any.
     """
 
     title: str
     width_mm: float
     height_mm: float
-    copies: tuple[CopyLines, ...]
+    runs: tuple[Run, ...]
     score_as: ScoreAs = "groups"
     machine: Machine | None = None
     left_whole: tuple[str, ...] = ()
 
     @property
     def used(self) -> set[Role]:
-        return {role for copy in self.copies for role, _ in copy.by_role}
+        return {run.role for run in self.runs}
+
+    @property
+    def copies(self) -> tuple[CopyLines, ...]:
+        """The same lines copy by copy, in the order in which the copies come loose, role by
+        role: for formats in which a copy is one group."""
+        last = {run.copy: place for place, run in enumerate(self.runs)}
+        found = []
+        for copy in sorted(last, key=lambda c: last[c]):
+            lines: dict[Role, list[Path]] = {role: [] for role in ROLES}
+            for run in self.runs:
+                if run.copy == copy:
+                    lines[run.role] += run.paths
+            found.append(CopyLines(copy, tuple((r, tuple(p)) for r, p in lines.items() if p)))
+        return tuple(found)
 
 
 def sheet_lines(
@@ -82,130 +90,77 @@ def sheet_lines(
     chosen = options or CutOptions()
     machine = trade.machines[chosen.machine] if trade and chosen.machine else None
     copies = [_lines_of(pattern.piece(p.piece), p, chosen.glue) for p in sheet.placed]
-    if chosen.once:
-        copies = _cut_once(copies)
+    worked = Worked(copies, sheet.stock, chosen, machine, trade)
+    strokes: list[tuple[str, Role, Path]] = []
     left_whole: list[str] = []
-    if chosen.score_as == "dashes":
-        practice = trade.practice if trade else {}
-        for number, placed in enumerate(sheet.placed):
-            strokes, whole = _with_dashes(copies[number], sheet.stock, practice)
-            copies[number] = strokes
-            left_whole += [placed.id] if whole else []
-    done = tuple(CopyLines(sheet.placed[number].id, lines) for number, lines in _in_order(copies))
-    if machine is not None and chosen.blade:
-        paper = [_paper(pattern.piece(p.piece), p) for p in sheet.placed]
-        done = tuple(_for_blade(copy, machine, paper) for copy in done)
+    for copy, role, path in _in_order(copies):
+        paths = worked.paths(copy, role, path)
+        strokes += [(sheet.placed[copy].id, role, part) for part in paths]
+        if not paths and role is not CUT:
+            left_whole.append(sheet.placed[copy].id)
     return SheetLines(
         title=f"{pattern.meta.title}, {sheet.name}",
         width_mm=sheet.size.width_mm,
         height_mm=sheet.size.height_mm,
-        copies=done,
+        runs=tuple(_runs(strokes)),
         score_as=chosen.score_as,
         machine=machine,
-        left_whole=tuple(left_whole),
+        left_whole=tuple(dict.fromkeys(left_whole)),
     )
 
 
-def _lines_of(piece: Piece, placed: Placed, glue: bool) -> list[Stroke]:
+def _lines_of(piece: Piece, placed: Placed, glue: bool) -> list[tuple[Role, Path]]:
     """All lines of a copy, each clean; the outline is the last."""
 
     def here(path: Path) -> Path:
         return cleaned(on_sheet(path, piece, placed))
 
-    found: list[Stroke] = []
+    found: list[tuple[Role, Path]] = []
     if glue:
         for zone in piece.glue_zones:
             rings = (zone.region.outer, *zone.region.holes)
-            found += [Stroke(GLUE, here(ring)) for ring in rings]
+            found += [(GLUE, here(ring)) for ring in rings]
     for score in piece.scores:
         role = SCORE_VALLEY if score.bend == "valley" else SCORE_MOUNTAIN
-        found.append(Stroke(role, here(score.path)))
+        found.append((role, here(score.path)))
     outline = canonical_region(on_sheet(piece.outline, piece, placed))
-    found += [Stroke(CUT, cleaned(hole)) for hole in outline.holes]
+    found += [(CUT, cleaned(hole)) for hole in outline.holes]
     for opening in piece.openings:
         if opening.kind == "slit":
-            found.append(Stroke(CUT, here(opening.path)))
+            found.append((CUT, here(opening.path)))
         elif opening.kind == "perforation":
-            found.append(Stroke(PERFORATION, here(opening.path)))
-    found.append(Stroke(CUT, cleaned(outline.outer), last=True))
+            found.append((PERFORATION, here(opening.path)))
+    found.append((CUT, cleaned(outline.outer)))
     return found
 
 
-def _cut_once(copies: Sequence[list[Stroke]]) -> list[list[Stroke]]:
-    sheet = CutOnce()
-    return [
-        [
-            Stroke(stroke.role, part, stroke.last)
-            for stroke in copy
-            for part in (sheet.left(stroke.path) if stroke.role is CUT else (stroke.path,))
-        ]
-        for copy in copies
+def _in_order(copies: Sequence[list[tuple[Role, Path]]]) -> Iterator[tuple[int, Role, Path]]:
+    """Which copy, what for, and the line begun where the tool comes down.
+
+    Glue zones are drawn with the scores, lines to tear along are cut with the openings.
+    """
+    firm = [[line for line in copy if line[0].kind in ("glue", "score")] for copy in copies]
+    inner = [
+        [line for line in copy[:-1] if line[0].kind in ("perforation", "cut")] for copy in copies
     ]
-
-
-def _with_dashes(
-    copy: list[Stroke], stock: Stock, practice: Mapping[str, Practice]
-) -> tuple[list[Stroke], bool]:
-    rules = {
-        kind: dash_rule(kind, stock, practice)
-        for kind in sorted({s.role.kind for s in copy if is_dashed(s.role)})
-    }
-    edges = [stroke.path for stroke in copy if stroke.role is CUT]
-    lines = [stroke for stroke in copy if is_dashed(stroke.role)]
-    found: list[Stroke] = []
-    whole = False
-    for stroke in copy:
-        if not is_dashed(stroke.role):
-            found.append(stroke)
-            continue
-        others = [line.path for line in lines if line is not stroke]
-        parts = dashed(stroke.path, rules[stroke.role.kind], edges, others)
-        whole = whole or not parts
-        found += [Stroke(stroke.role, part) for part in parts]
-    return found, whole
-
-
-def _in_order(
-    copies: Sequence[list[Stroke]],
-) -> list[tuple[int, tuple[tuple[Role, tuple[Path, ...]], ...]]]:
-    """Role by role; of the cuts those inside come before the last one, the outline."""
-    groups = []
-    for copy in copies:
-        own = [tuple(s.path for s in copy if s.role is role and not s.last) for role in ROLES]
-        groups.append((*own, tuple(s.path for s in copy if s.last)))
-    found = []
-    for number, done in in_order(groups):
-        by_role = (*done[:-2], done[-2] + done[-1])
-        lines = tuple((r, paths) for r, paths in zip(ROLES, by_role, strict=True) if paths)
-        found.append((number, lines))
-    return found
-
-
-def _paper(piece: Piece, placed: Placed) -> _Paper:
-    region = on_sheet(piece.outline, piece, placed)
-    return path_bounds(region.outer), region
-
-
-def _for_blade(copy: CopyLines, machine: Machine, paper: Sequence[_Paper]) -> CopyLines:
-    """Closed cuts with what the machine adds at their start."""
-
-    def is_waste(p: Point) -> bool:
-        return not any(
-            b[0] <= p[0] <= b[2] and b[1] <= p[1] <= b[3] and is_inside(region, p)
-            for b, region in paper
-        )
-
-    def done(path: Path) -> Path:
-        if not path.closed:
-            return path
-        first = lead(path, machine.lead_mm, is_waste)
-        path = overcut(path, machine.overcut_mm)
-        return path if first is None else Path((first, *path.segments), closed=False)
-
-    return CopyLines(
-        copy.id,
-        tuple(
-            (role, tuple(done(p) for p in paths) if role is CUT else paths)
-            for role, paths in copy.by_role
-        ),
+    ordered = cut_order(
+        [
+            CopyPaths(
+                outline=copy[-1][1],
+                inner=tuple(path for _, path in inner[number]),
+                scores=tuple(path for _, path in firm[number]),
+            )
+            for number, copy in enumerate(copies)
+        ]
     )
+    for cut in ordered:
+        if cut.work == "outline":
+            role = CUT
+        else:
+            role = (firm if cut.work == "score" else inner)[cut.copy][cut.number][0]
+        yield cut.copy, role, cut.path
+
+
+def _runs(strokes: Iterable[tuple[str, Role, Path]]) -> Iterator[Run]:
+    for (copy, role), run in groupby(strokes, key=lambda stroke: stroke[:2]):
+        yield Run(copy, role, tuple(path for _, _, path in run))

@@ -14,7 +14,7 @@ import hashlib
 import math
 from collections.abc import Iterator
 
-from publisher.cutfiles.lines import CopyLines, SheetLines
+from publisher.cutfiles.lines import Run, SheetLines
 from publisher.cutfiles.pdf_file import pdf_file, pdf_text
 from publisher.cutfiles.roles import LINE_WIDTH_MM, Role, dash_mm, named, structural_step, width_mm
 from publisher.geometry.path import Arc, Path, Point
@@ -71,19 +71,19 @@ def _group(role: Role, lines: SheetLines) -> str:
 
 def _content(lines: SheetLines) -> Iterator[str]:
     yield f"/Over gs {_pt(LINE_WIDTH_MM)} w"
-    for copy in lines.copies:
-        yield from _copy(copy, lines)
+    for run in lines.runs:
+        yield from _run(run, lines)
 
 
-def _copy(copy: CopyLines, lines: SheetLines) -> Iterator[str]:
-    yield f"/Piece <</Id {pdf_text(copy.id)}>> BDC"
-    for role, paths in copy.by_role:
-        dashes = " ".join(_pt(mm) for mm in dash_mm(role, lines.score_as))
-        yield f"/OC /{role.layer} BDC"
-        yield f"/{role.layer} CS 1 SCN {_pt(width_mm(role, lines.score_as))} w [{dashes}] 0 d"
-        for path in paths:
-            yield from _path(path, lines.height_mm)
-        yield "EMC"
+def _run(run: Run, lines: SheetLines) -> Iterator[str]:
+    layer, score_as = run.role.layer, lines.score_as
+    dashes = " ".join(_pt(mm) for mm in dash_mm(run.role, score_as))
+    yield f"/Piece <</Id {pdf_text(run.copy)}>> BDC"
+    yield f"/OC /{layer} BDC"
+    yield f"/{layer} CS 1 SCN {_pt(width_mm(run.role, score_as))} w [{dashes}] 0 d"
+    for path in run.paths:
+        yield from _path(path, lines.height_mm)
+    yield "EMC"
     yield "EMC"
 
 

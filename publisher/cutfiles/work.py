@@ -34,17 +34,16 @@ def sheet_work(lines: SheetLines) -> Work:
     cut = score = travel = 0.0
     lifts = 0
     here = (0.0, 0.0)
-    for copy in lines.copies:
-        for role, paths in copy.by_role:
-            through = role.kind == "cut" or (lines.score_as == "dashes" and role.kind != "glue")
-            for path in paths:
-                travel += math.dist(here, path.start)
-                here = path.start if path.closed else path.end
-                lifts += 1
-                if through:
-                    cut += path.length_mm
-                else:
-                    score += path.length_mm
+    for run in lines.runs:
+        through = run.role.kind == "cut" or (lines.score_as == "dashes" and run.role.kind != "glue")
+        for path in run.paths:
+            travel += math.dist(here, path.start)
+            here = path.end
+            lifts += 1
+            if through:
+                cut += path.length_mm
+            else:
+                score += path.length_mm
     return Work(cut, score, travel, lifts, _time_s(cut, score, travel, lifts, lines.machine))
 
 

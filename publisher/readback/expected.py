@@ -4,21 +4,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from publisher.geometry.canonical import canonical_path
 from publisher.geometry.measure import Bounds, path_bounds
 from publisher.geometry.path import Arc, Line, Path, Point
 from publisher.layout import Placed, Sheet
 from publisher.model.types import Pattern, Piece
 
+CLOSE_MM = 0.05
+"""No two nodes of a written line are closer."""
+CHORDS = 5
+"""So many short lines one after another may have been written as an arc."""
+CHORD_MM = 4.0
+
 
 @dataclass(frozen=True, slots=True)
 class WantedPath:
-    """One line of a copy, in mm from the sheet's top left."""
+    """One line of a copy, in mm from the sheet's top left. ``rough`` where the model has nodes
+    too close to be written, or a curve as many short lines that may be written as arcs."""
 
     role: str
     path: Path
     bounds: Bounds
     length_mm: float
     curved_mm: float
+    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,18 +40,23 @@ class WantedCopy:
     paths: tuple[WantedPath, ...]
 
 
-def wanted_copies(pattern: Pattern, sheet: Sheet) -> tuple[WantedCopy, ...]:
-    return tuple(_copy(pattern.piece(p.piece), p) for p in sheet.placed)
+def wanted_copies(pattern: Pattern, sheet: Sheet, glue: bool = False) -> tuple[WantedCopy, ...]:
+    """What is wanted of each copy, in the order of their placing; each outline is the last."""
+    return tuple(_copy(pattern.piece(p.piece), p, glue) for p in sheet.placed)
 
 
-def _copy(piece: Piece, placed: Placed) -> WantedCopy:
+def _copy(piece: Piece, placed: Placed, glue: bool) -> WantedCopy:
     x_min, y_min, x_max, y_max = piece.bounds
     width, height = x_max - x_min, y_max - y_min
     if placed.turn_deg % 180.0:
         width, height = height, width
-    lines = [("cut", piece.outline.outer), *(("cut", hole) for hole in piece.outline.holes)]
+    lines = [(f"score-{s.bend}", s.path) for s in piece.scores]
+    lines += [("perforation", o.path) for o in piece.openings if o.kind == "perforation"]
     lines += [("cut", o.path) for o in piece.openings if o.kind == "slit"]
-    lines += [(f"score-{s.bend}", s.path) for s in piece.scores]
+    if glue:
+        zones = [zone.region for zone in piece.glue_zones]
+        lines += [("glue", ring) for zone in zones for ring in (zone.outer, *zone.holes)]
+    lines += [*(("cut", hole) for hole in piece.outline.holes), ("cut", piece.outline.outer)]
     return WantedCopy(
         id=f"{'-'.join(placed.piece.split())}-{placed.copy}",
         piece=piece,
@@ -53,7 +67,25 @@ def _copy(piece: Piece, placed: Placed) -> WantedCopy:
 
 def _wanted(role: str, path: Path) -> WantedPath:
     curved = sum(s.length_mm for s in path.segments if isinstance(s, Arc))
-    return WantedPath(role, path, path_bounds(path), path.length_mm, curved)
+    return WantedPath(role, path, path_bounds(path), path.length_mm, curved, _is_rough(path))
+
+
+def _is_rough(path: Path) -> bool:
+    run = 0
+    for segment in path.segments:
+        if segment.length_mm < CLOSE_MM:
+            return True
+        run = 0 if isinstance(segment, Arc) or segment.length_mm > CHORD_MM else run + 1
+        if run >= CHORDS:
+            return True
+    return False
+
+
+def single_segments(wanted: WantedPath) -> tuple[WantedPath, ...]:
+    """The line as lines of one segment each, for formats that know no paths. Runs that a
+    writer joins are joined, whole circles are two halves from the leftmost point."""
+    path = canonical_path(wanted.path)
+    return tuple(_wanted(wanted.role, Path((s,), False)) for s in path.segments)
 
 
 def _laid(path: Path, piece: Piece, placed: Placed) -> Path:

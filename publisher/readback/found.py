@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from publisher.geometry.measure import Bounds
@@ -12,8 +13,10 @@ from publisher.geometry.path import Point
 class FoundPath:
     """One path. ``copy`` is the id it stands under, ``role`` its layer's or group's name.
 
-    ``points`` are the ends and middles of its segments; ``curved_mm`` is the length of those
-    that are arcs (or cubics, where the format has no arcs).
+    ``points`` are the ends and middles of its segments, in order, ``each`` of them to a segment;
+    ``curved_mm`` is the length
+    of those that are arcs (or cubics, where the format has no arcs), ``shortest_mm`` the length
+    of the shortest segment.
     """
 
     copy: str
@@ -23,17 +26,21 @@ class FoundPath:
     curved_mm: float
     bounds: Bounds
     points: tuple[Point, ...]
+    shortest_mm: float = math.inf
+    each: int = 3
 
 
 @dataclass(frozen=True, slots=True)
 class FoundSheet:
     """One file. ``sizes`` are all statements of the sheet's size that the file makes, each with
     what it is called and its width and height in mm. ``faults`` are sentences on what should
-    not be there at all."""
+    not be there at all. ``loose`` says that the format knows neither copies nor paths: every
+    path is one segment and stands under no copy."""
 
     sizes: tuple[tuple[str, float, float], ...]
     paths: tuple[FoundPath, ...]
     faults: tuple[str, ...] = field(default=())
+    loose: bool = False
 
 
 def joined(boxes: list[Bounds]) -> Bounds:

@@ -130,6 +130,8 @@ def _path(raw: Any, height: float) -> FoundPath:
             (height - box[1]) * MM_PER_PT,
         ),
         points=tuple((x * MM_PER_PT, (height - y) * MM_PER_PT) for x, y in marks),
+        shortest_mm=min((p.length() for p in pieces), default=math.inf) * MM_PER_PT,
+        each=len(_SHARES),
     )
 
 

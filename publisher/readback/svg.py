@@ -1,8 +1,9 @@
-"""Reads a sheet's SVG with svgelements, at 96 pixels to the inch."""
+"""Reads a sheet's SVG with svgelements, at 96 units to the inch or what it is made for."""
 
 from __future__ import annotations
 
 import io
+import math
 import re
 from collections.abc import Iterator
 
@@ -11,13 +12,13 @@ from svgelements import Path as SvgPath
 
 from publisher.readback.found import FoundPath, FoundSheet, joined
 
-MM_PER_PX = 25.4 / 96.0
 _MM = re.compile(r"([0-9.]+)mm")
 
 
-def read_svg(data: bytes) -> FoundSheet:
+def read_svg(data: bytes, units_per_inch: float = 96.0) -> FoundSheet:
     """Raises whatever the parser raises on bytes that are no SVG."""
-    tree = SVG.parse(io.BytesIO(data), ppi=96.0, reify=True)
+    tree = SVG.parse(io.BytesIO(data), ppi=units_per_inch, reify=True)
+    unit_mm = 25.4 / units_per_inch
     sizes: list[tuple[str, float, float]] = []
     faults: list[str] = []
     stated = [_MM.fullmatch(str(tree.values["attributes"].get(k, ""))) for k in ("width", "height")]
@@ -27,7 +28,7 @@ def read_svg(data: bytes) -> FoundSheet:
         faults.append("width and height are not in mm")
     box = [float(v) for v in str(tree.values["attributes"].get("viewBox", "")).split()]
     if len(box) == 4 and box[:2] == [0.0, 0.0]:
-        sizes.append(("the viewBox", box[2] * MM_PER_PX, box[3] * MM_PER_PX))
+        sizes.append(("the viewBox", box[2] * unit_mm, box[3] * unit_mm))
     else:
         faults.append("the viewBox does not start at 0 0")
     paths: list[FoundPath] = []
@@ -35,7 +36,7 @@ def read_svg(data: bytes) -> FoundSheet:
         if "transform" in element.values.get("attributes", {}):
             faults.append(f"a transform is left in {'/'.join(ids) or 'the drawing'}")
         if isinstance(element, SvgPath):
-            paths.append(_path(ids, element))
+            paths.append(_path(ids, element, unit_mm))
         elif isinstance(element, Shape):
             faults.append(f"a {type(element).__name__.lower()} stands among the paths")
     return FoundSheet(tuple(sizes), tuple(paths), tuple(faults))
@@ -51,28 +52,25 @@ def _elements(group: Group, ids: tuple[str, ...]) -> Iterator[tuple[tuple[str, .
             yield from _elements(element, inner)
 
 
-def _path(ids: tuple[str, ...], path: SvgPath) -> FoundPath:
+def _path(ids: tuple[str, ...], path: SvgPath, unit_mm: float) -> FoundPath:
     copy, role = (*ids, "", "")[:2]
     # "drawer-1-cut" under "drawer-1" is the role "cut".
     role = role[len(copy) + 1 :] if role.startswith(f"{copy}-") else role
     parts = [p for p in path if isinstance(p, Line | Arc | Close) and p.length() > 0.0]
-    curved = sum(p.length() for p in parts if isinstance(p, Arc))
+    lengths = [p.length() * unit_mm for p in parts]
     points = [p.point(share) for p in parts for share in (0.0, 0.5, 1.0)]
+    box = joined([p.bbox() for p in parts]) if parts else (0.0, 0.0, 0.0, 0.0)
     return FoundPath(
         copy=copy,
         role=role,
         closed=any(isinstance(p, Close) for p in path) and _is_one(path),
-        length_mm=sum(p.length() for p in parts) * MM_PER_PX,
-        curved_mm=curved * MM_PER_PX,
-        bounds=_bounds(parts),
-        points=tuple((p.x * MM_PER_PX, p.y * MM_PER_PX) for p in points),
+        length_mm=sum(lengths),
+        curved_mm=sum(mm for mm, p in zip(lengths, parts, strict=True) if isinstance(p, Arc)),
+        bounds=(box[0] * unit_mm, box[1] * unit_mm, box[2] * unit_mm, box[3] * unit_mm),
+        points=tuple((p.x * unit_mm, p.y * unit_mm) for p in points),
+        shortest_mm=min(lengths, default=math.inf),
     )
 
 
 def _is_one(path: SvgPath) -> bool:
     return sum(isinstance(p, Move) for p in path) == 1
-
-
-def _bounds(parts: list[Line | Arc | Close]) -> tuple[float, float, float, float]:
-    box = joined([p.bbox() for p in parts]) if parts else (0.0, 0.0, 0.0, 0.0)
-    return (box[0] * MM_PER_PX, box[1] * MM_PER_PX, box[2] * MM_PER_PX, box[3] * MM_PER_PX)

@@ -12,11 +12,11 @@ from ezdxf.document import Drawing
 from publisher.layout import Sheet
 from publisher.model.types import Pattern
 from tests.handmade import sliding_box_pattern
-from tests.sheets import all_laid, laid, sheet_dxf, window_pattern
+from tests.sheets import all_laid, laid, window_pattern, written
 
 
 def read(pattern: Pattern, sheet: Sheet) -> Drawing:
-    return ezdxf.read(io.StringIO(sheet_dxf(pattern, sheet).decode("utf-8")))
+    return ezdxf.read(io.StringIO(written(pattern, sheet, "dxf").decode("utf-8")))
 
 
 def test_layers_and_line_types() -> None:
@@ -34,10 +34,24 @@ def test_lines_are_polylines_closed_where_they_close_with_arcs_as_bulges() -> No
     document = read(pattern, sheets[0])
     lines = [e for e in document.modelspace() if e.dxf.layer == "CUT"]
     assert {e.dxftype() for e in document.modelspace()} == {"LWPOLYLINE"}
-    first = lines[:4]
-    assert [e.closed for e in first] == [True, False, False, True]
-    # A half circle has a bulge of 1, and a hole goes round the other way.
-    assert [abs(b) for *_, b in first[0].get_points("xyb")] == pytest.approx([1, 1])
+    kinds = sorted((len(e), e.closed) for e in lines)
+    assert kinds == [(2, False)] * 4 + [(2, True)] * 2 + [(6, True)] * 2
+    # A half circle has a bulge of 1: two in each window, one in each curved slit and notch.
+    bulges = [abs(b) for e in lines for *_, b in e.get_points("xyb") if b]
+    assert bulges == pytest.approx([1.0] * 8)
+
+
+def test_entities_stand_in_the_order_of_work() -> None:
+    """Scored before cut; of each copy's cuts the outline is the last."""
+    pattern, sheets = laid(window_pattern())
+    document = read(pattern, sheets[0])
+    layers = [e.dxf.layer for e in document.modelspace()]
+    cut = [layer == "CUT" for layer in layers]
+    assert cut == sorted(cut)
+    for _, group in document.groups:
+        own = {e.dxf.handle for e in group}
+        cuts = [e for e in document.modelspace() if e.dxf.handle in own and e.dxf.layer == "CUT"]
+        assert [len(e) for e in cuts] == [2, 2, 2, 6]
 
 
 def test_y_is_up_and_the_piece_is_not_mirrored() -> None:
@@ -61,7 +75,7 @@ def test_the_library_switch_is_put_back() -> None:
     pattern, sheets = laid(sliding_box_pattern())
     for before in (False, True):
         ezdxf.options.write_fixed_meta_data_for_testing = before
-        sheet_dxf(pattern, sheets[0])
+        written(pattern, sheets[0], "dxf")
         assert ezdxf.options.write_fixed_meta_data_for_testing is before
     ezdxf.options.write_fixed_meta_data_for_testing = False
 
@@ -76,9 +90,9 @@ class Later(datetime):
 
 def test_same_bytes_at_another_time(monkeypatch: pytest.MonkeyPatch) -> None:
     pattern, sheets = laid(sliding_box_pattern())
-    first = sheet_dxf(pattern, sheets[0])
+    first = written(pattern, sheets[0], "dxf")
     monkeypatch.setattr("ezdxf.document.datetime", Later)
-    assert sheet_dxf(pattern, sheets[0]) == first
+    assert written(pattern, sheets[0], "dxf") == first
 
 
 @pytest.mark.parametrize(("pattern", "sheets"), all_laid())

@@ -13,12 +13,12 @@ from pypdf import PdfReader
 from publisher.cutfiles.pdf import cubics
 from publisher.geometry.path import Arc, Point
 from tests.handmade import envelope_pattern, sliding_box_pattern
-from tests.sheets import laid, sheet_pdf, window_pattern
+from tests.sheets import laid, window_pattern, written
 
 
 def test_groups_by_name_all_shown() -> None:
     pattern, sheets = laid(window_pattern())
-    root = PdfReader(io.BytesIO(sheet_pdf(pattern, sheets[0]))).trailer["/Root"]
+    root = PdfReader(io.BytesIO(written(pattern, sheets[0], "pdf"))).trailer["/Root"]
     layers = root["/OCProperties"]
     names = [g.get_object()["/Name"] for g in layers["/OCGs"]]
     assert names == ["SCORE-VALLEY", "SCORE-MOUNTAIN", "CUT"]
@@ -28,7 +28,7 @@ def test_groups_by_name_all_shown() -> None:
 
 def test_only_black_lines() -> None:
     pattern, sheets = laid(window_pattern())
-    page = PdfReader(io.BytesIO(sheet_pdf(pattern, sheets[0]))).pages[0]
+    page = PdfReader(io.BytesIO(written(pattern, sheets[0], "pdf"))).pages[0]
     words = page["/Contents"].get_object().get_data().decode().split()
     assert not {"rg", "RG", "k", "K", "g", "G", "f", "B", "cm", "cs"} & set(words)
     inks = page["/Resources"]["/ColorSpace"]
@@ -44,10 +44,10 @@ def test_only_black_lines() -> None:
 
 def test_same_bytes_with_an_id_of_the_content() -> None:
     pattern, sheets = laid(sliding_box_pattern())
-    first = sheet_pdf(pattern, sheets[0])
-    assert first == sheet_pdf(pattern, sheets[0])
+    first = written(pattern, sheets[0], "pdf")
+    assert first == written(pattern, sheets[0], "pdf")
     assert b"CreationDate" not in first
-    ids = [PdfReader(io.BytesIO(sheet_pdf(pattern, s))).trailer["/ID"][0] for s in sheets]
+    ids = [PdfReader(io.BytesIO(written(pattern, s, "pdf"))).trailer["/ID"][0] for s in sheets]
     assert len(set(ids)) == len(sheets)
     assert all(len(i.original_bytes) == 16 for i in ids)
 
@@ -57,7 +57,7 @@ def test_a_title_in_any_language() -> None:
 
     pattern, sheets = laid(envelope_pattern())
     odd = replace(pattern, meta=replace(pattern.meta, title="Umschläge (groß) Öl"))
-    reader = PdfReader(io.BytesIO(sheet_pdf(odd, sheets[0])))
+    reader = PdfReader(io.BytesIO(written(odd, sheets[0], "pdf")))
     assert reader.metadata is not None
     assert reader.metadata.title == "Umschläge (groß) Öl, paper-1"
 

@@ -32,7 +32,7 @@ from publisher.geometry.path import Region, polygon
 from publisher.layout import Sheet, lay_out
 from publisher.model.types import Pattern
 from tests.handmade import sliding_box_pattern
-from tests.sheets import all_laid, sheet_dxf, sheet_pdf, sheet_svg, trade
+from tests.sheets import all_laid, trade, written
 
 MM_PER_INCH = 25.4
 
@@ -57,7 +57,7 @@ SHEETS = {**ISO_216, **{n: (w * 25.4, h * 25.4) for n, (w, h) in INCHES.items()}
 def test_a_reader_of_either_size_gets_the_sheet(name: str) -> None:
     width, height = SHEETS[name]
     pattern, sheet = card_of_id_1(name)
-    data = sheet_svg(pattern, sheet)
+    data = written(pattern, sheet, "svg")
     svg = SVG.parse(io.BytesIO(data), ppi=96)
     assert svg.width * MM_PER_INCH / 96 == pytest.approx(width, abs=1e-3)
     assert svg.height * MM_PER_INCH / 96 == pytest.approx(height, abs=1e-3)
@@ -79,14 +79,14 @@ def test_a_reader_of_either_size_gets_the_sheet(name: str) -> None:
 @pytest.mark.parametrize("ppi", [72.0, 90.0, 96.0])
 def test_a_reader_that_heeds_millimetres_gets_the_size_at_any_resolution(ppi: float) -> None:
     pattern, sheet = card_of_id_1("a4")
-    box = SVG.parse(io.BytesIO(sheet_svg(pattern, sheet)), ppi=ppi).bbox()
+    box = SVG.parse(io.BytesIO(written(pattern, sheet, "svg")), ppi=ppi).bbox()
     assert (box[2] - box[0]) / ppi * MM_PER_INCH == pytest.approx(85.6, abs=1e-3)
 
 
 @pytest.mark.parametrize("name", sorted(SHEETS))
 def test_pages_are_the_sheet_at_72_to_the_inch(name: str) -> None:
     width, height = SHEETS[name]
-    document = pdfium.PdfDocument(sheet_pdf(*card_of_id_1(name)))
+    document = pdfium.PdfDocument(written(*card_of_id_1(name), "pdf"))
     assert len(document) == 1
     assert document[0].get_size() == pytest.approx(
         (width / MM_PER_INCH * 72, height / MM_PER_INCH * 72), abs=1e-3
@@ -95,7 +95,7 @@ def test_pages_are_the_sheet_at_72_to_the_inch(name: str) -> None:
 
 def test_dxf_says_millimetres_and_holds_id_1() -> None:
     pattern, sheet = card_of_id_1("a4")
-    document = ezdxf.read(io.StringIO(sheet_dxf(pattern, sheet).decode()))
+    document = ezdxf.read(io.StringIO(written(pattern, sheet, "dxf").decode()))
     assert InsertUnits.Millimeters == 4
     assert document.header["$INSUNITS"] == 4
     assert document.header["$MEASUREMENT"] == 1
@@ -110,9 +110,9 @@ def test_dxf_says_millimetres_and_holds_id_1() -> None:
 def test_all_files_have_one_extent(pattern: Pattern, sheets: tuple[Sheet, ...]) -> None:
     """svgelements and ezdxf agree on the box of everything on a sheet."""
     for sheet in sheets:
-        box = SVG.parse(io.BytesIO(sheet_svg(pattern, sheet)), ppi=96).bbox()
+        box = SVG.parse(io.BytesIO(written(pattern, sheet, "svg")), ppi=96).bbox()
         svg = [v * MM_PER_INCH / 96 for v in box]
-        document = ezdxf.read(io.StringIO(sheet_dxf(pattern, sheet).decode()))
+        document = ezdxf.read(io.StringIO(written(pattern, sheet, "dxf").decode()))
         assert document.audit().errors == []
         extents = bbox.extents(document.modelspace(), fast=False)
         height = sheet.size.height_mm
@@ -156,9 +156,9 @@ def ink(image: Image.Image) -> tuple[int, int, int, int]:
 def test_drawn_they_have_the_same_ink(pattern: Pattern, sheets: tuple[Sheet, ...]) -> None:
     """CairoSVG and PDFium, drawing the SVG and the PDF, ink the same box and the same lines."""
     for sheet in sheets:
-        page = pdfium.PdfDocument(sheet_pdf(pattern, sheet))[0]
+        page = pdfium.PdfDocument(written(pattern, sheet, "pdf"))[0]
         pdf = page.render(scale=DPI / 72).to_pil().convert("L")
-        svg = drawn_svg(sheet_svg(pattern, sheet), *pdf.size)
+        svg = drawn_svg(written(pattern, sheet, "svg"), *pdf.size)
         assert ink(svg) == pytest.approx(ink(pdf), abs=1)
         # Every dark pixel of one has a dark one within a pixel in the other.
         for one, other in ((svg, pdf), (pdf, svg)):
@@ -169,8 +169,8 @@ def test_drawn_the_dxf_lies_where_the_svg_does() -> None:
     for pattern, sheets in all_laid():
         sheet = sheets[-1]
         size = (round(sheet.size.width_mm * 4), round(sheet.size.height_mm * 4))
-        svg = drawn_svg(sheet_svg(pattern, sheet), *size)
-        dxf = drawn_dxf(sheet_dxf(pattern, sheet), sheet, *size)
+        svg = drawn_svg(written(pattern, sheet, "svg"), *size)
+        dxf = drawn_dxf(written(pattern, sheet, "dxf"), sheet, *size)
         assert ink(svg) == pytest.approx(ink(dxf), abs=2)
 
 
