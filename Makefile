@@ -11,8 +11,7 @@ UV = 0.13.9
 .PHONY: demo test bench pictures lock set-up
 
 demo: set-up
-	@$(VENV)/publisher bundle
-	@$(VENV)/publisher site
+	@$(VENV)/publisher site --bundles
 
 test: set-up
 	$(VENV)/ruff format --check .

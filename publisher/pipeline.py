@@ -52,7 +52,8 @@ def quiet(_: str) -> None:
 class Outcome:
     """What became of one pattern, or of the site; ``diagnostics`` in the order of the stages.
 
-    ``files`` are the diagrams of a bundle, or the pages of the site, by path.
+    ``files`` are the diagrams of a bundle, or the pages of the site, by path. ``bundles`` are
+    what the site was built from.
     """
 
     name: str
@@ -64,6 +65,7 @@ class Outcome:
     checks: tuple[CheckResult, ...] = ()
     files: Mapping[str, bytes] = field(default_factory=dict)
     zip_bytes: bytes = b""
+    bundles: tuple[Outcome, ...] = ()
 
     @property
     def failed(self) -> bool:
@@ -120,17 +122,19 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
     from publisher import website
 
     books = []
+    built: list[Outcome] = []
     found: list[Diagnostic] = []
     sources: dict[str, str] = {}
     for name in names:
         outcome, book = _built(workshop, name, progress)
+        built.append(outcome)
         found += outcome.diagnostics
         sources.update(outcome.sources)
         if book is not None and outcome.pattern is not None and not outcome.failed:
             file = f"{name}-{outcome.pattern.meta.version}.zip"
             books.append(website.SitePattern(book, file, outcome.zip_bytes))
     if has_errors(found):
-        return Outcome("site", tuple(found), sources)
+        return Outcome("site", tuple(found), sources, bundles=tuple(built))
     progress("site: pages")
     theme, files = _look(workshop)
     own = workshop.settings
@@ -141,7 +145,7 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
         if path.endswith(".md")
     }
     site = website.build_site(tuple(books), settings, website.look_of(theme, files), pages)
-    return Outcome("site", tuple(found), sources, files=site)
+    return Outcome("site", tuple(found), sources, files=site, bundles=tuple(built))
 
 
 def _look(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:

@@ -79,12 +79,13 @@ def bundle(names: tuple[str, ...], out: Path | None, form: str) -> None:
 @publisher.command()
 @_NAMES
 @_out("Put the pages into DIR, not into build/site.")
+@click.option("--bundles", is_flag=True, help="Put the zip files into build/bundles too.")
 @_FORMAT
-def site(names: tuple[str, ...], out: Path | None, form: str) -> None:
+def site(names: tuple[str, ...], out: Path | None, bundles: bool, form: str) -> None:
     """Build the web pages of the workshop."""
     from publisher.cli import run
     from publisher.cli.speech import Speech, form_named
 
     speech = Speech(form_named(form))
-    run.site(speech, names, out)
+    run.site(speech, names, out, bundles)
     raise SystemExit(speech.end())

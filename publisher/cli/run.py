@@ -11,6 +11,7 @@ from publisher.cli.speech import Speech
 
 if TYPE_CHECKING:
     from publisher.pipeline import Outcome
+    from publisher.workshop import Workshop
 
 
 def check(speech: Speech, names: Sequence[str]) -> None:
@@ -29,29 +30,37 @@ def bundle(speech: Speech, names: Sequence[str], out: Path | None) -> None:
     workshop = open_here(speech)
     if workshop is None:
         return
-    from publisher.bundle import folder_name
     from publisher.pipeline import build_bundle
-    from publisher.workshop import write_file, write_folder
 
     folder = out or workshop.build / "bundles"
     for name in _some(speech, chosen(workshop, names)):
         with speech.progress() as say:
             outcome = build_bundle(workshop, name, say)
         speech.findings(outcome.diagnostics, outcome.sources)
-        if outcome.failed or outcome.pattern is None:
-            speech.result(f"{name}: {_verdict(outcome)}; nothing is written")
-            continue
-        path = folder / f"{folder_name(outcome.pattern)}.zip"
-        try:
-            write_file(path, outcome.zip_bytes)
-            write_folder(workshop.build / "diagrams" / name, outcome.files)
-        except OSError as error:
-            speech.trouble(f"{name}: cannot write {shown(path)}: {error.strerror or error}")
-            continue
-        speech.result(f"{name}: {_verdict(outcome)}; {shown(path)}")
+        _write_bundle(speech, workshop, folder, outcome)
 
 
-def site(speech: Speech, names: Sequence[str], out: Path | None) -> None:
+def _write_bundle(speech: Speech, workshop: Workshop, folder: Path, outcome: Outcome) -> None:
+    from publisher.bundle import folder_name
+    from publisher.workshop import write_file, write_folder
+
+    name = outcome.name
+    if outcome.failed or outcome.pattern is None:
+        speech.result(f"{name}: {_verdict(outcome)}; nothing is written")
+        return
+    path = folder / f"{folder_name(outcome.pattern)}.zip"
+    try:
+        write_file(path, outcome.zip_bytes)
+        write_folder(workshop.build / "diagrams" / name, outcome.files)
+    except OSError as error:
+        speech.trouble(f"{name}: cannot write {shown(path)}: {error.strerror or error}")
+        return
+    speech.result(f"{name}: {_verdict(outcome)}; {shown(path)}")
+
+
+def site(
+    speech: Speech, names: Sequence[str], out: Path | None, with_bundles: bool = False
+) -> None:
     workshop = open_here(speech)
     if workshop is None:
         return
@@ -62,6 +71,9 @@ def site(speech: Speech, names: Sequence[str], out: Path | None) -> None:
     with speech.progress() as say:
         outcome = build_site(workshop, chosen(workshop, names), say)
     speech.findings(outcome.diagnostics, outcome.sources)
+    if with_bundles:
+        for made in outcome.bundles:
+            _write_bundle(speech, workshop, workshop.build / "bundles", made)
     if outcome.failed:
         speech.result("site: findings stop it; nothing is written")
         return

@@ -32,6 +32,7 @@ class Made:
     checks: tuple[Check, ...] = ()
     files: dict[str, bytes] = field(default_factory=dict)
     zip_bytes: bytes = b""
+    bundles: tuple[Made, ...] = ()
 
     @property
     def failed(self) -> bool:
@@ -82,7 +83,8 @@ def pipeline(monkeypatch: pytest.MonkeyPatch) -> Any:
         progress("pages")
         made = [outcome(name) for name in names]
         found = tuple(d for m in made for d in m.diagnostics)
-        return Made("site", found, files={"index.html": b"<!doctype html>"})
+        pages = {"index.html": b"<!doctype html>"}
+        return Made("site", found, files=pages, bundles=tuple(made))
 
     fake.check_pattern = lambda _, name: outcome(name)
     fake.build_bundle = build_bundle

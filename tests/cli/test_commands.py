@@ -170,6 +170,26 @@ def test_site_is_written_whole(run: Run, shop: Path, pipeline: Any) -> None:
     assert (shop / "public/index.html").exists()
 
 
+def test_site_gives_the_bundles_that_it_built(run: Run, shop: Path, pipeline: Any) -> None:
+    result = run("site", "--bundles")
+    assert pipeline.asked == ["box", "envelope"]
+    assert (shop / "build/bundles/box-1.2.0.zip").read_bytes() == b"zip of box"
+    assert (shop / "build/diagrams/envelope/step-1.svg").read_bytes() == b"<svg/>"
+    assert result.stdout == (
+        "box: 2 of 2 checks pass; build/bundles/box-1.2.0.zip\n"
+        "envelope: 2 of 2 checks pass; build/bundles/envelope-1.2.0.zip\n"
+        "site: build/site/index.html\n"
+    )
+
+
+def test_what_is_sound_of_a_failed_site_is_bundled(run: Run, shop: Path, pipeline: Any) -> None:
+    pipeline.made["box"] = Made("box", (finding("box"),))
+    result = run("site", "--bundles")
+    assert result.exit_code == 1
+    assert [p.name for p in (shop / "build/bundles").iterdir()] == ["envelope-1.2.0.zip"]
+    assert not (shop / "build/site").exists()
+
+
 def test_a_failed_site_writes_nothing(run: Run, shop: Path, pipeline: Any) -> None:
     pipeline.made["box"] = Made("box", (finding("box"),))
     assert run("site").exit_code == 1
