@@ -10,7 +10,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from publisher.bundle.types import BundleFile, file_format, media_type
+from publisher.bundle.types import BundleFile, SheetWork, file_format, media_type
 from publisher.checks.types import CheckResult
 from publisher.layout.types import Placed, Sheet
 from publisher.model.types import Pattern, Piece, Size
@@ -24,8 +24,10 @@ def manifest(
     checks: Sequence[CheckResult],
     files: Mapping[str, BundleFile],
     tool_version: str,
+    work: Mapping[str, SheetWork] | None = None,
 ) -> bytes:
-    """The manifest as UTF-8 JSON, itself not listed in it."""
+    """The manifest as UTF-8 JSON, itself not listed in it; ``work`` by the sheet's name."""
+    todo = work or {}
     content = {
         "name": pattern.name,
         "title": pattern.meta.title,
@@ -36,7 +38,7 @@ def manifest(
         "tool_version": tool_version,
         "sizes": [_size(size) for size in pattern.sizes],
         "pieces": [_piece(piece) for piece in pattern.pieces],
-        "sheets": [_sheet(sheet, files) for sheet in sheets],
+        "sheets": [_sheet(sheet, files, todo.get(sheet.name)) for sheet in sheets],
         "files": [_file(path, files[path]) for path in sorted(files)],
         "checks": [_check(check) for check in checks],
     }
@@ -87,7 +89,7 @@ def _placed(placed: Placed) -> dict[str, Any]:
     }
 
 
-def _sheet(sheet: Sheet, files: Mapping[str, BundleFile]) -> dict[str, Any]:
+def _sheet(sheet: Sheet, files: Mapping[str, BundleFile], work: SheetWork | None) -> dict[str, Any]:
     own = [path for path in sorted(files) if files[path].sheet == sheet.name]
     return {
         "name": sheet.name,
@@ -96,7 +98,19 @@ def _sheet(sheet: Sheet, files: Mapping[str, BundleFile]) -> dict[str, Any]:
         "height_mm": _number(sheet.size.height_mm),
         "placed": [_placed(placed) for placed in sheet.placed],
         "files": [{"path": path, "format": file_format(path)} for path in own],
+        **_work(work),
     }
+
+
+def _work(work: SheetWork | None) -> dict[str, Any]:
+    if work is None:
+        return {}
+    lengths = {
+        "cut_length_mm": _number(work.cut_mm),
+        "score_length_mm": _number(work.score_mm),
+        "travel_mm": _number(work.travel_mm),
+    }
+    return lengths if work.time_s is None else {**lengths, "time_s": _number(work.time_s)}
 
 
 def _file(path: str, file: BundleFile) -> dict[str, Any]:
@@ -106,6 +120,8 @@ def _file(path: str, file: BundleFile) -> dict[str, Any]:
         "media_type": media_type(path),
         "bytes": len(file.data),
         "sha256": hashlib.sha256(file.data).hexdigest(),
+        **({"score_as": file.score_as} if file.score_as else {}),
+        **({"units_per_inch": _number(file.units_per_inch)} if file.units_per_inch else {}),
     }
 
 

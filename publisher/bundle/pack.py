@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from publisher.bundle.archive import archive
 from publisher.bundle.manifest import NAME, manifest
-from publisher.bundle.types import BundleFile
+from publisher.bundle.types import BundleFile, SheetWork
 from publisher.bundle.words import licence_text, start_here
 from publisher.checks.types import CheckResult
 from publisher.layout.types import Sheet
@@ -28,12 +28,14 @@ def pack(
     files: Mapping[str, BundleFile],
     licence: Licence | None,
     tool_version: str,
+    work: Mapping[str, SheetWork] | None = None,
 ) -> bytes:
     """The zip, the same bytes for the same input.
 
     ``files`` are what the earlier stages wrote, by path inside the bundle's folder;
     START-HERE.txt, LICENCE.txt and manifest.json are added here. The front matter's date is
-    the time of every file. Raises ValueError where a path is taken twice.
+    the time of every file; ``work`` by a sheet's name goes into the manifest. Raises ValueError
+    where a path is taken twice.
     """
     whole = dict(files)
     added = {
@@ -44,7 +46,7 @@ def pack(
         if path in whole or NAME in whole:
             raise ValueError(f"{path} and {NAME} are written here")
         whole[path] = file
-    listing = manifest(pattern, sheets, checks, whole, tool_version)
+    listing = manifest(pattern, sheets, checks, whole, tool_version, work)
     order = [*FIRST, *sorted(path for path in files), NAME]
     data = {path: listing if path == NAME else whole[path].data for path in order}
     top = folder_name(pattern)

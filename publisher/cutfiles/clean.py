@@ -23,6 +23,7 @@ CHORD_MM = 0.02
 FEWEST = 5
 """As many lines at least become one arc: fewer could be a polygon that is meant."""
 MOST_TURN_DEG = 20.0
+HALF_TURN_DEG = 180.001
 
 
 def cleaned(path: Path) -> Path:
@@ -155,7 +156,7 @@ def _arc_over(lines: tuple[Segment, ...]) -> Arc | None:
         return None
     arc = Arc(points[0], points[-1], centre, _turn(lines[0], lines[1]) > 0.0)
     radius = arc.radius_mm
-    if abs(arc.sweep_deg) > 180.0:
+    if abs(arc.sweep_deg) > HALF_TURN_DEG:
         return None
     if any(abs(math.dist(p, centre) - radius) > FIT_MM for p in points):
         return None

@@ -254,15 +254,28 @@ def _astray(
 ) -> Iterator[Diagnostic]:
     """Lines that lie on none that is wanted; the single lines of a lead may reach off it."""
     for found in written:
+        if any(_lies_on(found, line) for line in wanted):
+            continue
         off = min(
             (max(distance_to_path(p, w.path) for p in found.points) for w in wanted),
             default=float("inf"),
         )
         led = reach > 0.0 and abs(found.length_mm - reach) <= TOLERANCE_MM
-        if off > ROUGH_MM and not (led and off <= reach + TOLERANCE_MM):
+        if not (led and off <= reach + TOLERANCE_MM):
             x, y = found.bounds[:2]
             yield differs(
                 path,
                 f"a {role} line from {mm(x)} across and {mm(y)} down lies on none that is wanted",
                 (("x_mm", x), ("y_mm", y), ("length_mm", found.length_mm)),
             )
+
+
+def _lies_on(found: FoundPath, line: WantedPath) -> bool:
+    box, outer = found.bounds, line.bounds
+    return (
+        box[0] >= outer[0] - ROUGH_MM
+        and box[1] >= outer[1] - ROUGH_MM
+        and box[2] <= outer[2] + ROUGH_MM
+        and box[3] <= outer[3] + ROUGH_MM
+        and all(distance_to_path(p, line.path) <= ROUGH_MM for p in found.points)
+    )

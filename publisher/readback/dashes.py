@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from publisher.diagnostics import Diagnostic
-from publisher.geometry.measure import distance_to_path
+from publisher.geometry.measure import Bounds, distance_to_path, path_bounds
 from publisher.geometry.path import Path, Point
 from publisher.geometry.segments import nearest_on, point_at, share_at
 from publisher.readback.expected import WantedCopy, WantedPath
-from publisher.readback.found import FoundPath
+from publisher.readback.found import FoundPath, joined
 from publisher.readback.told import differs, mm
 
 STEP_MM = 0.5
@@ -42,7 +42,8 @@ def compared_dashes(
         on = [
             n
             for n, line in enumerate(wanted)
-            if all(distance_to_path(p, line.path) <= tolerance_mm for p in dash.points)
+            if _within(dash.bounds, line.bounds, tolerance_mm)
+            and all(distance_to_path(p, line.path) <= tolerance_mm for p in dash.points)
         ]
         if dash.closed or not on:
             x, y = dash.bounds[:2]
@@ -70,7 +71,7 @@ def _compared_line(
     gap = limits.gap_mm * share
     edges = [w.path for w in copy.paths if w.role == "cut"]
     others = [w.path for w in copy.paths if w.role not in ("cut", "glue") and w is not line]
-    free = _has_room(line.path, edges, others, gap)
+    free = _has_room(line, edges, others, gap)
     what = f"the {line.role} line of {copy.id} from {mm(line.bounds[0])} across"
     if not dashes:
         if free:
@@ -78,10 +79,7 @@ def _compared_line(
         return
     least = gap if free else gap * LEAST_SHARE
     for clear, around in ((least, edges), (least / 2.0, others)):
-        near = min(
-            (distance_to_path(p, other) for d in dashes for p in d.points for other in around),
-            default=math.inf,
-        )
+        near = _nearest(dashes, around, clear)
         if near < clear - tolerance_mm:
             yield differs(
                 path,
@@ -106,13 +104,53 @@ def _compared_line(
         )
 
 
-def _has_room(line: Path, edges: list[Path], others: list[Path], gap: float) -> bool:
+def _within(inner: Bounds, outer: Bounds, more_mm: float) -> bool:
+    return (
+        inner[0] >= outer[0] - more_mm
+        and inner[1] >= outer[1] - more_mm
+        and inner[2] <= outer[2] + more_mm
+        and inner[3] <= outer[3] + more_mm
+    )
+
+
+def _beside(box: Bounds, paths: Sequence[Path], reach_mm: float) -> list[Path]:
+    """The segments that could come within ``reach_mm`` of a box, each as a path."""
+    found = []
+    for path in paths:
+        for segment in path.segments:
+            own = Path((segment,), closed=False)
+            x_min, y_min, x_max, y_max = path_bounds(own)
+            if (
+                x_min <= box[2] + reach_mm
+                and box[0] - reach_mm <= x_max
+                and y_min <= box[3] + reach_mm
+                and box[1] - reach_mm <= y_max
+            ):
+                found.append(own)
+    return found
+
+
+def _nearest(dashes: Sequence[FoundPath], around: Sequence[Path], clear: float) -> float:
+    """How near a dash comes to other lines, as far as that is nearer than ``clear``."""
+    segments = _beside(joined([dash.bounds for dash in dashes]), around, clear)
+    return min(
+        (
+            distance_to_path(point, segment)
+            for dash in dashes
+            for segment in _beside(dash.bounds, segments, clear)
+            for point in dash.points
+        ),
+        default=math.inf,
+    )
+
+
+def _has_room(line: WantedPath, edges: list[Path], others: list[Path], gap: float) -> bool:
     """Whether somewhere two points a step apart both lie clear of everything."""
+    near = [(s, gap + 1e-3) for s in _beside(line.bounds, edges, gap)]
+    near += [(s, gap / 2.0 + 1e-3) for s in _beside(line.bounds, others, gap)]
     before = False
-    for point in _points(line):
-        clear = all(distance_to_path(point, edge) >= gap + 1e-3 for edge in edges) and all(
-            distance_to_path(point, other) >= gap / 2.0 + 1e-3 for other in others
-        )
+    for point in _points(line.path):
+        clear = all(distance_to_path(point, segment) >= least for segment, least in near)
         if clear and before:
             return True
         before = clear
