@@ -14,8 +14,8 @@ from publisher.language.statements import MEANT, STATEMENTS, StatementSpec, Wher
 ANYWHERE = ("called",)
 """Joinings that every statement takes."""
 
-LATER = frozenset({"when", "turned", "mirrored", "times", "apart"})
-"""What every statement of a piece will take and nothing builds yet."""
+LATER = frozenset({"when"})
+"""What lines outside of pieces will take and nothing builds yet."""
 
 
 def find_spec(statement: Statement, where: Where) -> tuple[StatementSpec | None, Diagnostic | None]:
@@ -129,6 +129,8 @@ class _Check:
             if word in self.spec.joins or word in ANYWHERE:
                 continue
             if word == "on" and self.spec.needs_face:
+                continue
+            if word == "when" and self.spec.where == "piece":
                 continue
             if word in LATER or word in self.spec.later:
                 yield self._later(word, span)

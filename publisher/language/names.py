@@ -12,6 +12,7 @@ from publisher.language.ast import (
     Literal,
     Name,
     PieceDesign,
+    Ref,
     SizeDefinition,
     Statement,
     StepDesign,
@@ -19,7 +20,21 @@ from publisher.language.ast import (
 from publisher.language.program import Outside
 
 KINDS = frozenset(
-    {"panel", "tab", "notch", "slit", "window", "score", "fold", "glue", "corner", "edge", "tip"}
+    {
+        "panel",
+        "tab",
+        "notch",
+        "slit",
+        "window",
+        "score",
+        "fold",
+        "glue",
+        "corner",
+        "edge",
+        "tip",
+        "island",
+        "bridge",
+    }
 )
 """What ``each`` may take, and what is counted where it has no name: ``panel 1``."""
 
@@ -148,6 +163,10 @@ class Names:
         kind = "panel" if statement.head == "panels" else statement.head
         if statement.name is not None:
             self._part(piece, statement.name, kind)
+            if kind == "window" and any(_is_ring(p.value) for p in statement.phrases):
+                # The inside of a ring is an island.
+                inside = Name(f"{statement.name.text} inside", statement.name.span)
+                self._part(piece, inside, "island")
         for item in statement.items:
             if item.count is None:
                 self._part(piece, item.name, kind)
@@ -174,6 +193,10 @@ class Names:
         message = f"‘{name.text}’ is already {what}"
         places = (Place(name.span, "again here"), Place(first, "first here"))
         self.findings.append(Diagnostic("name-taken", "error", message, places))
+
+
+def _is_ring(value: object) -> bool:
+    return isinstance(value, Ref) and [s.name for s in value.segments] == ["ring"]
 
 
 def _base(name: str) -> str | None:

@@ -6,9 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from publisher.diagnostics import Span
+from publisher.geometry.booleans import region_intersection
 from publisher.geometry.path import Point, Region
 from publisher.model.shaping.paper import panel_region, without
-from publisher.model.types import BandOf, Edge, Fold, GlueZone, MatOf, Opening, Panel
+from publisher.model.types import (
+    BandOf,
+    Bridge,
+    Edge,
+    Fold,
+    GlueZone,
+    Island,
+    MatOf,
+    Opening,
+    Panel,
+)
 from publisher.trade import Stock
 
 
@@ -51,6 +62,8 @@ class Draft:
     panels: dict[str, Panel] = field(default_factory=dict)
     folds: dict[str, Fold] = field(default_factory=dict)
     openings: list[Opening] = field(default_factory=list)
+    islands: list[Island] = field(default_factory=list)
+    bridges: list[Bridge] = field(default_factory=list)
     glue: list[GlueZone] = field(default_factory=list)
     points: dict[str, NamedPoint] = field(default_factory=dict)
     lines: dict[str, NamedLine] = field(default_factory=dict)
@@ -59,6 +72,10 @@ class Draft:
     lost: set[str] = field(default_factory=set)
     """Names that lines would have given which could not be built; already told."""
     paper: Region | None = None
+    shaped: dict[str, Region] = field(default_factory=dict)
+    """The paper of panels whose outline is no polygon."""
+    reshaped: bool = False
+    """Whether paper was added, trimmed away or kept otherwise than by notches and windows."""
     derived: MatOf | BandOf | None = None
 
     def named(self) -> dict[str, Span]:
@@ -68,6 +85,8 @@ class Draft:
             spans[zone.name] = zone.span
         for opening in self.openings:
             spans[opening.name] = opening.span
+        spans |= {i.name: i.span for i in self.islands}
+        spans |= {b.name: b.span for b in self.bridges}
         spans |= {n: self.folds[f].span for n, f in self.fold_names.items()}
         spans |= {n: f.span for n, f in self.folds.items()}
         spans |= {n: p.span for n, p in self.points.items()}
@@ -77,8 +96,8 @@ class Draft:
         return spans
 
     def bounds(self) -> tuple[float, float, float, float]:
-        """Of all panels: x_min, y_min, x_max, y_max."""
-        boxes = [p.bounds for p in self.panels.values()]
+        """Of all panels: x_min, y_min, x_max, y_max; nothing while there are none."""
+        boxes = [p.bounds for p in self.panels.values()] or [(0.0, 0.0, 0.0, 0.0)]
         return (
             min(b[0] for b in boxes),
             min(b[1] for b in boxes),
@@ -87,12 +106,19 @@ class Draft:
         )
 
     def cut_rings(self) -> Iterator[Opening]:
-        """Openings that take paper away (a slit takes none)."""
-        return (o for o in self.openings if o.kind != "slit")
+        """Openings that take paper away: a slit takes none, nor a line to tear along."""
+        return (o for o in self.openings if o.kind in ("window", "notch"))
 
     def left_of_panel(self, name: str) -> tuple[Region, ...]:
         """The panel's paper after its notches and windows; several parts where it fell apart."""
-        return without(panel_region(self.panels[name]), [o.path for o in self.cut_rings()])
+        whole = self.region_of(name)
+        if self.reshaped and self.paper is not None:
+            return region_intersection(whole, self.paper)
+        return without(whole, [o.path for o in self.cut_rings()])
+
+    def region_of(self, name: str) -> Region:
+        """The panel's paper as its own line gave it."""
+        return self.shaped.get(name) or panel_region(self.panels[name])
 
     def free_name(self, stem: str, used: set[str]) -> str:
         """The first of ``stem 1``, ``stem 2``, ... that nothing has yet."""

@@ -19,6 +19,7 @@ from publisher.model.places.parts import find
 from publisher.model.places.things import (
     AtEdge,
     AtGlue,
+    AtIsland,
     AtLine,
     AtOpening,
     AtPanel,
@@ -185,6 +186,8 @@ def _of_thing(word: Segment, thing: Thing) -> float:
             measures = {"width": opening.width_mm, "height": opening.depth_mm}
         if opening.kind == "slit":
             measures = {"length": opening.path.length_mm}
+    elif isinstance(thing, AtIsland):
+        measures = {"width": thing.island.width_mm, "height": thing.island.height_mm}
     elif isinstance(thing, AtGlue):
         x0, y0, x1, y1 = path_bounds(thing.zone.region.outer)
         measures = {"width": x1 - x0, "height": y1 - y0}

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.diagnostics.near import nearest
+from publisher.geometry.booleans import region_union
 from publisher.geometry.canonical import canonical_region
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.transform import translated
@@ -16,8 +17,8 @@ from publisher.model.draft import Draft
 from publisher.model.findings import Refused, circle, listed, refuse, taken, unknown
 from publisher.model.shaping.facets import facets_of, hinges_of, scores_of
 from publisher.model.shaping.panels import moved_panel
-from publisher.model.shaping.paper import overlaps, union_of
-from publisher.model.statements import STATEMENTS, Phase, glue, tab
+from publisher.model.shaping.paper import overlaps
+from publisher.model.statements import STATEMENTS, Phase, glue, island, tab
 from publisher.model.statements.kinds import StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.types import Fold, Piece
@@ -70,8 +71,11 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
     paper_fault = _lay_paper(bench)
     if paper_fault is not None:
         return Built(None, None, (*findings, paper_fault))
-    for phase in (Phase.NAMES, Phase.CUTS, Phase.LINES, Phase.GLUE):
-        findings += _run_in_any_order(bench, [p for p in lines if p[0].phase == phase])
+    for phase in list(Phase)[Phase.NAMES - 1 :]:
+        faults = _run_in_any_order(bench, [p for p in lines if p[0].phase == phase])
+        findings += faults
+        if phase == Phase.BRIDGES:
+            island.finish(bench, bridges_stand=not faults)
     glue.finish(bench)
     return Built(_finished(draft), draft, (*findings, *bench.reports))
 
@@ -249,7 +253,7 @@ def _lay_paper(bench: Bench) -> Diagnostic | None:
             (Place(b.span, second), Place(a.span, first)),
             numbers=(("shared_mm2", shared),),
         )
-    regions = union_of(panels)
+    regions = region_union([draft.region_of(p.name) for p in panels])
     if len(regions) != 1:
         return Diagnostic(
             "paper-falls-apart",
@@ -260,6 +264,7 @@ def _lay_paper(bench: Bench) -> Diagnostic | None:
     x, y, _, _ = path_bounds(regions[0].outer)
     draft.panels = {n: moved_panel(p, -x, -y) for n, p in draft.panels.items()}
     draft.folds = {n: _moved_fold(f, -x, -y) for n, f in draft.folds.items()}
+    draft.shaped = {n: translated(r, -x, -y) for n, r in draft.shaped.items()}
     draft.paper = translated(regions[0], -x, -y)
     return None
 
@@ -292,4 +297,6 @@ def _finished(draft: Draft) -> Piece:
         span=draft.span,
         back_up=draft.back_up,
         derived=draft.derived,
+        islands=tuple(draft.islands),
+        bridges=tuple(draft.bridges),
     )

@@ -18,6 +18,7 @@ from publisher.model.places.parts import find
 from publisher.model.places.things import (
     AtEdge,
     AtGlue,
+    AtIsland,
     AtLine,
     AtOpening,
     AtPanel,
@@ -167,6 +168,8 @@ class Words:
             return replace(made, kind="edge", part=part)
         if isinstance(thing, AtOpening):
             return replace(made, kind="opening", part=thing.opening.name)
+        if isinstance(thing, AtIsland):
+            return replace(made, kind="island", part=thing.island.name)
         if isinstance(thing, AtGlue):
             return replace(made, kind="glue", part=thing.zone.name)
         if isinstance(thing, AtLine):

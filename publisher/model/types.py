@@ -119,6 +119,37 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class Island:
+    """Paper that stays in a window, held by bridges; ``opening`` is the window's name.
+
+    ``tips`` are its corners that point outwards, clockwise, each with its direction.
+    """
+
+    name: str
+    shape: str
+    region: Region
+    opening: str
+    panel: str | None
+    tips: tuple[tuple[Point, Point], ...]
+    width_mm: float
+    height_mm: float
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Bridge:
+    """A strip that holds an island: from paper to paper, as long as it takes for all its width
+    to be paper at both ends. ``region`` is the strip within the window."""
+
+    name: str
+    island: str
+    width_mm: float
+    length_mm: float
+    region: Region
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class GlueZone:
     """Where adhesive goes. ``panel`` is the panel it lies in, None on an unpanelled piece.
 
@@ -211,6 +242,8 @@ class Piece:
     span: Span
     back_up: bool = False
     derived: MatOf | BandOf | None = None
+    islands: tuple[Island, ...] = ()
+    bridges: tuple[Bridge, ...] = ()
 
     def panel(self, name: str) -> Panel:
         return next(p for p in self.panels if p.name == name)
@@ -261,7 +294,7 @@ class Target:
     ``said`` is the part by the name that the author used where that is another one.
     """
 
-    kind: Literal["piece", "panel", "fold", "edge", "opening", "glue", "object", "made"]
+    kind: Literal["piece", "panel", "fold", "edge", "opening", "island", "glue", "object", "made"]
     piece: str
     part: str = ""
     copy: int = 0

@@ -107,7 +107,7 @@ def damaged(
 
 
 def moved_dash(data: bytes) -> bytes:
-    """The first dash of the straight score, moved along by 0.6 mm (2.3 units): into its neighbour's gap."""
+    """The first dash of the straight score, moved by 0.6 mm: into its neighbour's gap."""
     at = data.index(b"-score-mountain")
     found = re.compile(rb'd="M(\S+) (\S+)L(\S+) (\S+)"').search(data, at)
     assert found is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from publisher.drawing.flat.scaling import Scale
-from publisher.model.types import GlueZone, MatOf, Opening, Panel, Pattern, Piece
+from publisher.model.types import GlueZone, Island, MatOf, Opening, Panel, Pattern, Piece
 from publisher.units import FirstUnit, angle, both, both_sizes, kind_for
 
 
@@ -30,6 +30,7 @@ def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
         *_panels(piece, first),
         *_folds(piece),
         *_openings(piece, first),
+        *_islands(piece, first),
         *_glue(piece),
         *_mat(piece, first),
     ]
@@ -77,14 +78,36 @@ def _openings(piece: Piece, first: FirstUnit) -> list[str]:
     for (kind, shape, width, depth), found in groups.items():
         word = {"notch": "notches"}.get(kind, f"{kind}s") if len(found) > 1 else kind
         count = f"{len(found)} " if len(found) > 1 else ""
-        size = f"{both(width, kind=kind_for(width), first=first)} wide"
-        if kind != "slit" and shape != "circle":
-            size += f" and {both(depth, kind=kind_for(depth), first=first)} deep"
+        round_ = shape in ("circle", "ring", "polygon", "star")
+        size = f"{both(width, kind=kind_for(width), first=first)} {'across' if round_ else 'wide'}"
+        if kind != "slit" and not round_:
+            reach = "high" if kind == "window" else "deep"
+            size += f" and {both(depth, kind=kind_for(depth), first=first)} {reach}"
         where = listed(dict.fromkeys(o.panel for o in found if o.panel))
         named = "" if shape == "line" else f"{shape} "
         said.append(
             f"{count}{named}{word}".capitalize() + f", {size}{f', in {where}' if where else ''}"
         )
+    return said
+
+
+def _islands(piece: Piece, first: FirstUnit) -> list[str]:
+    groups: dict[tuple[str, float, tuple[float, ...]], list[Island]] = {}
+    for island in piece.islands:
+        widths = tuple(b.width_mm for b in piece.bridges if b.island == island.name)
+        groups.setdefault((island.shape, island.width_mm, widths), []).append(island)
+    said = []
+    for (shape, width, widths), found in groups.items():
+        what = f"{len(found)} {shape}s that stay" if len(found) > 1 else f"{shape} that stays"
+        size = both(width, kind=kind_for(width), first=first)
+        where = listed(i.opening for i in found)
+        held = ""
+        if widths:
+            mm = both(widths[0], kind=kind_for(widths[0]), first=first)
+            each = " each" if len(found) > 1 else ""
+            count = "1 bridge" if len(widths) == 1 else f"{len(widths)} bridges"
+            held = f", held by {count}{each}, {mm} wide"
+        said.append(f"{what.capitalize()} in {where}, {size} across{held}")
     return said
 
 

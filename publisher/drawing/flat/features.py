@@ -10,8 +10,8 @@ import shapely
 
 from publisher.geometry.flatten import flattened
 from publisher.geometry.measure import path_bounds
-from publisher.geometry.path import Arc, Line, Point, Region
-from publisher.geometry.segments import direction_at, nearest_on, point_at
+from publisher.geometry.path import Arc, Line, Point, Region, Segment
+from publisher.geometry.segments import direction_at, nearest_on, point_at, same_circle
 from publisher.model.types import Opening, Piece
 
 _NEAR_MM = 1e-4
@@ -43,12 +43,19 @@ def mouth_of(piece: Piece, opening: Opening) -> Line | None:
 def outline_arcs(piece: Piece) -> Iterator[tuple[Arc, Point, Point]]:
     """Arcs of the outline's rings that belong to no opening of the piece.
 
-    Each with its middle and the direction from there into the paper.
+    Each with its middle and the direction from there into the paper. Arcs that run into other
+    arcs at both ends are stretches of one curve, an ellipse's for example: nobody sets a radius
+    for them.
     """
     told = [path_bounds(o.path) for o in piece.openings]
     for ring in (piece.outline.outer, *piece.outline.holes):
-        for segment in ring.segments:
+        segments = ring.segments
+        for before, segment, after in zip(
+            segments[-1:] + segments[:-1], segments, segments[1:] + segments[:1], strict=True
+        ):
             if not isinstance(segment, Arc):
+                continue
+            if _runs_on(before, segment) and _runs_on(segment, after):
                 continue
             middle = point_at(segment, 0.5)
             if any(
@@ -60,6 +67,14 @@ def outline_arcs(piece: Piece) -> Iterator[tuple[Arc, Point, Point]]:
             along = direction_at(segment, 0.5)
             # Paper lies on the right-hand side of the outline as it is walked.
             yield segment, middle, (-along[1], along[0])
+
+
+def _runs_on(a: Segment, b: Segment) -> bool:
+    """Whether two arcs of different circles meet without a corner."""
+    if not (isinstance(a, Arc) and isinstance(b, Arc)) or same_circle(a, b):
+        return False
+    u, v = direction_at(a, 1.0), direction_at(b, 0.0)
+    return abs(u[0] * v[1] - u[1] * v[0]) < _NEAR_MM
 
 
 def least_width(region: Region) -> tuple[float, Point]:

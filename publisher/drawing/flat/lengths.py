@@ -23,6 +23,8 @@ What: TypeAlias = Literal[
     "window",
     "slit",
     "perforation",
+    "island",
+    "bridge",
     "radius",
 ]
 

@@ -11,6 +11,7 @@ from publisher.drawing.flat.panel_measures import far_edges, overall, panels, sl
 from publisher.drawing.flat.part_measures import (
     borders,
     glue,
+    islands,
     openings,
     radii,
     slanted_glue,
@@ -18,7 +19,21 @@ from publisher.drawing.flat.part_measures import (
 )
 from publisher.model.types import Pattern, Piece
 
-_TURNS = ("edge", "panel", "tab", "window", "notch", "slit", "radius", "glue", "border", "overall")
+_TURNS = (
+    "edge",
+    "panel",
+    "tab",
+    "window",
+    "notch",
+    "slit",
+    "perforation",
+    "island",
+    "bridge",
+    "radius",
+    "glue",
+    "border",
+    "overall",
+)
 
 
 def measures_of(pattern: Pattern, piece: Piece) -> tuple[Measure, ...]:
@@ -31,6 +46,7 @@ def measures_of(pattern: Pattern, piece: Piece) -> tuple[Measure, ...]:
         *slanted_tabs(piece),
         *slanted_glue(piece),
         *openings(piece),
+        *islands(piece),
         *radii(piece),
     )
 

@@ -132,11 +132,40 @@ def openings(piece: Piece) -> Iterator[Pointed]:
     yield from found.values()
 
 
+def islands(piece: Piece) -> Iterator[Pointed]:
+    """How far islands reach, at their tips, and how wide their bridges are."""
+    found: dict[tuple[str, str], Pointed] = {}
+
+    def add(measure: Pointed) -> None:
+        key = (measure.what, printed(measure.lengths[0][0]))
+        before = found.get(key)
+        if before is not None:
+            anchors = (*before.anchors, *measure.anchors)
+            measure = Pointed(before.what, before.name, before.lengths, anchors)
+        found[key] = measure
+
+    for island in piece.islands:
+        x0, y0, x1, y1 = path_bounds(island.region.outer)
+        spots = ((x0, (y0 + y1) / 2), (x1, (y0 + y1) / 2))
+        away = ((-1.0, 0.0), (1.0, 0.0))
+        anchors = (
+            tuple(Anchor(p, out) for p, out in island.tips)
+            if island.tips
+            else tuple(Anchor(p, out) for p, out in zip(spots, away, strict=True))
+        )
+        add(Pointed("island", island.name, ((island.width_mm, "across"),), anchors))
+    for bridge in piece.bridges:
+        middle = centroid(bridge.region)
+        sides = tuple(Anchor(middle, out) for out in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0)))
+        add(Pointed("bridge", bridge.name, ((bridge.width_mm, "wide"),), sides))
+    yield from found.values()
+
+
 def _lengths(opening: Opening) -> tuple[tuple[float, str], ...]:
     width, depth = opening.width_mm, opening.depth_mm
     if opening.kind == "slit" and opening.shape == "line":
         return ((width, "long"),)
-    if opening.shape == "circle":
+    if opening.shape in ("circle", "ring", "polygon", "star"):
         return ((width, "across"),)
     if opening.shape == "half round" and abs(depth - width / 2) < 0.05:
         return ((width, "wide"),)

@@ -49,6 +49,28 @@ class VerbSpec:
     built: bool = True
 
 
+SHAPES = (
+    "rectangle",
+    "circle",
+    "ellipse",
+    "ring",
+    "polygon",
+    "star",
+    "half round",
+    "points",
+    "path",
+)
+"""Shapes of an outline, a window, an island, or of what is joined or trimmed."""
+
+SHAPE_WORDS = (*SHAPES, "turned", "mirrored")
+SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points")
+SHAPE_JOINS = ("at", "by", "from", "to", "through")
+
+PLACED_WORDS = (*SHAPE_WORDS, "across", "down")
+PLACED_LABELS = (*SHAPE_LABELS, "times", "apart")
+PLACED_JOINS = (*SHAPE_JOINS, "around", "in")
+"""What a shape takes that is placed, in rows or round a centre too."""
+
 LABELS: dict[str, tuple[str, ...]] = {
     "wide": ("width",),
     "high": ("height",),
@@ -62,6 +84,7 @@ LABELS: dict[str, tuple[str, ...]] = {
     "taper": (),
     "radius": (),
     "points": (),
+    "side": (),
     "sides": (),
     "times": (),
     "apart": (),
@@ -87,6 +110,13 @@ MEANT: dict[str, str] = {
     "vertically": "down",
     "rounded corners": "rounded",
     "round": "circle",
+    "hexagon": "polygon",
+    "octagon": "polygon",
+    "triangular": "polygon",
+    "oval": "ellipse",
+    "disc": "circle",
+    "rotated": "turned",
+    "flipped": "mirrored",
     "semicircle": "half round",
     "semicircular": "half round",
     "triangle": "vee",

@@ -7,13 +7,14 @@ import math
 
 from publisher.diagnostics import Span
 from publisher.geometry.measure import path_bounds
-from publisher.geometry.path import Point
+from publisher.geometry.path import Point, Region
 from publisher.language.ast import Ref, Segment
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, listed, refuse, unknown
 from publisher.model.places.things import (
     AtEdge,
     AtGlue,
+    AtIsland,
     AtLine,
     AtOpening,
     AtPanel,
@@ -23,6 +24,7 @@ from publisher.model.places.things import (
     kind_of,
 )
 from publisher.model.shaping.panels import OPPOSITE
+from publisher.model.shaping.tips import tips_of
 from publisher.model.types import Edge, Panel
 
 _NEAR_MM = 1e-6
@@ -77,6 +79,9 @@ def _part(draft: Draft, name: str) -> Thing | None:
     for opening in draft.openings:
         if opening.name == name:
             return AtOpening(opening)
+    for island in draft.islands:
+        if island.name == name:
+            return AtIsland(island)
     for zone in draft.glue:
         if zone.name == name:
             return AtGlue(zone)
@@ -93,12 +98,34 @@ def _named(draft: Draft, outer: Thing, segment: Segment) -> Thing:
         if segment.name in draft.lost:
             raise Refused()
         raise unknown(f"in {draft.name}", segment.name, segment.span, draft.named())
-    if isinstance(outer, AtPanel):
+    if isinstance(outer, AtPanel) and not segment.name.startswith("tip "):
         for edge in outer.panel.edges:
             if edge.name == segment.name:
                 return AtEdge(edge, outer.panel.name)
         raise _no_edge(outer.panel, segment)
+    tips = tips_at(draft, outer)
+    word, _, number = segment.name.rpartition(" ")
+    if word == "tip" and tips and number.isdigit():
+        if 1 <= int(number) <= len(tips):
+            return tips[int(number) - 1]
+        raise refuse(
+            "wrong-place", f"there are {len(tips)} tips, numbered from the top", segment.span
+        )
     raise refuse("wrong-place", f"‘{segment.name}’ is no part of {kind_of(outer)}", segment.span)
+
+
+def tips_at(draft: Draft, thing: Thing) -> list[AtPoint]:
+    """The corners of an island or a panel that point outwards, clockwise from the top."""
+    if isinstance(thing, AtIsland):
+        island = thing.island
+        return [AtPoint(p, None, island.panel, out, island.name) for p, out in island.tips]
+    if isinstance(thing, AtOpening) and thing.opening.path.closed:
+        tips = tips_of(Region(thing.opening.path))
+        return [AtPoint(p, None, thing.opening.panel) for p, _ in tips]
+    if isinstance(thing, AtPanel):
+        tips = tips_of(draft.region_of(thing.panel.name))
+        return [AtPoint(p, None, thing.panel.name) for p, _ in tips]
+    return []
 
 
 def _each(draft: Draft, outer: Thing, segment: Segment) -> list[Thing]:
@@ -107,6 +134,13 @@ def _each(draft: Draft, outer: Thing, segment: Segment) -> list[Thing]:
             return [AtEdge(e, outer.panel.name) for e in outer.panel.edges]
         if isinstance(outer, Whole):
             return [AtEdge(e, p.name) for p in draft.panels.values() for e in free_edges(draft, p)]
+    if segment.name == "tip":
+        things: list[Thing] = (
+            [AtPanel(p) for p in draft.panels.values()] if isinstance(outer, Whole) else [outer]
+        )
+        points: list[Thing] = [tip for thing in things for tip in tips_at(draft, thing)]
+        if points:
+            return points
     if isinstance(outer, Whole):
         found = each_named(draft, segment.name)
         if found:
@@ -130,6 +164,9 @@ def each_named(draft: Draft, word: str) -> list[Thing]:
     openings = [AtOpening(o) for o in draft.openings if o.kind == word or ends_so(o.name, word)]
     if openings:
         return list(openings)
+    islands = [AtIsland(i) for i in draft.islands if word == "island" or ends_so(i.name, word)]
+    if islands:
+        return list(islands)
     if word == "fold":
         return [AtLine(f.start, f.end, f.parent) for f in draft.folds.values()]
     return [AtGlue(z) for z in draft.glue if ends_so(z.name, word)]
@@ -186,6 +223,18 @@ def _side(draft: Draft, outer: Thing, segment: Segment) -> Thing:
             "right": ((x1, y0), (x1, y1)),
         }
         return AtLine(*ends[segment.name], outer.opening.panel)
+    if isinstance(outer, AtIsland):
+        island = outer.island
+        x0, y0, x1, y1 = path_bounds(island.region.outer)
+        x, y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+        spots: dict[str, tuple[Point, Point]] = {
+            "top": ((x, y0), (0.0, -1.0)),
+            "bottom": ((x, y1), (0.0, 1.0)),
+            "left": ((x0, y), (-1.0, 0.0)),
+            "right": ((x1, y), (1.0, 0.0)),
+        }
+        at, out = spots[segment.name]
+        return AtPoint(at, None, island.panel, out, island.name)
     raise refuse("wrong-place", f"{kind_of(outer)} has no {segment.name}", segment.span)
 
 
@@ -264,6 +313,9 @@ def _middle(draft: Draft, outer: Thing, span: Span) -> Thing:
     if isinstance(outer, AtOpening):
         x0, y0, x1, y1 = path_bounds(outer.opening.path)
         return AtPoint(((x0 + x1) / 2, (y0 + y1) / 2), None, outer.opening.panel)
+    if isinstance(outer, AtIsland):
+        x0, y0, x1, y1 = path_bounds(outer.island.region.outer)
+        return AtPoint(((x0 + x1) / 2, (y0 + y1) / 2), None, outer.island.panel)
     if isinstance(outer, Whole):
         x0, y0, x1, y1 = draft.bounds()
         panel = next(iter(draft.panels)) if len(draft.panels) == 1 else None

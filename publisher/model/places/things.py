@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from publisher.geometry.path import Point
-from publisher.model.types import Edge, GlueZone, Opening, Panel
+from publisher.model.types import Edge, GlueZone, Island, Opening, Panel
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,9 @@ class AtPoint:
     at: Point
     edge: Edge | None
     panel: str | None
+    out: Point | None = None
+    """Where it points, a unit vector: for tips and sides of islands."""
+    island: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +54,16 @@ class AtOpening:
 
 
 @dataclass(frozen=True, slots=True)
+class AtIsland:
+    island: Island
+
+
+@dataclass(frozen=True, slots=True)
 class AtGlue:
     zone: GlueZone
 
 
-Thing: TypeAlias = Whole | AtPanel | AtEdge | AtLine | AtPoint | AtOpening | AtGlue
+Thing: TypeAlias = Whole | AtPanel | AtEdge | AtLine | AtPoint | AtOpening | AtIsland | AtGlue
 
 
 def kind_of(thing: Thing) -> str:
@@ -72,4 +80,6 @@ def kind_of(thing: Thing) -> str:
         return "a point"
     if isinstance(thing, AtOpening):
         return f"a {thing.opening.kind}"
+    if isinstance(thing, AtIsland):
+        return "an island"
     return "a glue zone"

@@ -17,6 +17,7 @@ SIDES = ("top", "right", "bottom", "left")
 OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
 
 _TINY_MM = 1e-9
+_SQUARE = 1e-7
 
 
 def panel_of(
@@ -80,6 +81,14 @@ def side_facing(outward: Point) -> str:
     if abs(across) > abs(down):
         return "right" if across > 0 else "left"
     return "bottom" if down > 0 else "top"
+
+
+def side_exactly(outward: Point) -> str:
+    """The side that looks in just that direction, "" where it is none of the four."""
+    across, down = outward
+    if min(abs(across), abs(down)) > _SQUARE:
+        return ""
+    return side_facing(outward)
 
 
 def stretch(edge: Edge, width: float | None) -> Edge:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from publisher.model.statements import (
     band,
+    bridge,
     glue,
+    island,
     mat,
     named,
     notch,
@@ -34,6 +36,8 @@ STATEMENTS: dict[str, StatementKind] = {
         named.EDGE,
         notch.KIND,
         window.KIND,
+        island.KIND,
+        bridge.KIND,
         slit.KIND,
         score.KIND,
         glue.KIND,

@@ -17,9 +17,14 @@ class Phase(IntEnum):
     PAPER = 1
     TABS = 2
     NAMES = 3
-    CUTS = 4
-    LINES = 5
-    GLUE = 6
+    SHAPING = 4
+    CORNERS = 5
+    CUTS = 6
+    ISLANDS = 7
+    BRIDGES = 8
+    LINES = 9
+    GAPS = 10
+    GLUE = 11
 
 
 def _names_nothing(statement: Statement) -> tuple[Name, ...]:

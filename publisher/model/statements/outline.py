@@ -1,13 +1,20 @@
-"""``outline rectangle, 60 x 40 mm``: a piece of one shape."""
+"""``outline rectangle, 60 x 40 mm``, ``outline polygon, 6 sides, 40 mm across``: one shape."""
 
 from __future__ import annotations
 
+from publisher.diagnostics import Span
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.path import Point
+from publisher.geometry.transform import translated
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
-from publisher.model.shaping.panels import rectangle
+from publisher.model.shaping.panels import along_and_out, panel_of, rectangle, side_exactly
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
-from publisher.model.statements.sizes import read_size
+from publisher.model.statements.shapes import read_shape, straight_corners
+from publisher.model.types import Edge, Panel
+
+_EXAMPLE = "outline rectangle, 60 x 40 mm"
 
 
 def run(bench: Bench, phrases: Phrases) -> None:
@@ -20,10 +27,30 @@ def run(bench: Bench, phrases: Phrases) -> None:
             phrases.statement.head_span,
             notes=("A piece is one outline, or a chain of panels, or grown from one panel",),
         )
-    if phrases.word("rectangle") is None:
-        raise phrases.missing("its shape", "outline rectangle, 60 x 40 mm")
-    width, height = read_size(bench, phrases, "outline", "outline rectangle, 60 x 40 mm")
+    shape = read_shape(bench, phrases, _EXAMPLE)
+    x, y, _, _ = path_bounds(shape.region.outer)
+    region = translated(shape.region, -x, -y)
+    corners = straight_corners(region)
+    if corners is not None:
+        draft.panels[draft.name] = polygon_panel(draft.name, corners, phrases.span)
+        return
+    width, height = shape.box
     draft.panels[draft.name] = rectangle(draft.name, 0.0, 0.0, width, height, phrases.span)
+    draft.shaped[draft.name] = region
+
+
+def polygon_panel(name: str, corners: tuple[Point, ...], span: Span) -> Panel:
+    """A panel with straight edges. An edge that alone looks straight up, down, left or right is
+    called by that side; all others are ``edge 1``, ``edge 2``, ... clockwise from the top."""
+    first = min(range(len(corners)), key=lambda i: (round(corners[i][1], 6), corners[i][0]))
+    ring = (*corners[first:], *corners[:first])
+    edges = [Edge("", a, b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
+    sides = [side_exactly(along_and_out(e)[1]) for e in edges]
+    names = [
+        side if side and sides.count(side) == 1 else f"edge {i}"
+        for i, side in enumerate(sides, start=1)
+    ]
+    return panel_of(name, "panel", ring, names, span)
 
 
 KIND = StatementKind("outline", Phase.PAPER, run)

@@ -9,6 +9,7 @@ from publisher.diagnostics.near import nearest
 from publisher.language.ast import (
     By,
     Called,
+    Expr,
     FromTo,
     Joining,
     Offset,
@@ -103,6 +104,39 @@ class Phrases:
                 return phrase.span
         return self.span
 
+    def all_labelled(self, label: str) -> list[Phrase]:
+        """Every phrase whose value has this label, in order."""
+        found: list[Phrase] = []
+        while (phrase := self.labelled(label)) is not None:
+            found.append(phrase)
+        return found
+
+    def all_words(self, *words: str) -> list[str]:
+        """These words as often as they stand alone between commas, in order."""
+        self._asked.extend(words)
+        found: list[str] = []
+        for phrase in self.statement.phrases:
+            word = phrase.label if phrase.value is None else _single_word(phrase)
+            if word in words and word is not None and not self._has(phrase):
+                self._take(phrase)
+                found.append(word)
+        return found
+
+    def turned(self) -> Expr | None:
+        """The angle of ``turned by 30 degrees``."""
+        self._asked.append("turned")
+        for phrase in self.statement.phrases:
+            word = phrase.label if phrase.value is None else _single_word(phrase)
+            by = next((j for j in phrase.joinings if isinstance(j, By)), None)
+            if word != "turned" or self._has(phrase):
+                continue
+            if by is None:
+                raise self.missing("how far it is turned", "turned by 30 degrees")
+            self._take(phrase)
+            self._taken.add(id(by))
+            return by.value
+        return None
+
     def bend(self) -> Bend | None:
         word = self.word("mountain", "valley")
         return "mountain" if word == "mountain" else "valley" if word == "valley" else None
@@ -146,6 +180,10 @@ class Phrases:
                     self._taken.add(id(joining))
                     return face, joining.span
         return None
+
+    def take_joinings(self, joinings: Sequence[Joining]) -> None:
+        """These have been read by the statement itself."""
+        self._taken.update(id(j) for j in joinings)
 
     def finish(self) -> None:
         """Refuses the first phrase that nobody asked for."""

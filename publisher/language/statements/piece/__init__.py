@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from publisher.language.statements.piece import (
     band,
+    bridge,
     corners,
     edge,
     glue,
+    island,
     later,
     mat,
     notch,
@@ -25,9 +27,11 @@ PIECE: dict[str, StatementSpec] = {
     spec.head: spec
     for spec in (
         band.SPEC,
+        bridge.SPEC,
         corners.SPEC,
         edge.SPEC,
         glue.SPEC,
+        island.SPEC,
         mat.SPEC,
         notch.SPEC,
         outline.SPEC,

@@ -25,20 +25,6 @@ TRIM = StatementSpec(
     example="trim circle, 30 mm across, at middle",
     built=False,
 )
-ISLAND = StatementSpec(
-    head="island",
-    where="piece",
-    says="Card that stays in a window.",
-    example="island star, 5 points, 30 mm across, at middle of pane",
-    built=False,
-)
-BRIDGE = StatementSpec(
-    head="bridge",
-    where="piece",
-    says="A strip that holds an island.",
-    example="bridge 2 mm wide, out from each tip of star",
-    built=False,
-)
 UNSCORED = StatementSpec(
     head="unscored",
     where="piece",
@@ -68,4 +54,4 @@ ENGRAVE = StatementSpec(
     built=False,
 )
 
-SPECS = (FORM, JOIN, TRIM, ISLAND, BRIDGE, UNSCORED, PERFORATE, DRAW, ENGRAVE)
+SPECS = (FORM, JOIN, TRIM, UNSCORED, PERFORATE, DRAW, ENGRAVE)

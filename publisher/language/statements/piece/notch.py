@@ -11,4 +11,5 @@ SPEC = StatementSpec(
     labels=("wide", "deep", "across"),
     joins=("at",),
     bare=1,
+    later=("times", "apart", "turned", "mirrored"),
 )

@@ -1,14 +1,16 @@
 """``outline``: a piece of one shape."""
 
-from publisher.language.statements.spec import StatementSpec
+from publisher.language.statements.spec import SHAPE_JOINS, SHAPE_LABELS, SHAPE_WORDS, StatementSpec
 
 SPEC = StatementSpec(
     head="outline",
     where="piece",
-    says="The whole piece is one shape.",
-    example="outline rectangle, 60 x 40 mm",
-    words=("rectangle",),
-    labels=("wide", "high"),
+    says="The whole piece is one shape. A polygon or a star is so far across as the circle "
+    "through its corners; a polygon can be said by its side.",
+    example="outline polygon, 6 sides, 40 mm across",
+    words=SHAPE_WORDS,
+    labels=SHAPE_LABELS,
+    joins=SHAPE_JOINS,
     bare=1,
-    later=("circle", "ellipse", "ring", "polygon", "star", "half round", "points", "path"),
+    later=("saying", "from file"),
 )

@@ -11,5 +11,5 @@ SPEC = StatementSpec(
     labels=("long", "wide", "deep"),
     joins=("along", "at", "from", "between", "on"),
     offsets=("in from",),
-    later=("half round", "square", "vee", "facing"),
+    later=("half round", "square", "vee", "facing", "times", "apart"),
 )

@@ -1,16 +1,21 @@
 """``window``: a closed hole."""
 
-from publisher.language.statements.spec import StatementSpec
+from publisher.language.statements.spec import (
+    PLACED_JOINS,
+    PLACED_LABELS,
+    PLACED_WORDS,
+    StatementSpec,
+)
 
 SPEC = StatementSpec(
     head="window",
     where="piece",
-    says="A closed hole; its middle is placed.",
-    example="window circle, 6 mm across, at middle of flap",
-    words=("rectangle", "circle"),
-    labels=("wide", "high", "across"),
-    joins=("at", "in"),
+    says="A closed hole; its middle is placed. Several stand in a row, on a grid or round a point.",
+    example="window circle, 6 mm across, at middle of flap, 3 times, 12 mm apart, across",
+    words=PLACED_WORDS,
+    labels=PLACED_LABELS,
+    joins=PLACED_JOINS,
     bare=1,
     offsets=("in from",),
-    later=("ellipse", "ring", "polygon", "star", "half round", "points", "saying", "from file"),
+    later=("saying", "from file"),
 )

@@ -1,0 +1,79 @@
+"""``path, from (0 mm, 0 mm) to (60 mm, 0 mm), to (60 mm, 40 mm) by 8 mm, …``: lines and arcs.
+
+Every ``to`` goes on from where the one before ended, in a straight line; ``by`` a rise in an
+arc that stands so far off its chord (on the left of the way, which is outside when one walks
+clockwise), ``through`` a point in an arc through it. The last line goes back to the start.
+"""
+
+from __future__ import annotations
+
+import math
+
+from publisher.geometry.path import Line, Path, Point, Segment
+from publisher.geometry.shapes import arc_by_rise, arc_through
+from publisher.language.ast import By, FromTo, Place, Prep
+from publisher.model.bench import Bench
+from publisher.model.findings import refuse
+from publisher.model.places.things import AtPoint
+from publisher.model.statements.phrases import Phrases
+
+_EXAMPLE = "path, from (0 mm, 0 mm) to (60 mm, 0 mm), to (60 mm, 40 mm) by 8 mm"
+_NEAR_MM = 1e-9
+
+
+def read_path(bench: Bench, phrases: Phrases) -> Path:
+    """The closed path of the line's phrases."""
+    segments: list[Segment] = []
+    at: Point | None = None
+    for phrase in phrases.statement.phrases:
+        way = [j for j in phrase.joinings if isinstance(j, (FromTo, Prep, By))]
+        if not any(isinstance(j, FromTo) or (isinstance(j, Prep) and j.word == "to") for j in way):
+            continue
+        phrases.take_joinings(way)
+        stops = _stops(way)
+        if at is None:
+            if not isinstance(way[0], FromTo):
+                break
+            at = _point(bench, way[0].start)
+        end = _point(bench, stops[0])
+        segments.append(_segment(bench, at, end, way))
+        at = end
+    if at is None or not segments:
+        raise phrases.missing("where it runs from and to", f"{phrases.head} {_EXAMPLE}")
+    if math.dist(at, segments[0].start) > _NEAR_MM:
+        segments.append(Line(at, segments[0].start))
+    return Path(tuple(segments), closed=True)
+
+
+def _stops(way: list[FromTo | Prep | By]) -> list[Place]:
+    found: list[Place] = []
+    for joining in way:
+        if isinstance(joining, FromTo):
+            found.append(joining.end)
+        elif isinstance(joining, Prep) and joining.word == "to":
+            found.extend(joining.places)
+    return found
+
+
+def _point(bench: Bench, place: Place) -> Point:
+    things = bench.things([place])
+    if len(things) != 1 or not isinstance(things[0], AtPoint):
+        raise refuse("wrong-place", "one point is wanted here, such as (60 mm, 0 mm)", place.span)
+    return things[0].at
+
+
+def _segment(bench: Bench, start: Point, end: Point, way: list[FromTo | Prep | By]) -> Segment:
+    for joining in way:
+        if isinstance(joining, By):
+            rise = bench.length(joining.value)
+            if abs(rise) > 100.0 * math.dist(start, end):
+                raise refuse(
+                    "wrong-place",
+                    "this arc rises more than a hundred times the way it spans",
+                    joining.span,
+                    numbers=(("rise_mm", rise),),
+                )
+            return arc_by_rise(start, end, rise)
+        if isinstance(joining, Prep) and joining.word == "through":
+            return arc_through(start, _point(bench, joining.places[0]), end)
+    return Line(start, end)

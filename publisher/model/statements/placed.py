@@ -1,0 +1,131 @@
+"""Shapes at their places: at points or in from edges, repeated in rows and round a centre."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from publisher.diagnostics import Span
+from publisher.geometry.path import Point, Region
+from publisher.geometry.transform import rotated, rotated_point, translated
+from publisher.language.ast import Phrase
+from publisher.model.bench import Bench
+from publisher.model.findings import refuse
+from publisher.model.places.things import AtPoint
+from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.shapes import Shape
+from publisher.model.statements.spots import spots
+
+MOST_TIMES = 100
+MOST_PLACED = 400
+"""More cuts than one line should make; it keeps a slip from taking all day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One copy of a shape in the piece, and the panel that its middle lies in."""
+
+    region: Region
+    middle: Point
+    panel: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """So many in a row, ``step`` from one middle to the next."""
+
+    count: int
+    step: Point
+
+    @property
+    def reach(self) -> Point:
+        """From the first middle to the last."""
+        return (self.step[0] * (self.count - 1), self.step[1] * (self.count - 1))
+
+
+def place_all(
+    bench: Bench, phrases: Phrases, shape: Shape, example: str
+) -> tuple[list[Placed], Span]:
+    """Every copy of the shape, in the order of the places, and where the line says them.
+
+    What ``at`` names is the middle of a row; ``in from`` measures to its near side.
+    """
+    around = phrases.prep("around")
+    times = phrases.all_labelled("times")
+    turning = times.pop() if around is not None and times else None
+    if around is not None and turning is None:
+        raise phrases.missing("how many go round", "6 times, around middle of base")
+    rows = _rows(bench, phrases, times)
+    width, height = shape.box
+    width += sum(abs(r.reach[0]) for r in rows)
+    height += sum(abs(r.reach[1]) for r in rows)
+    if shape.fixed:
+        middles: list[tuple[Point, str | None]] = [(shape.middle, bench.panel_at(shape.middle))]
+        span = phrases.span
+    else:
+        where = spots(bench, phrases, width, height, example)
+        middles, span = list(where.centres), where.span
+    for row in rows:
+        middles = [
+            ((x + row.step[0] * k, y + row.step[1] * k), panel)
+            for (x, y), panel in middles
+            for k in (i - (row.count - 1) / 2.0 for i in range(row.count))
+        ]
+        _bounded(len(middles), span)
+    if around is None or turning is None:
+        return [Placed(translated(shape.region, *m), m, panel) for m, panel in middles], span
+    count = _times(bench, turning)
+    _bounded(len(middles) * count, span)
+    centres = bench.things(around.places)
+    if len(centres) != 1 or not isinstance(centres[0], AtPoint):
+        raise refuse("wrong-place", "things go round one point", around.span)
+    centre = centres[0].at
+    found: list[Placed] = []
+    for middle, _ in middles:
+        for i in range(count):
+            turn = 360.0 * i / count
+            at = rotated_point(middle, turn, centre)
+            region = translated(rotated(shape.region, turn), *at)
+            found.append(Placed(region, at, bench.panel_at(at)))
+    return found, span
+
+
+def _rows(bench: Bench, phrases: Phrases, times: list[Phrase]) -> list[Row]:
+    """``5 times, 12 mm apart, across``; said twice it is a grid."""
+    aparts = phrases.all_labelled("apart")
+    example = "5 times, 12 mm apart, across"
+    if not times and not aparts:
+        return []
+    if len(times) != len(aparts) or len(times) > 2:
+        raise phrases.missing("for each row how many times and how far apart", example)
+    ways = phrases.all_words("across", "down")
+    if len(ways) != len(times) or len(set(ways)) != len(ways):
+        raise phrases.missing("for each row which way it runs (across or down)", example)
+    rows: list[Row] = []
+    for said, apart, way in zip(times, aparts, ways, strict=True):
+        step = bench.positive(bench.value(apart), "distance apart")
+        rows.append(Row(_times(bench, said), (step, 0.0) if way == "across" else (0.0, step)))
+    return rows
+
+
+def _times(bench: Bench, said: Phrase) -> int:
+    value = bench.value(said)
+    count = bench.share(value)
+    if not math.isfinite(count) or count != int(count) or not 1 <= count <= MOST_TIMES:
+        raise refuse(
+            "wrong-count",
+            f"‘times’ is a whole number from 1 to {MOST_TIMES}, not {count:g}",
+            value.span,
+            numbers=(("times", count),),
+        )
+    return int(count)
+
+
+def _bounded(count: int, span: Span) -> None:
+    if count > MOST_PLACED:
+        raise refuse(
+            "wrong-count",
+            f"this line would cut {count} shapes; more than {MOST_PLACED} are not built",
+            span,
+            numbers=(("cuts", float(count)), ("most", float(MOST_PLACED))),
+        )
