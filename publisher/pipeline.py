@@ -8,8 +8,10 @@ stays quick.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from publisher import __version__
 from publisher.assembly import assemble
@@ -48,8 +50,7 @@ def quiet(_: str) -> None:
     """No progress."""
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What became of one pattern, or of the site; ``diagnostics`` in the order of the stages.
 
     ``files`` are the diagrams of a bundle, or the pages of the site, by path. ``bundles`` are

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from pathlib import Path as FilePath
+
+from msgspec.structs import replace
 
 from publisher.cutfiles import WRITERS, CutOptions, sheet_lines
 from publisher.geometry.booleans import region_difference

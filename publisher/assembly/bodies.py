@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from publisher.assembly.kit import Kit, body_id, landed
 from publisher.assembly.types import Body, Bond, FacetId, State

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.assembly.bodies import box, middle
 from publisher.assembly.kit import Kit
@@ -28,8 +29,7 @@ _STANDING_DEG = 1.0
 FIT_MM = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Cavity:
+class Cavity(Struct, frozen=True):
     """A box-shaped room. ``frame`` is the world pose of the facet whose axes it goes by (x
     right, y up the paper, z front); ``least``/``greatest`` are its inside in that frame, fold
     plane to fold plane. ``axis`` (0, 1, 2) is the way in; ``ways`` the ends that are open."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.assembly.types import Bond, FacetId, Motion, State
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut
@@ -16,8 +17,7 @@ Approach: TypeAlias = Callable[[FacetId, FacetId], tuple[Pose, Pose] | None]
 motion does not tell."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wet:
+class Wet(Struct, frozen=True):
     """Glue (or tape) that has been put on and waits for what it shall hold.
 
     It is on ``panel`` of a body ("" for the whole body), over glue zone ``zone`` ("" for all of
@@ -36,8 +36,7 @@ class Wet:
     span: Span | None
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """One action carried out.
 
     ``start`` is the scene as the action begins: with everything taken up that takes part, and

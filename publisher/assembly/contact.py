@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from publisher.assembly.change import Wet
 from publisher.assembly.kit import Shape, landed, polygon_of, shape_of
@@ -23,8 +24,7 @@ TOLERANCE_MM = 0.05
 PARALLEL_DEG = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(Struct, frozen=True):
     """How a glued panel stands to one facet.
 
     ``angle_deg`` is between their planes, ``away_mm`` the largest distance of the glue from

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Point, Region
@@ -18,8 +19,7 @@ if TYPE_CHECKING:
 CHORD_MM = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """A flat region with arcs as chords (within ``CHORD_MM``), in piece coordinates."""
 
     outer: tuple[Point, ...]
@@ -53,8 +53,7 @@ def polygon_of(shape: Shape) -> Polygon:
     return Polygon(shape.outer, shape.holes)
 
 
-@dataclass(frozen=True, slots=True)
-class Kit:
+class Kit(Struct, frozen=True):
     """A pattern made ready. ``shapes`` is by (piece, facet), ``trees`` and ``resting`` by
     piece; ``pieces`` by piece name."""
 

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
+
+from msgspec import Struct, field
 
 from publisher.assembly.kit import Kit, Shape, landed, polygon_of
 from publisher.assembly.types import Body, FacetId, State
@@ -30,8 +31,7 @@ _TOUCH_MM = 1e-4  # neighbours that share an edge touch; they do not lie on each
 Above: TypeAlias = tuple[FacetId, FacetId, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
+class Leaf(Struct, frozen=True):
     """One facet in space. ``up`` is its normal or the opposite, whichever looks up;
     ``height_mm`` is its plane's along ``up``; ``faces_up`` is +1 when its front face does.
     ``least``/``greatest`` are corners of a box round it in the world."""
@@ -48,8 +48,7 @@ class Leaf:
     greatest: Vector
 
 
-@dataclass(frozen=True, slots=True)
-class Contact:
+class Contact(Struct, frozen=True):
     """Two facets that lie flat on each other. ``point`` is a spot of what they share, in the
     flat coordinates of ``first``; ``area_mm2`` is how much they share."""
 
@@ -118,16 +117,14 @@ def _apart(a: Leaf, b: Leaf, calipers: float) -> bool:
     return shared < 2
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(Struct, frozen=True):
     first: Leaf
     second: Leaf
     into: Pose
     contact: Contact | None
 
 
-@dataclass(slots=True)
-class Papers:
+class Papers(Struct):
     """Finds contacts, and remembers those of pairs that did not move against each other."""
 
     kit: Kit

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.assembly.kit import shape_of
 from publisher.assembly.layering import leads
@@ -13,8 +14,7 @@ from publisher.geometry.space import Vector, lift
 from publisher.model.types import Pattern
 
 
-@dataclass(frozen=True, slots=True)
-class Layers:
+class Layers(Struct, frozen=True):
     """The papers over a point, the lowest first (as ``State.above`` counts up), and their
     calipers together."""
 

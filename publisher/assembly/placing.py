@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import cmath
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.assembly.kit import Kit
 from publisher.assembly.targets import edge_name, panel_name
@@ -17,8 +18,7 @@ from publisher.model.folding import outward
 from publisher.model.types import Action, Edge, MatOf, Panel, Piece, Target
 
 
-@dataclass(frozen=True, slots=True)
-class Seat:
+class Seat(Struct, frozen=True):
     """Where a body shall be. ``facet`` of it lies on the facet ``on`` of another body, on the
     front face of that (``side`` +1) or its back face (-1)."""
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from publisher.assembly.approach import first_of
 from publisher.assembly.bodies import joined, taken_up, with_bodies

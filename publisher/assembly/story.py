@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from publisher.assembly.bodies import first_state
 from publisher.assembly.change import Approach, Change, Wet, not_yet
@@ -54,8 +56,7 @@ def assemble(pattern: Pattern) -> tuple[Story, list[Diagnostic]]:
     return Story(tuple(bench.frames), bench.state, body_pieces), bench.findings
 
 
-@dataclass(slots=True)
-class _Bench:
+class _Bench(Struct):
     """What grows while a story is told: the state, the frames, glue that still waits."""
 
     kit: Kit

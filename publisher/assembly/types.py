@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.geometry.space import Pose, Vector
 from publisher.model.types import Action, Face
@@ -13,8 +14,7 @@ FacetId: TypeAlias = tuple[str, str]
 """(body id, facet name); a body id is "NAME-1" for the first copy, spaces as hyphens."""
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(Struct, frozen=True):
     """One copy of one piece in space.
 
     ``pose`` carries the body frame of its first facet (front up) into the world. ``angles``
@@ -34,8 +34,7 @@ class Body:
         return dict(self.facets)[name]
 
 
-@dataclass(frozen=True, slots=True)
-class Bond:
+class Bond(Struct, frozen=True):
     """Two facets that hold together, over which glue zone ("" for none), by what."""
 
     first: FacetId
@@ -44,8 +43,7 @@ class Bond:
     zone: str
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(Struct, frozen=True):
     """Everything after an action.
 
     ``above`` is the layer order: (lower, upper) pairs of facets that lie flat on each other
@@ -62,8 +60,7 @@ class State:
         return next(b for b in self.bodies if b.id == body_id)
 
 
-@dataclass(frozen=True, slots=True)
-class FoldMotion:
+class FoldMotion(Struct, frozen=True):
     """Folds of one body turning from one angle to another; ``moving`` facets travel."""
 
     body: str
@@ -71,8 +68,7 @@ class FoldMotion:
     moving: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MoveMotion:
+class MoveMotion(Struct, frozen=True):
     """Bodies moving as one along a path of world offsets (first is where they come from,
     last is (0, 0, 0), the end place). ``manner``: "slide", "lay", "wrap"."""
 
@@ -81,8 +77,7 @@ class MoveMotion:
     manner: str
 
 
-@dataclass(frozen=True, slots=True)
-class TurnMotion:
+class TurnMotion(Struct, frozen=True):
     """Bodies turned over (or turned) about an axis through ``origin``."""
 
     bodies: tuple[str, ...]
@@ -91,8 +86,7 @@ class TurnMotion:
     angle_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """Something done to a face that moves nothing.
 
     ``what``: "glue" (``names`` are glue zones; none where the whole face is glued), "score"
@@ -108,8 +102,7 @@ class Mark:
 Motion: TypeAlias = FoldMotion | MoveMotion | TurnMotion | Mark
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """One action: the state before, what happens, the state after.
 
     ``before`` is the scene as the action begins: the state after the last frame, with the
@@ -128,8 +121,7 @@ class Frame:
     residual_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Story:
+class Story(Struct, frozen=True):
     """All frames in order, and the last state (the first state where there are no steps)."""
 
     frames: tuple[Frame, ...]

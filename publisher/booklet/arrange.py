@@ -8,7 +8,8 @@ the booklet's own section; the others come before or after.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.booklet.nodes import nodes_of
 from publisher.booklet.types import Node
@@ -21,16 +22,14 @@ SIZES, PIECES = "Sizes", "Pieces"
 """The booklet's own sections; a heading of the author's that says the same is not repeated."""
 
 
-@dataclass(frozen=True, slots=True)
-class StepWords:
+class StepWords(Struct, frozen=True):
     """A step with the words that belong to it."""
 
     step: Step
     words: tuple[Node, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Chapter:
+class Chapter(Struct, frozen=True):
     """Steps under one heading, with what stands before the first of them."""
 
     title: str
@@ -38,8 +37,7 @@ class Chapter:
     steps: tuple[StepWords, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Arrangement:
+class Arrangement(Struct, frozen=True):
     """``sizes`` and ``pieces`` are the author's words to the booklet's own sections;
     ``by_piece`` has the latter again, by the piece that they lead up to ("" for none).
     ``cautions`` are the author's own from outside the steps; those in a step stay there."""
@@ -53,8 +51,7 @@ class Arrangement:
     closing: tuple[Node, ...]
 
 
-@dataclass(slots=True)
-class _Section:
+class _Section(Struct):
     heading: Block | None
     blocks: list[Block] = field(default_factory=list)
 
@@ -81,15 +78,13 @@ class _Section:
         return [self.heading, *self.prose] if self.heading and self.prose else self.prose
 
 
-@dataclass(slots=True)
-class _Draft:
+class _Draft(Struct):
     title: str
     words: list[Block]
     steps: list[StepWords] = field(default_factory=list)
 
 
-@dataclass(slots=True)
-class _Before:
+class _Before(Struct):
     """What stands before the steps, by where it is printed."""
 
     opening: list[Block] = field(default_factory=list)

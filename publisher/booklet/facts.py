@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import PurePosixPath
+
+from msgspec import Struct
 
 from publisher.layout.types import Sheet
 from publisher.model.types import Pattern, Piece, Size
@@ -13,8 +14,7 @@ from publisher.units import FirstUnit, Kind, angle, both_sizes, kind_for, number
 UNIT_TITLES = {"mm": "mm", "in": "inches"}
 
 
-@dataclass(frozen=True, slots=True)
-class SizeRow:
+class SizeRow(Struct, frozen=True):
     """A size: ``first`` and ``second`` hold its figures in the author's unit and the other,
     without the unit; ``second`` is "" for an angle or a plain number."""
 
@@ -24,8 +24,7 @@ class SizeRow:
     second: str
 
 
-@dataclass(frozen=True, slots=True)
-class PieceRow:
+class PieceRow(Struct, frozen=True):
     """A piece to cut: how many, from what, how large."""
 
     name: str

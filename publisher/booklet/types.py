@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing
@@ -15,8 +16,7 @@ PaperName: TypeAlias = Literal["a4", "letter"]
 Signal: TypeAlias = Literal["danger", "warning", "caution", "notice"]
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """One drawing as SVG, ``width_mm`` x ``height_mm`` on paper.
 
     ``scale`` is paper mm per model mm, ``signs`` the legend entries it uses, ``alt`` its
@@ -45,16 +45,14 @@ def picture_of(drawing: Drawing, svg: str) -> Picture:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class StepPictures:
+class StepPictures(Struct, frozen=True):
     """The diagrams of one step in the order they are looked at."""
 
     number: int
     pictures: tuple[Picture, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SheetMap:
+class SheetMap(Struct, frozen=True):
     """Where the pieces lie on one sheet, and the cut files of that sheet, as named in the
     bundle (forward slashes)."""
 
@@ -63,8 +61,7 @@ class SheetMap:
     files: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(Struct, frozen=True):
     """One entry of the legend: ``name`` as drawings list it, ``title`` as a maker reads it."""
 
     name: str
@@ -72,8 +69,7 @@ class Sign:
     picture: Picture
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(Struct, frozen=True):
     """One thing to lay ready. ``amount`` is "" where one is enough; ``name`` is what the
     cautions know it by ("knife", "glue", ...)."""
 
@@ -84,8 +80,7 @@ class Supply:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(Struct, frozen=True):
     """One safety message: signal word, what can happen, how to avoid it, and the supply
     that calls for it ("always" for none)."""
 
@@ -96,8 +91,7 @@ class Caution:
     when: str
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Struct, frozen=True):
     """A node of the text as booklet and site print it.
 
     ``kind``: "paragraph", "bullets", "numbered", "item", "heading", "quote", "tip",
@@ -112,8 +106,7 @@ class Node:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Attachment:
+class Attachment(Struct, frozen=True):
     """A file carried inside the PDF. ``name`` is its path in the bundle."""
 
     name: str
@@ -122,8 +115,7 @@ class Attachment:
     data: bytes
 
 
-@dataclass(frozen=True, slots=True)
-class BookletInput:
+class BookletInput(Struct, frozen=True):
     """Everything that a booklet says and shows.
 
     ``piece_pictures`` pairs a piece's name with its drawing, in the order of the pattern.

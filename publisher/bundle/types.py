@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 Role: TypeAlias = Literal[
     "start-here", "licence", "instructions", "cut-file", "diagram", "picture", "other"
@@ -24,8 +25,7 @@ _MEDIA_TYPES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class BundleFile:
+class BundleFile(Struct, frozen=True):
     """One file: its bytes, what it is for, and for a cut file the name of its sheet, how its
     scores are worked ("groups", "dashes", "drawn") and how many of its units make an inch."""
 
@@ -36,8 +36,7 @@ class BundleFile:
     units_per_inch: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class SheetWork:
+class SheetWork(Struct, frozen=True):
     """What there is to do on a sheet: lengths in mm, the time in s where a machine is named."""
 
     cut_mm: float

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import shapely
+from msgspec import Struct
 
 from publisher.assembly.types import State
 from publisher.geometry.flatten import arc_points, flattened
@@ -36,8 +36,7 @@ def carried(pose: Pose) -> Place:
     return place
 
 
-@dataclass(frozen=True, slots=True)
-class Border:
+class Border(Struct, frozen=True):
     """What was measured between the edge of a layer and the edge of its panel, mm.
 
     ``sides`` are (side of the layer, width) for its straight edges, at their middles.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.assembly.types import Story
 from publisher.checks.types import CheckResult
@@ -15,8 +16,7 @@ from publisher.units import Kind, both
 Numbers = tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(Struct, frozen=True):
     """A pattern that has been assembled and laid on sheets."""
 
     pattern: Pattern

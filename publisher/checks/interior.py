@@ -8,10 +8,10 @@ Each comes with the sum that it was computed from: caliper and glue are taken of
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 import shapely
+from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import Bond
@@ -25,8 +25,7 @@ from publisher.model.types import BandOf, Piece, Term
 AXES = ("across", "down", "deep")
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """The free inside of a closed piece in the directions of its base, mm.
 
     ``deep_mm`` is the height of the walls of a tray, None where nothing limits it (a pocket
@@ -208,8 +207,7 @@ def room_of(piece: Piece, bonds: tuple[Bond, ...], flap: str | None = None) -> R
     return band_room(piece, bonds) or tray_room(piece) or pocket_room(piece, bonds)
 
 
-@dataclass(frozen=True, slots=True)
-class Overlap:
+class Overlap(Struct, frozen=True):
     """Two flaps that lie on the same base from opposite sides, and how far they overlap."""
 
     first: str

@@ -7,7 +7,8 @@ words in a sentence mean which kind.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.checks.borders import CHORD_MM, borders
 from publisher.checks.context import Context
@@ -41,8 +42,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """``kind`` is a key of ``WORDS`` or a size's name; ``of`` are names that it belongs to."""
 
     kind: str

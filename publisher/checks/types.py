@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
 
 
-@dataclass(frozen=True, slots=True)
-class CheckResult:
+class CheckResult(Struct, frozen=True):
     """One check on one subject.
 
     ``numbers`` are the figures behind the verdict, unit in the name, the same keys whether it

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.cutfiles.along import Along
 from publisher.geometry.measure import Bounds, path_bounds
@@ -25,8 +26,7 @@ _HAIR_MM = 1e-7
 _TRIES = 3
 
 
-@dataclass(frozen=True, slots=True)
-class DashRule:
+class DashRule(Struct, frozen=True):
     """How long a cut and the paper after it are, in mm."""
 
     dash_mm: float

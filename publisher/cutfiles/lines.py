@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
+
+from msgspec import Struct
 
 from publisher.cutfiles.clean import cleaned
 from publisher.cutfiles.options import CutOptions, ScoreAs
@@ -25,8 +26,7 @@ from publisher.model.types import Pattern, Piece
 from publisher.trade import Machine, Trade
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """Lines of one role of one copy that are worked one after another."""
 
     copy: str
@@ -34,16 +34,14 @@ class Run:
     paths: tuple[Path, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CopyLines:
+class CopyLines(Struct, frozen=True):
     """One copy of a piece. ``by_role`` has the roles that occur, in the order of work."""
 
     id: str
     by_role: tuple[tuple[Role, tuple[Path, ...]], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SheetLines:
+class SheetLines(Struct, frozen=True):
     """One sheet, ready to be written in any format.
 
     ``runs`` is the order of work over the whole sheet. ``left_whole`` are the ids of copies

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.layout import Sheet
 from publisher.trade import Machine
@@ -27,8 +28,7 @@ UNITS_PER_INCH: dict[str, float] = {
 """Every format, and how many of a file's own units make an inch."""
 
 
-@dataclass(frozen=True, slots=True)
-class CutOptions:
+class CutOptions(Struct, frozen=True):
     """How cut files are written.
 
     ``machine`` is the name of one of ``Trade.machines`` or "". ``pieces`` adds a file for each

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.cutfiles.options import ScoreAs
 from publisher.trade import Machine
@@ -11,8 +11,7 @@ LINE_WIDTH_MM = 0.25
 LIGHT_WIDTH_MM = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Role:
+class Role(Struct, frozen=True):
     """``name`` ends the ids in SVG; ``layer`` is the DXF layer and the PDF's optional content.
 
     ``dash_mm`` is drawn, gap, drawn, gap, ... in mm, nothing where the line is whole. A reader

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.cutfiles.lines import SheetLines
 from publisher.trade import Machine
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """Lengths in mm, the number of times a tool is put down, and the time in s.
 
     ``score_mm`` is what is scored with a tool or a half-deep blade; dashes are cuts.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from publisher.cutfiles.dxf import to_dxf
 from publisher.cutfiles.dxf_r12 import to_dxf_r12
@@ -30,8 +31,7 @@ MARGIN_MM = 5.0
 """Round a piece in a file of its own, so that no program crops its lines."""
 
 
-@dataclass(frozen=True, slots=True)
-class CutFile:
+class CutFile(Struct, frozen=True):
     """One written file. ``sheet`` or ``piece`` names what it holds, the other is ""."""
 
     path: str

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 Severity = Literal["error", "warning"]
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Span(Struct, frozen=True, order=True):
     """A stretch of one source file.
 
     ``file`` is the path as shown to the designer (relative to the workshop, with forward
@@ -26,32 +26,28 @@ class Span:
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """A span and what is to be said under it ("" where the message says enough)."""
 
     span: Span
     label: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Edit:
+class Edit(Struct, frozen=True):
     """Replace what ``span`` covers by ``text``."""
 
     span: Span
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class WayOut:
+class WayOut(Struct, frozen=True):
     """One way to mend a finding, in words and where possible as an edit."""
 
     text: str
     edit: Edit | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Diagnostic:
+class Diagnostic(Struct, frozen=True):
     """One finding.
 
     ``code`` is lower-case words with hyphens and has a page in ``publisher/guide/codes``.

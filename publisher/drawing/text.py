@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 import uharfbuzz as hb
 from fontTools.ttLib import TTFont
+from msgspec import Struct
 
 from publisher.drawing.fonts import TEXT_FAMILY, face_file
 from publisher.drawing.types import Label
@@ -34,8 +34,7 @@ def typeset(text: str) -> str:
     return _FRACTION.sub("\\1\u2044\\2", text)
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """One static face, open for measuring and outlining.
 
     ``advances`` are (advance, left side bearing) by glyph, in font units.

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal, get_args
+
+from msgspec import Struct
 
 from publisher.drawing.colour import is_colour, mixed
 from publisher.drawing.types import FillRole, LabelRole, LineRole
@@ -16,8 +17,7 @@ class ThemeError(ValueError):
     """A theme file lacks something or says something that has no meaning."""
 
 
-@dataclass(frozen=True, slots=True)
-class LineStyle:
+class LineStyle(Struct, frozen=True):
     """A line. ``dash_mm`` is on, off, on, off, ...; empty for an unbroken line."""
 
     width_mm: float
@@ -26,8 +26,7 @@ class LineStyle:
     colour: str
 
 
-@dataclass(frozen=True, slots=True)
-class Hatch:
+class Hatch(Struct, frozen=True):
     """Parallel lines, their distance measured square to them."""
 
     spacing_mm: float
@@ -36,8 +35,7 @@ class Hatch:
     colour: str
 
 
-@dataclass(frozen=True, slots=True)
-class Dots:
+class Dots(Struct, frozen=True):
     """A repeat of dots in rows, each row shifted by half a step against the last."""
 
     spacing_mm: float
@@ -45,8 +43,7 @@ class Dots:
     share: float
 
 
-@dataclass(frozen=True, slots=True)
-class FillStyle:
+class FillStyle(Struct, frozen=True):
     """An area: a plain ``colour``, a ``face`` of the stock, a hatch, or dots.
 
     ``tint`` is mixed into a face by ``tint_share``; ``halo_mm`` is how far a halo of the page
@@ -62,8 +59,7 @@ class FillStyle:
     dots: Dots | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LabelStyle:
+class LabelStyle(Struct, frozen=True):
     """How the words of one role are set."""
 
     family: str
@@ -73,8 +69,7 @@ class LabelStyle:
     halo_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """From the stock's colours to those of the picture.
 
     The back face takes ``back_share`` of ``back_towards``, so that it is lighter and slightly
@@ -90,8 +85,7 @@ class Paper:
     shade_steps: int
 
 
-@dataclass(frozen=True, slots=True)
-class Accent:
+class Accent(Struct, frozen=True):
     """``colour`` for shapes and its darker ``text`` for words."""
 
     name: str
@@ -100,8 +94,7 @@ class Accent:
     of: str
 
 
-@dataclass(frozen=True, slots=True)
-class Theme:
+class Theme(Struct, frozen=True):
     """A whole theme. ``tables`` keeps every table of the file as it stands there, for the
     rooms that make pages (``type``, ``page``, ``site``); ``colours`` holds all named ones."""
 

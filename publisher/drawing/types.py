@@ -6,8 +6,9 @@ roles, never colours or widths: a theme gives those. Items are painted in order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.geometry.path import Path, Point
 
@@ -46,8 +47,7 @@ FillRole: TypeAlias = Literal[
 LabelRole: TypeAlias = Literal["label", "dimension", "name", "letter"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """A line along paths. ``id`` is stable; ``stock`` picks paper colours where they matter."""
 
     role: LineRole
@@ -55,8 +55,7 @@ class Stroke:
     id: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Fill:
+class Fill(Struct, frozen=True):
     """An area (even-odd of its rings). ``shade`` is 0 (full light) to 1 (darkest shade).
 
     ``hatch_deg`` turns a glue hatch.
@@ -70,8 +69,7 @@ class Fill:
     hatch_deg: float = 45.0
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """Text at a point on its baseline. ``anchor`` is which part of the text lies there;
     ``turn_deg`` is clockwise about ``at`` and never outside -90..90, so that nothing stands
     on its head. ``publisher.drawing.text`` measures it."""
@@ -88,8 +86,7 @@ class Label:
 Item: TypeAlias = Stroke | Fill | Label
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """One picture. ``scale`` is paper mm per model mm; ``signs`` are the legend entries used;
     ``alt`` is complete alternative text from the same data."""
 

@@ -13,7 +13,8 @@ import math
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Arc, Line, Path, Point, Segment
@@ -58,8 +59,7 @@ class _Nodes:
         return with_ends(segment, self.points[start], self.points[end])
 
 
-@dataclass(slots=True)
-class Stretch:
+class Stretch(Struct):
     """A part of a segment that meets others at its ends only.
 
     ``counts`` says for each source how often it runs here forwards less backwards, and

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import TypeAlias, final
+
+from msgspec import Struct
 
 Point: TypeAlias = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A straight segment, in mm."""
 
     start: Point
@@ -21,8 +21,7 @@ class Line:
         return math.dist(self.start, self.end)
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(Struct, frozen=True):
     """A circular arc of less than a full turn, in mm; a circle is two arcs.
 
     ``clockwise`` is as seen with y down (which is SVG's sweep flag 1).
@@ -61,8 +60,8 @@ class Arc:
 Segment: TypeAlias = Line | Arc
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+@final
+class Path(Struct, frozen=True):
     """Segments end to end. A closed path ends where it starts, with no segment repeated."""
 
     segments: tuple[Segment, ...]
@@ -81,8 +80,8 @@ class Path:
         return sum(s.length_mm for s in self.segments)
 
 
-@dataclass(frozen=True, slots=True)
-class Region:
+@final
+class Region(Struct, frozen=True):
     """Paper: an outer ring, clockwise as seen, and holes, counter-clockwise."""
 
     outer: Path

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
+
+from msgspec import Struct
 
 from publisher.geometry.arrangement import TURN, Arrangement, Stretch
 from publisher.geometry.canonical import canonical_region, ring_order
@@ -35,8 +36,7 @@ def settled(build: Callable[[float], Result]) -> Result:
     return build(100.0 * SNAP_MM)
 
 
-@dataclass(frozen=True, slots=True)
-class Half:
+class Half(Struct, frozen=True):
     """A stretch walked one way, with paper on its right."""
 
     stretch: int

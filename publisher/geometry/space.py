@@ -8,8 +8,9 @@ z up from the table.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 Vector: TypeAlias = tuple[float, float, float]
 Matrix: TypeAlias = tuple[Vector, Vector, Vector]
@@ -55,8 +56,7 @@ def lift(point: tuple[float, float]) -> Vector:
     return (point[0], -point[1], 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Pose:
+class Pose(Struct, frozen=True):
     """A rigid motion: first ``rotation`` (rows), then ``shift`` in mm."""
 
     rotation: Matrix = IDENTITY

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.language import ast

@@ -7,9 +7,10 @@ Numbers are as written, in the unit written; ``publisher.language.evaluate`` tur
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal as OneOf
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 
@@ -34,16 +35,14 @@ Direction: TypeAlias = OneOf[
 # ---------------------------------------------------------------- expressions
 
 
-@dataclass(frozen=True, slots=True)
-class Name:
+class Name(Struct, frozen=True):
     """A name that is being given, or a word: ``text`` is lower case with single spaces."""
 
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Literal:
+class Literal(Struct, frozen=True):
     """A number with its unit, "" for a plain number. ``written`` is the author's own text.
 
     In ``80 x 120 mm`` the first number shares the unit of the last: its ``unit`` is "mm" and
@@ -56,8 +55,7 @@ class Literal:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(Struct, frozen=True):
     """One link of ``left of panel 1 of sleeve``.
 
     ``name`` is the text without "each": "left", "top left", "middle", "front face", "panel 1";
@@ -69,8 +67,7 @@ class Segment:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Ref:
+class Ref(Struct, frozen=True):
     """A thing spoken of, innermost first: ``width of drawer`` is (width, drawer).
 
     ``states`` are those of ``when closed and full``, in the order written.
@@ -87,22 +84,19 @@ class Ref:
         return said + (f" when {' and '.join(self.states)}" if self.states else "")
 
 
-@dataclass(frozen=True, slots=True)
-class Binary:
+class Binary(Struct, frozen=True):
     op: Operator
     left: Expr
     right: Expr
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Negate:
+class Negate(Struct, frozen=True):
     operand: Expr
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Call:
+class Call(Struct, frozen=True):
     """A function of numbers: ``min(a, b)``."""
 
     function: Name
@@ -110,16 +104,14 @@ class Call:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(Struct, frozen=True):
     """``width x height`` or ``width x height x depth``: two or three parts."""
 
     parts: tuple[Expr, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class PointAt:
+class PointAt(Struct, frozen=True):
     """``(across, down)``, from the top left of the piece."""
 
     across: Expr
@@ -127,8 +119,7 @@ class PointAt:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Several:
+class Several(Struct, frozen=True):
     """``a and b``: in reading order; a shared ``of`` is already given to each."""
 
     items: tuple[Expr, ...]
@@ -138,8 +129,7 @@ class Several:
 Expr: TypeAlias = Literal | Ref | Binary | Negate | Call | Join | PointAt | Several
 
 
-@dataclass(frozen=True, slots=True)
-class Offset:
+class Offset(Struct, frozen=True):
     """A place found from other places: ``5 mm above gutter``, ``1/3 of the way along top``."""
 
     amount: Expr
@@ -154,16 +144,14 @@ Place: TypeAlias = Expr | Offset
 # ---------------------------------------------------------------- conditions
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     left: Expr
     op: Relation
     right: Expr
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(Struct, frozen=True):
     """All of them must hold."""
 
     comparisons: tuple[Comparison, ...]
@@ -173,8 +161,7 @@ class Condition:
 # ---------------------------------------------------------------- phrases
 
 
-@dataclass(frozen=True, slots=True)
-class Prep:
+class Prep(Struct, frozen=True):
     """A joining word with places: ``at middle of top``, ``meets bottom of side and top of lid``.
 
     ``word``: at, on, into, in, along, between, around, over, under, behind, through, facing,
@@ -187,8 +174,7 @@ class Prep:
     word_span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class FromTo:
+class FromTo(Struct, frozen=True):
     """``from PLACE to PLACE``."""
 
     start: Place
@@ -196,28 +182,24 @@ class FromTo:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Called:
+class Called(Struct, frozen=True):
     name: Name
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class When:
+class When(Struct, frozen=True):
     condition: Condition
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class By:
+class By(Struct, frozen=True):
     """``by 90 degrees``."""
 
     value: Expr
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Quoted:
+class Quoted(Struct, frozen=True):
     """``saying "…"`` or ``from file "…"``."""
 
     word: OneOf["saying", "from file"]
@@ -228,8 +210,7 @@ class Quoted:
 Joining: TypeAlias = Prep | FromTo | Called | When | By | Quoted
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(Struct, frozen=True):
     """What stands between two commas.
 
     ``24 mm wide``: value and label. ``mountain``: label alone (a plain word). ``60 x 40 mm``:
@@ -246,8 +227,7 @@ class Phrase:
     setting: Name | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """After the colon: ``pocket``, ``hem = 9 mm``, or ``4 of side`` (``count``).
 
     In ``4 of side`` the name is "side" and each of them measures what ``side`` says.
@@ -259,16 +239,14 @@ class Item:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """A printed note in quotes."""
 
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(Struct, frozen=True):
     """One line of a piece or a step.
 
     ``name`` is what the line gives a name to (``panel base, …``), from the first phrase or
@@ -324,8 +302,7 @@ class Statement:
 # ---------------------------------------------------------------- sizes
 
 
-@dataclass(frozen=True, slots=True)
-class Alternative:
+class Alternative(Struct, frozen=True):
     """``or VALUE when CONDITION``."""
 
     value: Expr
@@ -333,8 +310,7 @@ class Alternative:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class SizeDefinition:
+class SizeDefinition(Struct, frozen=True):
     """``NAME = VALUE, from A to B, or V when C "note"``; ``asked`` where the caller gives it
     (``value`` is then what ``else`` says, or None)."""
 
@@ -348,8 +324,7 @@ class SizeDefinition:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """``NAME = VALUE`` in a variant."""
 
     name: Name
@@ -357,8 +332,7 @@ class Setting:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Variant:
+class Variant(Struct, frozen=True):
     name: Name
     settings: tuple[Setting, ...]
     note: Note | None
@@ -368,8 +342,7 @@ class Variant:
 # ---------------------------------------------------------------- fits
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(Struct, frozen=True):
     """``with LEAST to MOST to spare``; one value alone is both; ``at least`` leaves ``most``
     None."""
 
@@ -378,8 +351,7 @@ class Margin:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class FitClaim:
+class FitClaim(Struct, frozen=True):
     """``SUBJECTS VERB OBJECT with MARGIN to spare``. ``object`` may be a size (closes to)."""
 
     subjects: tuple[Place, ...]
@@ -394,8 +366,7 @@ class FitClaim:
 # ---------------------------------------------------------------- fences
 
 
-@dataclass(frozen=True, slots=True)
-class PieceDesign:
+class PieceDesign(Struct, frozen=True):
     """A ``piece`` fence. ``stock`` and ``copies`` are as written; ``fence`` is the whole fence's
     span, by which its block in the document is found."""
 
@@ -408,8 +379,7 @@ class PieceDesign:
     fence: Span
 
 
-@dataclass(frozen=True, slots=True)
-class StepDesign:
+class StepDesign(Struct, frozen=True):
     """A ``step`` fence and the heading that it stands under ("" and None where there is
     none)."""
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
@@ -58,8 +59,7 @@ def check(statement: Statement, spec: StatementSpec) -> list[Diagnostic]:
     return list(_Check(statement, spec).run())
 
 
-@dataclass(slots=True)
-class _Check:
+class _Check(Struct):
     statement: Statement
     spec: StatementSpec
 

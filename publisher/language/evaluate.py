@@ -6,7 +6,8 @@ Depth is bounded by the lexer (``MAX_OPERATORS``, ``MAX_BRACKETS``), so that rec
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from publisher.diagnostics import Edit, WayOut, nearest
 from publisher.language import ast

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from typing import cast
+
+from msgspec.structs import replace
 
 from publisher.diagnostics import Span
 from publisher.language import ast, numbers

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
@@ -45,8 +46,7 @@ _RULES: dict[Mode, str] = {
 }
 
 
-@dataclass(slots=True)
-class Fences:
+class Fences(Struct):
     """What the fences say, in reading order."""
 
     sizes: list[ast.SizeDefinition] = field(default_factory=list)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.language.values import Angle, Length, Number, Value, first_unit
 
@@ -18,8 +19,7 @@ class Wrong(Exception):  # noqa: N818 - an answer to the author, caught where th
         self.argument = argument
 
 
-@dataclass(frozen=True, slots=True)
-class Function:
+class Function(Struct, frozen=True):
     """``least`` and ``most`` are how many values it takes (``most`` None: any number)."""
 
     name: str

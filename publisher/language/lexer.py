@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language import numbers, words
@@ -38,8 +39,7 @@ _MARKS = {
 _OPERATORS = frozenset({"PLUS", "MINUS", "TIMES", "OVER", "POWER", "X"})
 
 
-@dataclass(frozen=True, slots=True)
-class Lexed:
+class Lexed(Struct, frozen=True):
     """The terminals of one line; ``whole`` is False where the line cannot be parsed."""
 
     tokens: tuple[Token, ...]

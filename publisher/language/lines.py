@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place
 from publisher.source import MappedText
@@ -10,8 +10,7 @@ from publisher.source import MappedText
 OPENING_QUOTES = {'"': '"', "“": "”", "„": "“"}
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One statement: ``text[start:end]`` of the fence, continuation lines with it."""
 
     start: int

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.language import numbers
@@ -16,16 +17,14 @@ _DECIMAL_COMMA = re.compile(r"\d+,\d+(?![\d/])")
 _HYPHEN_FRACTION = re.compile(r"(\d+)-(\d+/\d+)(?![\w/])")
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """A number read: its terminal, or the finding that makes its line unreadable."""
 
     token: Token | None
     finding: Diagnostic | None
 
 
-@dataclass(frozen=True, slots=True)
-class MeasureReader:
+class MeasureReader(Struct, frozen=True):
     """Reads numbers from ``text``, whose offsets are those of ``body``, up to ``end``."""
 
     body: MappedText

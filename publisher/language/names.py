@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language.ast import (
@@ -46,8 +47,7 @@ PROPERTIES = frozenset(
 _NUMBERED = re.compile(r"(.+) \d+")
 
 
-@dataclass(slots=True)
-class Names:
+class Names(Struct):
     """Every name and where it is given. ``parts`` is by piece; ``formed`` are the pieces whose
     parts come from a form and are not known here."""
 

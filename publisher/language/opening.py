@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.language import ast
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """What the line says. ``faults`` are phrases that it does not take."""
 
     name: ast.Name

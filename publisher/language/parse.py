@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Place
 from publisher.language import ast
@@ -37,20 +37,13 @@ def _once(findings: list[Diagnostic]) -> list[Diagnostic]:
     return sorted(seen.values(), key=lambda f: f.places[0].span.start if f.places else -1)
 
 
-@dataclass(slots=True)
 class _Parser:
-    document: Document
-    found: Fences
-    declared: Outside | None
-    names: Names
-    findings: list[Diagnostic]
-
     def __init__(self, document: Document, found: Fences, declared: Outside | None) -> None:
         self.document = document
         self.found = found
         self.declared = declared
         self.names = Names(declared or Outside())
-        self.findings = []
+        self.findings: list[Diagnostic] = []
 
     def program(self) -> Program:
         found, names = self.found, self.names

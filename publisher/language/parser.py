@@ -7,16 +7,16 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TypeAlias
 
+from msgspec import Struct
+
 END = "$END"
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(Struct, frozen=True):
     """A terminal: its kind, its text, and where it stands in the fence."""
 
     kind: str
@@ -25,8 +25,7 @@ class Token:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Struct, frozen=True):
     """A rule of the grammar with its parts; it reaches from the first to the last of them."""
 
     name: str
@@ -38,8 +37,7 @@ class Node:
 Part: TypeAlias = Token | Node
 
 
-@dataclass(frozen=True, slots=True)
-class Unexpected:
+class Unexpected(Struct, frozen=True):
     """Where a line leaves the grammar: the terminal's index (the number of terminals where
     the line ends too early), and the kinds that could stand there."""
 
@@ -47,8 +45,7 @@ class Unexpected:
     expected: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class _Tables:
+class _Tables(Struct, frozen=True):
     starts: dict[str, int]
     ends: dict[str, int]
     rules: tuple[tuple[str, int, str], ...]

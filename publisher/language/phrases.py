@@ -8,7 +8,9 @@ is the label.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.diagnostics import Span, nearest
 from publisher.language import ast
@@ -20,8 +22,7 @@ from publisher.source import SourceText
 _WORD = re.compile(r"\w(?:[\w’'-]*\w)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Splitter:
+class Splitter(Struct, frozen=True):
     """Splits the phrases of one kind of line, seen from one piece (None: from a step)."""
 
     spec: StatementSpec

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Span
 from publisher.language.ast import (
@@ -17,8 +18,7 @@ from publisher.language.ast import (
 from publisher.source import Document
 
 
-@dataclass(frozen=True, slots=True)
-class Outside:
+class Outside(Struct, frozen=True):
     """Names that come from outside the file: stocks, things that patterns hold, forms."""
 
     stocks: frozenset[str] = frozenset()
@@ -26,8 +26,7 @@ class Outside:
     forms: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Program:
+class Program(Struct, frozen=True):
     """A parsed file. ``spoken`` holds the expression of each ``{…}`` in the prose, by the span
     of its node in the document; one that could not be parsed is missing there. ``lost`` are
     names that refused lines would have given: what speaks of them needs no second finding."""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+
+from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.language import ast
@@ -13,24 +14,28 @@ from publisher.language.shared import Sharing
 from publisher.language.strangers import Strangers
 
 
-@dataclass(slots=True)
 class Resolver:
     """Resolves what one fence says. ``piece`` is the piece it describes, None elsewhere;
     ``strict`` is False where names may come from outside and nothing is known of them."""
 
-    names: Names
-    piece: str | None
-    strict: bool
-    findings: list[Diagnostic]
-    formed: bool = False
-    context: frozenset[str] = frozenset()
-    """In a step or a claim: the pieces that the line names, which its parts belong to first."""
-    strangers: Strangers = field(init=False)
-    sharing: Sharing = field(init=False)
-
-    def __post_init__(self) -> None:
-        self.strangers = Strangers(self.names, self.piece, self.findings)
-        self.sharing = Sharing(self.names, self.piece, self.findings)
+    def __init__(
+        self,
+        names: Names,
+        piece: str | None,
+        strict: bool,
+        findings: list[Diagnostic],
+        formed: bool = False,
+        context: frozenset[str] = frozenset(),
+    ) -> None:
+        self.names = names
+        self.piece = piece
+        self.strict = strict
+        self.findings = findings
+        self.formed = formed
+        # In a step or a claim: the pieces that the line names, which its parts belong to first.
+        self.context = context
+        self.strangers = Strangers(names, piece, findings)
+        self.sharing = Sharing(names, piece, findings)
 
     # ------------------------------------------------------------ expressions
 

@@ -6,9 +6,11 @@ panel 1 and panel 3`` is four places.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from itertools import product
 from math import prod
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language import ast
@@ -22,8 +24,7 @@ _POINT, _EDGE, _PART, _THING = range(4)
 """Levels of what a place can be: a point lies on an edge, an edge on a part, a part on a thing."""
 
 
-@dataclass(slots=True)
-class Sharing:
+class Sharing(Struct):
     """Gives shared ``of`` out, seen from ``piece`` (None: from a step)."""
 
     names: Names

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language import ast
@@ -29,8 +30,7 @@ MAX_DEPTH = 16
 """How deep sizes may wait for pieces that wait for sizes; in plain sums any number may."""
 
 
-@dataclass(frozen=True, slots=True)
-class SizeResult:
+class SizeResult(Struct, frozen=True):
     """A size worked out. ``least`` and ``most`` are the stated range in mm, degrees or as
     plain numbers; ``written`` is the author's own text of the value."""
 
@@ -42,7 +42,6 @@ class SizeResult:
     written: str
 
 
-@dataclass(slots=True)
 class Sizes:
     """The scope of a pattern: its own sizes here, everything else from ``outer``.
 
@@ -50,16 +49,16 @@ class Sizes:
     ask back for sizes while it looks something up; a circle is found and reported.
     """
 
-    program: Program
-    outer: Scope
-    given: Mapping[str, Expr] = field(default_factory=dict)
-    _definitions: dict[str, SizeDefinition] = field(init=False)
-    _results: dict[str, SizeResult | None] = field(init=False, default_factory=dict)
-    _open: list[str] = field(init=False, default_factory=list)
-    _depth: int = field(init=False, default=0)
-
-    def __post_init__(self) -> None:
-        self._definitions = {s.name.text: s for s in self.program.sizes}
+    def __init__(
+        self, program: Program, outer: Scope, given: Mapping[str, Expr] | None = None
+    ) -> None:
+        self.program = program
+        self.outer = outer
+        self.given: Mapping[str, Expr] = given or {}
+        self._definitions = {s.name.text: s for s in program.sizes}
+        self._results: dict[str, SizeResult | None] = {}
+        self._open: list[str] = []
+        self._depth = 0
 
     # ------------------------------------------------------------ a scope
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
@@ -16,8 +17,7 @@ MAX_NEAREST = 50
 _WAYS = frozenset({"up", "down", "back", "over", "in", "out", "forward", "forwards", "under"})
 
 
-@dataclass(slots=True)
-class Strangers:
+class Strangers(Struct):
     """Answers unknown names, seen from ``piece`` (None: from a step)."""
 
     names: Names

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal, Protocol, TypeAlias
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
 from publisher.language.ast import Ref, Unit
@@ -20,39 +21,41 @@ MM_PER_UNIT: dict[Unit, float] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Struct, frozen=True):
+    """Two are the same when they are as long; ``first`` only says how it prints."""
+
     mm: float
-    first: First = field(default="", compare=False)
+    first: First = ""
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Length) and self.mm == other.mm
+
+    def __hash__(self) -> int:
+        return hash(self.mm)
 
 
-@dataclass(frozen=True, slots=True)
-class Angle:
+class Angle(Struct, frozen=True):
     deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(Struct, frozen=True):
     value: float
 
 
-@dataclass(frozen=True, slots=True)
-class SizeValue:
+class SizeValue(Struct, frozen=True):
     """Two or three lengths: across, down, and out of the paper."""
 
     parts: tuple[Length, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PointValue:
+class PointValue(Struct, frozen=True):
     """From the top left of the piece."""
 
     across: Length
     down: Length
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """Something of the model that has a name and is no measure: a piece, an edge, a fold.
 
     ``what`` is the word for it ("piece"), ``said`` its name, ``value`` the model's own object.
@@ -60,7 +63,13 @@ class Thing:
 
     what: str
     said: str
-    value: object = field(default=None, compare=False)
+    value: object = None
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Thing) and (self.what, self.said) == (other.what, other.said)
+
+    def __hash__(self) -> int:
+        return hash((self.what, self.said))
 
 
 Value: TypeAlias = Length | Angle | Number | SizeValue | PointValue | Thing

@@ -6,10 +6,10 @@ Knows nothing of how they came there: no layout is taken before it has passed he
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import shapely
+from msgspec import Struct
 from shapely.geometry import Polygon
 
 from publisher.layout.kinds import Ring
@@ -19,8 +19,7 @@ TOUCH_MM2 = 1e-6
 """Shapes that only touch share less."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """``first`` and ``second`` count the shapes; ``by_mm`` is the gap that is missing, or how
     far the shape reaches beyond the sheet (then ``second`` is ``first``)."""
 

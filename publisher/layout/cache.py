@@ -5,8 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Protocol
+
+from msgspec import Struct, field
 
 from publisher.geometry.path import Region
 from publisher.layout.types import Placed
@@ -25,8 +26,7 @@ class LayoutCache(Protocol):
         """Keep a text. A cache may forget it."""
 
 
-@dataclass(slots=True)
-class MemoryCache:
+class MemoryCache(Struct):
     """Keeps everything as long as it lives."""
 
     kept: dict[str, str] = field(default_factory=dict)

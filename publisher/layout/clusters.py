@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from msgspec import Struct
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -16,8 +16,7 @@ from publisher.layout.kinds import Kind, Put, boxes, extent
 TRIALS = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Cluster:
+class Cluster(Struct, frozen=True):
     """One copy of kind ``base`` and what lies in its holes, all in the base's coordinates."""
 
     base: int

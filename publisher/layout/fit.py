@@ -8,8 +8,9 @@ import sys
 from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path as FilePath
+
+from msgspec import Struct
 
 from publisher.geometry.transform import rotated_point
 from publisher.layout.kinds import Kind, Put, Ring, extent, turned
@@ -25,8 +26,7 @@ HANG_S = 300.0
 PROCESSES = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """``members`` are numbers of kinds, one for each copy. Sheet sizes are of its usable part.
 
     ``upended`` lays the strip across the sheet. ``patience`` is how often a width may be given
@@ -43,8 +43,7 @@ class Question:
     events: int = EVENTS
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """The layout found, in mm from the top left of the usable part. Where not ``fits`` it
     reaches beyond the sheet's right or lower edge, or is empty."""
 

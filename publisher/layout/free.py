@@ -7,12 +7,12 @@ polygons of the literature, here with their holes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from functools import partial
 from typing import TypeAlias
 
 import numpy as np
 import shapely
+from msgspec import Struct, field
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -89,8 +89,7 @@ def convex_parts(polygon: Polygon) -> list[BaseGeometry]:
     return parts
 
 
-@dataclass(slots=True)
-class Free:
+class Free(Struct):
     """Looks for free places among shapes of these kinds, remembering their no-fit polygons.
 
     The first allowed place is taken: topmost, then leftmost, in the first turn that has one.

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from publisher.geometry.canonical import canonical_region
 from publisher.geometry.flatten import arc_points
@@ -18,8 +19,7 @@ FLAT_MM = 0.1
 Ring: TypeAlias = tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """A shape to be laid ``copies`` times: rings without arcs, and the turns it may take.
 
     ``turns`` are degrees clockwise as seen. ``holes`` are the openings that other pieces may
@@ -36,8 +36,7 @@ class Kind:
         return abs(ring_area(self.outer)) - sum(abs(ring_area(h)) for h in self.holes)
 
 
-@dataclass(frozen=True, slots=True)
-class Put:
+class Put(Struct, frozen=True):
     """A copy laid: its kind is turned about the origin of its own coordinates, then moved."""
 
     kind: int
@@ -50,8 +49,7 @@ Sheets: TypeAlias = list[list[Put]]
 """What lies on each sheet, in mm from the top left of its usable part."""
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """The usable part of a sheet, and the gap between pieces, in mm."""
 
     width_mm: float

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
 from publisher.geometry.measure import path_bounds
@@ -20,8 +21,7 @@ GAP_MM = 2.0
 """Between pieces, so that a knife can go round each. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Copy:
+class _Copy(Struct, frozen=True):
     piece: Piece
     number: int
     box: Box

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.geometry.path import Region
 from publisher.geometry.transform import Shape, rotated, translated
@@ -16,8 +17,7 @@ ROUGH_MM = 0.3
 FINE_MM = 0.002
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
+class Demand(Struct, frozen=True):
     """So many copies of a region, in any of these turns."""
 
     region: Region

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Any, TypeAlias
 
+from msgspec import Struct
 from rectpack import (
     SORT_AREA,
     SORT_LSIDE,
@@ -29,16 +29,14 @@ RULES: tuple[Rule, ...] = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A copy's bounding box, upright."""
 
     width_mm: float
     height_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """Where a box came to lie, from the top left of the usable part of its sheet."""
 
     sheet: int

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.geometry.measure import path_bounds, signed_area, winding
 from publisher.geometry.path import Path, Point
@@ -27,8 +28,7 @@ MUCH_LARGER = 4.0
 Work: TypeAlias = Literal["score", "inner", "outline"]
 
 
-@dataclass(frozen=True, slots=True)
-class CopyPaths:
+class CopyPaths(Struct, frozen=True):
     """The lines of one copy, in mm from the sheet's top left. ``inner`` are openings and
     slits; ``outline`` is closed."""
 
@@ -37,8 +37,7 @@ class CopyPaths:
     scores: tuple[Path, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """One line in its turn: ``path`` begins where the tool goes down. ``copy`` and ``number``
     say which line of which copy it is."""
 

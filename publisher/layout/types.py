@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.trade import SheetSize, Stock
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """One copy on a sheet: top left of its bounding box as placed, mm from the sheet's top
     left; ``turn_deg`` is clockwise as seen, about the piece, before it is moved there."""
 
@@ -24,8 +23,7 @@ class Placed:
         return f"{self.piece.replace(' ', '-')}-{self.copy}"
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """One sheet of one stock. ``name`` is fit for file names ("card-1")."""
 
     name: str

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from publisher.geometry.path import Point
 
 NEIGHBOURS = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """``ways`` are (where it is entered, where it is left); every way's reverse must be one
     of them. ``after`` are numbers of stops that come before this one."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Protocol, TypeVar
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Span
 from publisher.geometry.path import Point
@@ -50,8 +51,7 @@ class Shop(Protocol):
         """Sizes and measures as the lines of this piece see them."""
 
 
-@dataclass(frozen=True, slots=True)
-class TabPlan:
+class TabPlan(Struct, frozen=True):
     """A tab as its line asks for it, before it makes room for its neighbours."""
 
     name: str
@@ -61,8 +61,7 @@ class TabPlan:
     meets: tuple[str, str] | None
 
 
-@dataclass(slots=True)
-class Bench:
+class Bench(Struct):
     """One piece on the cutting table."""
 
     draft: Draft

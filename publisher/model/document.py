@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.diagnostics import Span
 from publisher.model.types import Block, Run
@@ -16,8 +18,7 @@ _CAUTIONS = ("caution", "warning", "danger")
 _TIPS = ("tip",)
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
+class Reader(Struct, frozen=True):
     """Turns the source's blocks into the model's.
 
     ``pieces`` and ``steps`` give the name of a piece, or the number of a step, by the span of

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import region_intersection
@@ -23,31 +24,27 @@ from publisher.model.types import (
 from publisher.trade import Stock
 
 
-@dataclass(frozen=True, slots=True)
-class NamedPoint:
+class NamedPoint(Struct, frozen=True):
     at: Point
     edge: Edge | None
     panel: str | None
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class NamedEdge:
+class NamedEdge(Struct, frozen=True):
     edge: Edge
     panel: str | None
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class NamedLine:
+class NamedLine(Struct, frozen=True):
     start: Point
     end: Point
     panel: str | None
     span: Span
 
 
-@dataclass(slots=True)
-class Draft:
+class Draft(Struct):
     """Everything in it is in one frame; after the paper stands, its top left is (0, 0).
 
     ``paper`` is the outline as it is now: None until the paper stands, then with the notches

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.geometry.flatten import flattened
 from publisher.geometry.space import Pose, Vector, lift, scaled, sub, turned
 from publisher.model.types import Hinge, Piece
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(Struct, frozen=True):
     """``facet`` hangs on the facet ``on``. A right-handed turn about ``axis`` through
     ``origin`` (body frame, front face up, mm) carries it the way that its fold goes."""
 

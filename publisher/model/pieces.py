@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.diagnostics.near import nearest
@@ -29,8 +31,7 @@ MOST_PARTS = 400
 """More panels and tabs than any piece of paper needs; it keeps a slip from taking all day."""
 
 
-@dataclass(frozen=True, slots=True)
-class Built:
+class Built(Struct, frozen=True):
     """What came of a fence: a piece and its parts by name, or findings, or both."""
 
     piece: Piece | None

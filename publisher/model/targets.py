@@ -7,8 +7,10 @@ zones, things made in an earlier step, sizes of three parts and objects of the t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Protocol
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from publisher.diagnostics import Span
 from publisher.language.ast import Expr, Offset, Place, Ref, Segment, Several
@@ -47,8 +49,7 @@ class Known(Protocol):
         """Parts of a value and their unit."""
 
 
-@dataclass(slots=True)
-class Words:
+class Words(Struct):
     """Reads references of one step (or one claim) after another.
 
     ``first`` is the piece that the step named first: bare part names are looked for there

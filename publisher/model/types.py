@@ -7,8 +7,9 @@ face, x right, y down. Names are as the author wrote them, lower case, single sp
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Span
 from publisher.geometry.measure import path_bounds
@@ -22,8 +23,7 @@ Bend: TypeAlias = Literal["mountain", "valley"]
 # ---------------------------------------------------------------- flat pieces
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(Struct, frozen=True):
     """A straight edge of a panel, walked clockwise round the panel."""
 
     name: str
@@ -31,8 +31,7 @@ class Edge:
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Struct, frozen=True):
     """A named part of a piece, as designed: before notches were cut from it.
 
     ``ring`` is clockwise. ``edges`` are named ("top", "right", "bottom", "left" for a
@@ -67,8 +66,7 @@ class Panel:
         return b[3] - b[1]
 
 
-@dataclass(frozen=True, slots=True)
-class Fold:
+class Fold(Struct, frozen=True):
     """Where two panels turn about each other.
 
     From ``start`` to ``end`` the ``parent`` lies on the right-hand side as seen (clockwise
@@ -87,8 +85,7 @@ class Fold:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Score:
+class Score(Struct, frozen=True):
     """A line to be scored, clipped to the paper. ``fold`` is the fold it serves, or None; where
     an opening interrupts a fold its later scores are named "FOLD part 2" and so on."""
 
@@ -99,8 +96,7 @@ class Score:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """A window, notch, slit or line to tear along, as placed; ``path`` in piece coordinates.
 
     ``width_mm`` is along the edge (notch), across (window) or along the slit; ``depth_mm`` into
@@ -118,8 +114,7 @@ class Opening:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Island:
+class Island(Struct, frozen=True):
     """Paper that stays in a window, held by bridges; ``opening`` is the window's name.
 
     ``tips`` are its corners that point outwards, clockwise, each with its direction.
@@ -136,8 +131,7 @@ class Island:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Bridge:
+class Bridge(Struct, frozen=True):
     """A strip that holds an island: from paper to paper, as long as it takes for all its width
     to be paper at both ends. ``region`` is the strip within the window."""
 
@@ -149,8 +143,7 @@ class Bridge:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class GlueZone:
+class GlueZone(Struct, frozen=True):
     """Where adhesive goes. ``panel`` is the panel it lies in, None on an unpanelled piece.
 
     ``meets`` names what it sticks to where the design says so: (piece, panel).
@@ -164,8 +157,7 @@ class GlueZone:
     meets: tuple[str, str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Facet:
+class Facet(Struct, frozen=True):
     """A rigid stretch of paper between scores, with its share of the outline, arcs kept.
 
     ``panel`` is the panel it belongs to. Where a panel is whole the facet has its name; the
@@ -177,8 +169,7 @@ class Facet:
     region: Region
 
 
-@dataclass(frozen=True, slots=True)
-class Hinge:
+class Hinge(Struct, frozen=True):
     """Two facets that share a stretch of a fold; ``start``/``end`` oriented as the fold."""
 
     fold: str
@@ -188,16 +179,14 @@ class Hinge:
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """One line of a sum: what, and how much (mm)."""
 
     what: str
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class MatOf:
+class MatOf(Struct, frozen=True):
     """This piece is a layer on (or behind) a panel; borders by edge name of that panel, mm.
 
     ``offset`` is where the mat's own origin lies in the coordinates of the piece it sits on.
@@ -210,8 +199,7 @@ class MatOf:
     offset: Point
 
 
-@dataclass(frozen=True, slots=True)
-class BandOf:
+class BandOf(Struct, frozen=True):
     """This piece goes round another one. ``loop_mm`` is the inside girth when closed."""
 
     piece: str
@@ -224,8 +212,7 @@ class BandOf:
     sum: tuple[Term, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """One flat piece of paper and everything that is done to it before folding."""
 
     name: str
@@ -263,8 +250,7 @@ class Piece:
 # ---------------------------------------------------------------- sizes
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(Struct, frozen=True):
     """A named size. ``values`` has one part, or two or three (width, height, depth).
 
     ``unit`` is "mm", "deg" or "" (a plain number). ``first_unit`` is the unit the author
@@ -283,8 +269,7 @@ class Size:
 # ---------------------------------------------------------------- steps
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(Struct, frozen=True):
     """What an action or a claim speaks of.
 
     ``kind`` "piece": the whole piece. "object": something from shared/objects.toml or a
@@ -304,8 +289,7 @@ class Target:
     said: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(Struct, frozen=True):
     """One line of a step fence. ``relation`` joins subjects to objects: "to", "into", "on",
     "around", "over", "under", "through", "behind", or "" where there is no object.
 
@@ -323,8 +307,7 @@ class Action:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One step fence. ``title`` is the heading it stands under; numbers count from 1."""
 
     number: int
@@ -333,8 +316,7 @@ class Step:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(Struct, frozen=True):
     """One line of a fits fence. ``verb`` as written ("goes into", "slides on", ...).
 
     ``least_mm`` and ``most_mm`` bound what is to spare; None where not stated. ``size_mm``
@@ -353,8 +335,7 @@ class Claim:
 # ---------------------------------------------------------------- the document
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A run of text. ``style`` is any of "emph", "strong", "code"; ``spoken`` marks a figure
     that came from the design. ``href`` is a link's target or "". ``span`` is where it stands
     in the source."""
@@ -366,8 +347,7 @@ class Run:
     spoken: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """A block of the document in reading order.
 
     ``kind``: "heading" (``level``), "paragraph", "bullets"/"numbered" (``children`` are
@@ -384,8 +364,7 @@ class Block:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Meta:
+class Meta(Struct, frozen=True):
     """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first. ``sheet`` is
     the sheet size that pieces are laid on, "" for the one their stock is sold as."""
 
@@ -402,8 +381,7 @@ class Meta:
     sheet: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """A whole pattern, evaluated. ``name`` is the folder's name, ``file`` the shown path."""
 
     name: str

@@ -7,7 +7,8 @@ a circle is a finding.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Span
 from publisher.language.ast import Condition, Expr, FitClaim, Ref
@@ -35,21 +36,19 @@ MOST_WAITING = 24
 """How many pieces may be made from each other in a row."""
 
 
-@dataclass(slots=True)
 class World:
     """One pattern while it is worked out. It is the outermost scope of the language."""
 
-    program: Program
-    trade: Trade
-    findings: list[Diagnostic] = field(default_factory=list)
-    sizes: Sizes = field(init=False)
-    _built: dict[str, Built] = field(init=False, default_factory=dict)
-    _waiting: list[str] = field(init=False, default_factory=list)
-    _spans: dict[str, Span] = field(init=False)
-
-    def __post_init__(self) -> None:
-        self.sizes = Sizes(self.program, self)
-        self._spans = {p.name.text: p.name.span for p in self.program.pieces}
+    def __init__(
+        self, program: Program, trade: Trade, findings: list[Diagnostic] | None = None
+    ) -> None:
+        self.program = program
+        self.trade = trade
+        self.findings: list[Diagnostic] = findings if findings is not None else []
+        self.sizes = Sizes(program, self)
+        self._built: dict[str, Built] = {}
+        self._waiting: list[str] = []
+        self._spans = {p.name.text: p.name.span for p in program.pieces}
 
     # ------------------------------------------------------------ a scope
 
@@ -198,8 +197,7 @@ class World:
         return names | dict(self._spans)
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(Struct, frozen=True):
     """The scope of one piece's lines: its own parts first, then the sizes of the pattern."""
 
     world: World

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.measure import distance_to_path
@@ -22,8 +23,7 @@ WORK = ("glue", "score-valley", "score-mountain", "perforation", "cut")
 SIZES = ("x_min_mm", "y_min_mm", "x_max_mm", "y_max_mm")
 
 
-@dataclass(frozen=True, slots=True)
-class Allowed:
+class Allowed(Struct, frozen=True):
     """What a file may do to the lines on purpose. ``dashes`` gives the limits by role, None
     where lines are whole; ``overcut_mm`` and ``lead_mm`` lengthen closed cuts; ``once`` leaves
     out what another copy has cut."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.measure import Bounds, distance_to_path, path_bounds
@@ -20,8 +21,7 @@ LEAST_SHARE = 0.25
 """A line too near an edge for whole gaps may have a quarter of one, not less."""
 
 
-@dataclass(frozen=True, slots=True)
-class DashLimits:
+class DashLimits(Struct, frozen=True):
     """How long a dash and a gap are in this stock, before a short line shortens both."""
 
     dash_mm: float

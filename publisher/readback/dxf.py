@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.geometry.measure import Bounds
 from publisher.geometry.path import Point
@@ -15,8 +16,7 @@ METRIC = 1
 R2010, R12 = "AC1024", "AC1009"
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(Struct, frozen=True):
     """A stretch with y up: its length, whether it is an arc, its box, its ends and middle."""
 
     length: float

@@ -7,15 +7,15 @@ and tables that close, handles used once and under the seed, pointers that lead 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 Tag = tuple[int, str]
 # Codes of soft and hard owners and pointers (DXF reference, group code value types).
 _POINTERS = (*range(320, 330), *range(330, 370), *range(390, 400))
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(Struct, frozen=True):
     """What begins with a group code 0: a table entry, an entity or an object."""
 
     kind: str
@@ -32,8 +32,7 @@ class Record:
         return tuple(value for c, value in self.tags if c == code)
 
 
-@dataclass(frozen=True, slots=True)
-class DxfFile:
+class DxfFile(Struct, frozen=True):
     """Header variables with all their values, and the records of each section."""
 
     header: dict[str, tuple[Tag, ...]]

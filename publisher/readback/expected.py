@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.geometry.canonical import canonical_path
 from publisher.geometry.measure import Bounds, path_bounds
@@ -17,8 +17,7 @@ CHORDS = 5
 CHORD_MM = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class WantedPath:
+class WantedPath(Struct, frozen=True):
     """One line of a copy, in mm from the sheet's top left. ``rough`` where the model has nodes
     too close to be written, or a curve as many short lines that may be written as arcs."""
 
@@ -30,8 +29,7 @@ class WantedPath:
     rough: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class WantedCopy:
+class WantedCopy(Struct, frozen=True):
     """One copy: its id, where its box must lie, and its lines."""
 
     id: str

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.geometry.measure import Bounds
 from publisher.geometry.path import Point
 
 
-@dataclass(frozen=True, slots=True)
-class FoundPath:
+class FoundPath(Struct, frozen=True):
     """One path. ``copy`` is the id it stands under, ``role`` its layer's or group's name.
 
     ``points`` are the ends and middles of its segments, in order, ``each`` of them to a segment;
@@ -30,8 +30,7 @@ class FoundPath:
     each: int = 3
 
 
-@dataclass(frozen=True, slots=True)
-class FoundSheet:
+class FoundSheet(Struct, frozen=True):
     """One file. ``sizes`` are all statements of the sheet's size that the file makes, each with
     what it is called and its width and height in mm. ``faults`` are sentences on what should
     not be there at all. ``loose`` says that the format knows neither copies nor paths: every

@@ -5,11 +5,11 @@ from __future__ import annotations
 import ctypes
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 import pypdfium2 as pdfium
 import pypdfium2.raw as pdfium_c
+from msgspec import Struct
 
 from publisher.geometry.measure import Bounds
 from publisher.geometry.path import Point
@@ -30,8 +30,7 @@ _GAUSS = tuple(
 _SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Piece:
+class _Piece(Struct, frozen=True):
     """A straight line (two points) or a cubic (four), in PDF units."""
 
     points: tuple[Point, ...]

@@ -7,7 +7,8 @@ goes to YAML's own reader.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.source.text import SourceText
@@ -18,8 +19,7 @@ _PLAIN = re.compile(r"([a-z][a-z-]*): +([^\s\-?:,\[\]{}#&*!|>'\"%@`].*?) *")
 _SPECIAL = re.compile(r": |:$| #")
 
 
-@dataclass(frozen=True, slots=True)
-class FrontMatterText:
+class FrontMatterText(Struct, frozen=True):
     """Where the front matter stands: lines ``first`` to ``last`` are between the hyphens, and
     the document begins at line ``body``. All count from 0, ``last`` exclusive."""
 

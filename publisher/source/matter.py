@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from typing import cast
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.source.types import Edition, Entry, FirstUnit, FormMatter, FrontMatter, Level
@@ -16,8 +17,7 @@ _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _TIME = re.compile(r"(\d{1,3} h)?\s?(\d{1,3} min)?")
 
 
-@dataclass(frozen=True, slots=True)
-class _Key:
+class _Key(Struct, frozen=True):
     """What a key takes. ``words`` are its only values, where it has such a list."""
 
     name: str

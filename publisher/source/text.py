@@ -4,24 +4,27 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from dataclasses import dataclass, field
+
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 
 _LINE_END = re.compile(r"\r\n|\n|\r")
 
 
-@dataclass(frozen=True, slots=True)
-class SourceText:
+class SourceText(Struct, frozen=True):
     """The text of one file. Lines end at CR LF, LF or CR, as in Markdown.
 
     ``line_starts`` and ``line_ends`` are character offsets, the ends without the line break.
     """
 
-    text: str = field(repr=False)
+    text: str
     file: str
-    line_starts: tuple[int, ...] = field(repr=False)
-    line_ends: tuple[int, ...] = field(repr=False)
+    line_starts: tuple[int, ...]
+    line_ends: tuple[int, ...]
+
+    def __repr__(self) -> str:
+        return f"SourceText({self.file!r}, {len(self.line_starts)} lines)"
 
     @classmethod
     def of(cls, text: str, file: str) -> SourceText:
@@ -45,8 +48,7 @@ class SourceText:
         return self.span(self.line_starts[index], self.line_ends[index])
 
 
-@dataclass(frozen=True, slots=True)
-class MappedText:
+class MappedText(Struct, frozen=True):
     """A text cut out of a source, line by line, whose characters know where they came from.
 
     ``offsets[i]`` is the offset of ``text[i]`` in the source; one more entry stands for the
@@ -54,8 +56,11 @@ class MappedText:
     """
 
     text: str
-    offsets: tuple[int, ...] = field(repr=False)
-    source: SourceText = field(repr=False)
+    offsets: tuple[int, ...]
+    source: SourceText
+
+    def __repr__(self) -> str:
+        return f"MappedText({self.text!r})"
 
     def span(self, start: int, end: int) -> Span:
         """Where ``text[start:end]`` stands in the source."""

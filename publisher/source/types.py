@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.source.text import MappedText, SourceText
@@ -15,8 +16,7 @@ Level: TypeAlias = Literal["easy", "medium", "hard"]
 # ---------------------------------------------------------------- front matter
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One ``key: value`` of the front matter, the value as text without its quotes."""
 
     key: str
@@ -25,8 +25,7 @@ class Entry:
     value_span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class FrontMatter:
+class FrontMatter(Struct, frozen=True):
     """Front matter of a pattern, every value checked. ``date`` is ISO 8601 (``2026-01-31``),
     ``version`` three numbers; ``units`` print first; ``sheet`` names a sheet size or is ""."""
 
@@ -43,8 +42,7 @@ class FrontMatter:
     sheet: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FormMatter:
+class FormMatter(Struct, frozen=True):
     """Front matter of a form."""
 
     form: str
@@ -54,8 +52,7 @@ class FormMatter:
 # ---------------------------------------------------------------- inlines
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """Plain text. It stands in the source as it is, character for character, unless
     ``escaped`` (``\\{`` or ``&amp;``), when all of its span gives this one text."""
 
@@ -64,34 +61,29 @@ class Text:
     escaped: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Emph:
+class Emph(Struct, frozen=True):
     inlines: tuple[Inline, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Strong:
+class Strong(Struct, frozen=True):
     inlines: tuple[Inline, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(Struct, frozen=True):
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(Struct, frozen=True):
     href: str
     title: str
     inlines: tuple[Inline, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Image:
+class Image(Struct, frozen=True):
     """``alt`` may speak sizes too."""
 
     src: str
@@ -100,16 +92,14 @@ class Image:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Break:
+class Break(Struct, frozen=True):
     """A line break in the source; ``hard`` where the author asked for one in print."""
 
     hard: bool
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(Struct, frozen=True):
     """``{expression}`` in prose; ``span`` covers the braces, ``expression`` is between them."""
 
     expression: MappedText
@@ -121,27 +111,23 @@ Inline: TypeAlias = Text | Emph | Strong | Code | Link | Image | Break | Spoken
 # ---------------------------------------------------------------- blocks
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     level: int
     inlines: tuple[Inline, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(Struct, frozen=True):
     inlines: tuple[Inline, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ListItem:
+class ListItem(Struct, frozen=True):
     blocks: tuple[Block, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ItemList:
+class ItemList(Struct, frozen=True):
     """Bullets, or numbered from ``first``. ``tight`` where no blank lines stand between."""
 
     numbered: bool
@@ -151,14 +137,12 @@ class ItemList:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Quote:
+class Quote(Struct, frozen=True):
     blocks: tuple[Block, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Fence:
+class Fence(Struct, frozen=True):
     """A fenced block. ``kind`` is the first word of the line that opens it, lower case;
     ``header`` the rest of that line, ``body`` the lines within."""
 
@@ -169,28 +153,24 @@ class Fence:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class CodeBlock:
+class CodeBlock(Struct, frozen=True):
     """Text set as it is, indented or fenced without a word."""
 
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     inlines: tuple[Inline, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     cells: tuple[Cell, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """``aligns`` has "left", "center", "right" or "" for each column."""
 
     header: Row
@@ -199,16 +179,14 @@ class Table:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """An image that stands alone in its paragraph."""
 
     image: Image
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     span: Span
 
 
@@ -217,8 +195,7 @@ Block: TypeAlias = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """A whole file. ``front`` is set for a pattern, ``form`` for a form, neither where the
     front matter is missing or wrong; ``entries`` hold every key that was there."""
 

@@ -10,7 +10,8 @@ import math
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 
@@ -19,8 +20,7 @@ _COLOUR = re.compile(r"#[0-9a-f]{6}")
 _SPEAKS_FOR_ITSELF = frozenset({"title", "text", "means", "unit", "doubtful"})
 
 
-@dataclass(slots=True)
-class Entry:
+class Entry(Struct):
     """One table of the file while it is read; what is asked for is ticked off."""
 
     file: EntryFile

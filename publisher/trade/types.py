@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
+
+from msgspec import Struct, field
 
 Sources: TypeAlias = tuple[tuple[str, str], ...]
 """(key of the value, where it comes from), in the order of the entry."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(Struct, frozen=True):
     """A paper. ``grain`` says how it runs on the sheet as sold; colours are ``#rrggbb``.
 
     ``source`` speaks for the entry as a whole, ``sources`` for each value.
@@ -30,8 +30,7 @@ class Stock:
     sources: Sources = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SheetSize:
+class SheetSize(Struct, frozen=True):
     """A sheet as sold; ``margin_mm`` on every side stays free of pieces."""
 
     name: str
@@ -43,8 +42,7 @@ class SheetSize:
     sources: Sources = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CommonObject:
+class CommonObject(Struct, frozen=True):
     """A thing that patterns hold: across, down, thick, in mm.
 
     ``doubtful`` figures are a start for a design and never a limit.
@@ -60,8 +58,7 @@ class CommonObject:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Practice:
+class Practice(Struct, frozen=True):
     """One threshold of the checks; lengths in mm, angles in degrees.
 
     By a ``doubtful`` one a check may warn and never refuse.
@@ -75,8 +72,7 @@ class Practice:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Licence:
+class Licence(Struct, frozen=True):
     """What a maker may do with a pattern: ``text`` in full, paragraphs apart by blank lines."""
 
     name: str
@@ -85,8 +81,7 @@ class Licence:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Machine:
+class Machine(Struct, frozen=True):
     """A way of cutting, by what the tool does; lengths in mm, speeds in mm/s, times in s.
 
     A bed of 0 has no limit. ``scores`` with a "tool" that presses, with a "blade" that goes
@@ -112,8 +107,7 @@ class Machine:
     sources: Sources = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Trade:
+class Trade(Struct, frozen=True):
     """All of it, each by name in the order of the file."""
 
     stocks: Mapping[str, Stock]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.units.words import COUNTS, FRACTION_SIGNS, PARTS
 
@@ -13,8 +14,7 @@ _TOKEN = re.compile(
 _LARGEST = 1e7
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(Struct, frozen=True):
     """A word or sign and where it stands."""
 
     text: str
@@ -23,8 +23,7 @@ class Word:
     quoted: bool  # inside a quotation that a straight quote has opened
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """A quantity: its value, and the words from ``first`` up to ``last`` that say it."""
 
     value: float

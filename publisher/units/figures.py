@@ -6,8 +6,10 @@ of their last member ("120 x 80 mm", "10 to 12 mm").
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.units.amounts import (
     Amount,
@@ -32,8 +34,7 @@ MM_PER_UNIT: dict[FigureUnit, float] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One length found in a text; ``start`` and ``end`` are character offsets into it.
 
     ``amount`` is in the unit written. ``hedge`` is the word before it that loosens it ("about",

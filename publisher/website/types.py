@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.booklet.types import BookletInput
 from publisher.drawing.theme import Theme
 
 
-@dataclass(frozen=True, slots=True)
-class SiteSettings:
+class SiteSettings(Struct, frozen=True):
     """``title`` is the workshop's name, ``line`` one sentence under it, ``language`` a
     BCP 47 tag, ``address`` where the site will live ("" while unknown)."""
 
@@ -20,8 +20,7 @@ class SiteSettings:
     address: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SitePattern:
+class SitePattern(Struct, frozen=True):
     """A pattern with what its booklet is made from, and its bundle as offered."""
 
     book: BookletInput
@@ -29,8 +28,7 @@ class SitePattern:
     bundle: bytes
 
 
-@dataclass(frozen=True, slots=True)
-class SiteLook:
+class SiteLook(Struct, frozen=True):
     """A theme's side for the site: its templates by name (``front.html``) and ``site.css``."""
 
     theme: Theme

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from publisher.booklet.arrange import StepWords, arrange
 from publisher.booklet.document import WORDS, captions_of, cutting_words, said_in, used_signs
@@ -25,8 +26,7 @@ PX_PER_MM = 96.0 / 25.4
 """CSS Values and Units, level 4, 6.2: 1in = 96px = 2.54cm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """A picture on a page: its file beside the page, alternative text, size in px."""
 
     file: str
@@ -35,8 +35,7 @@ class Shown:
     height: int
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(Struct, frozen=True):
     """A pattern on the front page."""
 
     name: str

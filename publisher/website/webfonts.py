@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
 from functools import cache
 
 import uharfbuzz as hb
 from fontTools.ttLib import TTFont
+from msgspec import Struct
 
 from publisher.drawing.fonts import face_file, family_folder
 
@@ -30,8 +30,7 @@ _FEATURES = ("kern", "mark", "mkmk", "ccmp", "locl", "liga", "frac", "numr", "dn
 _COPYRIGHT, _LICENCE, _LICENCE_ADDRESS = 0, 13, 14
 
 
-@dataclass(frozen=True, slots=True)
-class WebFont:
+class WebFont(Struct, frozen=True):
     """One face as the style sheet names it."""
 
     family: str

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut, nearest
 from publisher.trade import Trade, read_trade
@@ -11,8 +12,7 @@ from publisher.workshop.data import folder_files, locate, places
 from publisher.workshop.settings import FILE, Settings, key_span, read_settings
 
 
-@dataclass(frozen=True, slots=True)
-class Workshop:
+class Workshop(Struct, frozen=True):
     """A folder that holds ``site/site.toml``, its settings, and the data its patterns use.
 
     ``texts`` are the settings and shared files as read, by the name that findings use.

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass, fields
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 
 FILE = "site/site.toml"
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Struct, frozen=True):
     """What stands in ``site/site.toml``; ``language`` is a BCP 47 tag such as "en".
 
     ``title`` is the workshop's name, ``line`` one sentence under it, ``maker`` who signs,

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Literal
+
+from msgspec.structs import replace
 
 from publisher.diagnostics import Span
 from publisher.geometry.path import Point, Region, polygon

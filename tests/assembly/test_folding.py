@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion, Story, assemble, closed_size, finished_size, layers
 from publisher.geometry.path import Region, polygon

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from publisher.assembly import Body, MoveMotion, Story, assemble
 from publisher.assembly.bodies import box

@@ -7,9 +7,9 @@ import os
 import subprocess
 import sys
 import time
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.assembly import (
     FoldMotion,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import dataclasses
+from msgspec.structs import replace
 
 from publisher.booklet.arrange import CHAPTER, arrange
 from publisher.booklet.types import Node
@@ -33,7 +33,7 @@ def caution(text: str) -> Block:
 
 
 def of(*body: Block) -> Pattern:
-    return dataclasses.replace(envelope_pattern(), body=body)
+    return replace(envelope_pattern(), body=body)
 
 
 def said(nodes: tuple[Node, ...]) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import dataclasses
+from msgspec.structs import replace
 
 from publisher.booklet.facts import (
     facts,
@@ -23,7 +23,7 @@ def test_facts_of_the_cover() -> None:
         ("Time", "40 min"),
         ("Holds", "120 × 80 × 20 mm (4 3/4 × 3 1/8 × 13/16 in)"),
     )
-    assert facts(dataclasses.replace(pattern, claims=()))[2] == ("Pieces", "3")
+    assert facts(replace(pattern, claims=()))[2] == ("Pieces", "3")
 
 
 def test_sizes_stand_in_both_units_the_authors_first() -> None:
@@ -32,7 +32,7 @@ def test_sizes_stand_in_both_units_the_authors_first() -> None:
     assert (rows["Depth"].first, rows["Depth"].second) == ("22", "7/8")
     assert (rows["Play"].first, rows["Play"].second) == ("1", "0.039")
     assert rows["Stack"].first == "120 × 80 × 20"
-    inches = dataclasses.replace(pattern, meta=dataclasses.replace(pattern.meta, first_unit="in"))
+    inches = replace(pattern, meta=replace(pattern.meta, first_unit="in"))
     turned = {row.name: row for row in size_rows(inches)}
     assert (turned["Depth"].first, turned["Depth"].second) == ("7/8", "22")
 
@@ -43,7 +43,7 @@ def test_angles_and_plain_numbers_have_one_column() -> None:
         Size("lean", (12.5,), "deg", "12.5 degrees", "", None, span),
         Size("panels", (4.0,), "", "4", "how many", None, span),
     )
-    rows = size_rows(dataclasses.replace(sliding_box_pattern(), sizes=sizes))
+    rows = size_rows(replace(sliding_box_pattern(), sizes=sizes))
     assert [(r.name, r.first, r.second) for r in rows] == [
         ("Lean", "12.5°", ""),
         ("Panels", "4", ""),

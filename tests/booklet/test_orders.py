@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import dataclasses
-
 import pytest
+from msgspec.structs import replace
 
 from publisher.booklet.orders import order
 from publisher.model.types import Action, Target
@@ -15,7 +14,7 @@ SPAN = at("x.md", 1)
 
 def action(verb: str, *subjects: Target, **more: object) -> Action:
     plain = Action(verb, subjects, "", (), None, "", None, SPAN)
-    return dataclasses.replace(plain, **more)
+    return replace(plain, **more)
 
 
 def test_the_sliding_box_in_orders() -> None:

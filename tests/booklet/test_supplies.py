@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import dataclasses
 import math
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.booklet.cautions import SIGNALS, cautions_for, read_cautions
 from publisher.booklet.supplies import glue_area_mm2, supplies_for
@@ -38,8 +38,8 @@ def test_tools_follow_the_verbs() -> None:
 
 
 def test_a_plain_cut_piece_wants_neither_scoring_tool_nor_glue() -> None:
-    mat = dataclasses.replace(sliding_box_pattern().pieces[2], derived=None)
-    pattern = dataclasses.replace(sliding_box_pattern(), pieces=(mat,), steps=())
+    mat = replace(sliding_box_pattern().pieces[2], derived=None)
+    pattern = replace(sliding_box_pattern(), pieces=(mat,), steps=())
     assert {s.name for s in supplies_for(pattern, ())} == {"knife", "ruler"}
 
 
@@ -59,10 +59,8 @@ def test_glue_is_said_in_the_authors_unit_first_and_rounded_up() -> None:
     envelope = envelope_pattern()
     glue = [s for s in supplies_for(envelope, ()) if s.name == "glue"]
     assert glue[0].amount == "for 15 cm² (3 sq in)"
-    meta = dataclasses.replace(envelope.meta, first_unit="in")
-    glue = [
-        s for s in supplies_for(dataclasses.replace(envelope, meta=meta), ()) if s.kind == "glue"
-    ]
+    meta = replace(envelope.meta, first_unit="in")
+    glue = [s for s in supplies_for(replace(envelope, meta=meta), ()) if s.kind == "glue"]
     assert glue[0].amount == "for 3 sq in (15 cm²)"
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 import io
 import re
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from publisher.booklet.document import document
@@ -26,8 +26,8 @@ def book(depth_mm: float = 22.0) -> BookletInput:
 
 
 def with_pattern(**changes: object) -> BookletInput:
-    pattern: Pattern = dataclasses.replace(book().pattern, **changes)
-    return dataclasses.replace(book(), pattern=pattern)
+    pattern: Pattern = replace(book().pattern, **changes)
+    return replace(book(), pattern=pattern)
 
 
 def text_of(pdf: bytes) -> str:
@@ -140,9 +140,7 @@ def test_a_photograph_is_shown_with_its_words() -> None:
     Image.new("RGB", (40, 30), (180, 160, 120)).save(out, "PNG")
     span = at("content/x/pattern.md", 1)
     picture = Block("picture", span, (Run("the box on a shelf", span),), name="shelf.png")
-    shown = dataclasses.replace(
-        with_pattern(body=(picture,)), photographs=(("shelf.png", out.getvalue()),)
-    )
+    shown = replace(with_pattern(body=(picture,)), photographs=(("shelf.png", out.getvalue()),))
     reader = PdfReader(io.BytesIO(typeset(shown, "a4")))
     sizes = [
         (i.image.width, i.image.height) for page in reader.pages for i in page.images if i.image
@@ -153,7 +151,7 @@ def test_a_photograph_is_shown_with_its_words() -> None:
 def test_many_sizes_run_over_pages_and_long_words_over_the_card() -> None:
     span = at("content/x/pattern.md", 1)
     size = book().pattern.sizes[2]
-    many = tuple(dataclasses.replace(size, name=f"size number {n}") for n in range(90))
+    many = tuple(replace(size, name=f"size number {n}") for n in range(90))
     said = lines_of(typeset(with_pattern(sizes=many), "a4"))
     assert sum("Size number" in line for line in said) == 90
     long = " ".join(["Fold it and look at it from all sides before you go on."] * 120)
@@ -169,7 +167,7 @@ def test_many_sizes_run_over_pages_and_long_words_over_the_card() -> None:
 
 def test_letters_that_no_face_has_are_found_first() -> None:
     span = at("content/x/pattern.md", 7)
-    pattern = dataclasses.replace(
+    pattern = replace(
         book().pattern, body=(Block("paragraph", span, (Run("a 🌱 and 漢 – “fine” ½", span),)),)
     )
     (finding,) = missing_letters(pattern, house_theme())
@@ -180,7 +178,7 @@ def test_letters_that_no_face_has_are_found_first() -> None:
     assert "½" not in finding.message
     assert missing_letters(book().pattern, house_theme()) == ()
     with pytest.raises(TemplateError, match="could not be displayed"):
-        typeset(dataclasses.replace(book(), pattern=pattern), "a4")
+        typeset(replace(book(), pattern=pattern), "a4")
 
 
 @pytest.mark.parametrize(
@@ -197,12 +195,12 @@ def test_a_template_that_reaches_out_is_refused(template: str) -> None:
     with pytest.raises(TemplateError):
         refuse_reaching_out(template)
     with pytest.raises(TemplateError):
-        typeset(dataclasses.replace(book(), template=template), "a4")
+        typeset(replace(book(), template=template), "a4")
 
 
 def test_a_template_reads_no_file_of_the_machine() -> None:
     for path in ("/etc/hostname", "../pyproject.toml"):
-        reading = dataclasses.replace(book(), template=f'#read("{path}")')
+        reading = replace(book(), template=f'#read("{path}")')
         with pytest.raises(TemplateError):
             typeset(reading, "a4")
 

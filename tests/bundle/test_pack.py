@@ -1,6 +1,5 @@
 """One folder in one zip, the same bytes every time."""
 
-import dataclasses
 import io
 import json
 import math
@@ -11,6 +10,7 @@ import zipfile
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.bundle import BundleFile, folder_name, pack
 from tests.bundle.made import CHECKS, FILES, LICENCE, PATTERN, SHEETS
@@ -39,7 +39,7 @@ def listing(data: bytes) -> dict[str, Any]:
 
 
 def with_meta(**changes: str) -> Any:
-    return dataclasses.replace(PATTERN, meta=dataclasses.replace(PATTERN.meta, **changes))
+    return replace(PATTERN, meta=replace(PATTERN.meta, **changes))
 
 
 def test_everything_lies_in_one_folder_in_a_fixed_order() -> None:
@@ -105,9 +105,9 @@ def test_the_manifest_speaks_of_sizes() -> None:
     sizes = {size["name"]: size for size in listing(packed())["sizes"]}
     assert sizes["depth"] == {"name": "depth", "mm": 22.0}
     assert sizes["stack"]["mm"] == [120.0, 80.0, 20.0]
-    slanted = dataclasses.replace(PATTERN.sizes[0], name="lean", values=(45.0,), unit="deg")
-    count = dataclasses.replace(PATTERN.sizes[0], name="share", values=(1 / 3,), unit="")
-    other = dataclasses.replace(PATTERN, sizes=(slanted, count))
+    slanted = replace(PATTERN.sizes[0], name="lean", values=(45.0,), unit="deg")
+    count = replace(PATTERN.sizes[0], name="share", values=(1 / 3,), unit="")
+    other = replace(PATTERN, sizes=(slanted, count))
     assert listing(packed(pattern=other))["sizes"] == [
         {"name": "lean", "deg": 45.0},
         {"name": "share", "number": 0.3333},
@@ -140,8 +140,8 @@ def test_a_slit_counts_as_cut() -> None:
     piece = PATTERN.pieces[0]
     path = Path((Line((60, 60), (90, 60)),), closed=False)
     slit = Opening("slit", "slit", "line", path, None, 30, 0, piece.span)
-    cut = dataclasses.replace(piece, openings=(*piece.openings, slit))
-    other = dataclasses.replace(PATTERN, pieces=(cut, *PATTERN.pieces[1:]))
+    cut = replace(piece, openings=(*piece.openings, slit))
+    other = replace(PATTERN, pieces=(cut, *PATTERN.pieces[1:]))
     assert listing(packed(pattern=other))["pieces"][0]["cut_length_mm"] == before + 30
 
 

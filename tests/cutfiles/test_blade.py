@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.cutfiles import CutOptions, sheet_lines, sheet_work
 from publisher.cutfiles.blade import lead, overcut

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from publisher.cutfiles.dashes import DashRule, dash_rule, dashed
 from publisher.geometry.measure import distance_to_path

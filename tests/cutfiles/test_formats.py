@@ -6,10 +6,10 @@ import io
 import math
 import re
 import struct
-from dataclasses import replace
 
 import ezdxf
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 
 from publisher.cutfiles import (

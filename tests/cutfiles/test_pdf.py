@@ -53,7 +53,7 @@ def test_same_bytes_with_an_id_of_the_content() -> None:
 
 
 def test_a_title_in_any_language() -> None:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     pattern, sheets = laid(envelope_pattern())
     odd = replace(pattern, meta=replace(pattern.meta, title="Umschläge (groß) Öl"))

@@ -80,7 +80,7 @@ def test_size_is_said_in_mm_and_in_96ths() -> None:
 
 
 def test_names_that_xml_minds_are_escaped() -> None:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     pattern, sheets = laid(sliding_box_pattern())
     odd = replace(pattern, meta=replace(pattern.meta, title='Tins & "jars" <small>'))

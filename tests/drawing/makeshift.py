@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Literal
+
+from msgspec.structs import replace
 
 from publisher.geometry.booleans import region_difference, region_union
 from publisher.geometry.measure import path_bounds

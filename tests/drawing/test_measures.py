@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.drawing.flat.features import least_width
 from publisher.drawing.flat.lengths import Across, Measure, Pointed, extent

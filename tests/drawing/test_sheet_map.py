@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from publisher.drawing.sheet_map import ROOM_MM, copy_name, draw_sheet
 from publisher.drawing.types import Fill, Label

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
 import shapely.affinity
+from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion, MoveMotion
 from publisher.drawing.space_view.arrows import arrow, round_sign, turn_sign

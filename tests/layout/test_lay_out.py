@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path as FilePath
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from publisher.geometry.path import Region, polygon
 from publisher.layout import Sheet, lay_out, on_sheet, placed_bounds

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import importlib
 import math
-from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 

@@ -13,7 +13,6 @@ The readers are svgelements, ezdxf and PDFium; CairoSVG and PDFium draw.
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from functools import cache
 
 import cairosvg
@@ -25,6 +24,7 @@ from ezdxf.addons.drawing import Frontend, RenderContext, layout
 from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
 from ezdxf.addons.drawing.svg import SVGBackend
 from ezdxf.enums import InsertUnits
+from msgspec.structs import replace
 from PIL import Image
 from svgelements import SVG
 

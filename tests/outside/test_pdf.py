@@ -7,7 +7,6 @@ page sizes; ISO 32000-1:2008, 8.3.2.3: a unit of default user space is 1/72 inch
 
 from __future__ import annotations
 
-import dataclasses
 import io
 import os
 import subprocess
@@ -19,6 +18,7 @@ from pathlib import Path
 import pdfua
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
@@ -195,6 +195,6 @@ def test_same_bytes_on_two_runs_and_under_another_hash_seed() -> None:
 
 def test_another_date_gives_another_file() -> None:
     book = books()["envelope"]
-    meta = dataclasses.replace(book.pattern.meta, date="2026-11-26")
-    later = dataclasses.replace(book, pattern=dataclasses.replace(book.pattern, meta=meta))
+    meta = replace(book.pattern.meta, date="2026-11-26")
+    later = replace(book, pattern=replace(book.pattern, meta=meta))
     assert typeset(later, "a4", (CUT_FILE,)) != pdf("envelope", "a4")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from publisher.cutfiles import WRITERS, CutOptions, ScoreAs, write_cut_files
 from publisher.geometry.path import polygon

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import dataclasses
-
 import jinja2
 import pytest
+from msgspec.structs import replace
 
 from publisher.model.types import Block, Run
 from publisher.website import SiteLook, SitePattern, SiteSettings, build_site
@@ -15,8 +14,8 @@ from tests.website.made import SETTINGS, house_look, house_patterns, house_site,
 
 
 def with_pattern(entry: SitePattern, **changes: object) -> SitePattern:
-    pattern = dataclasses.replace(entry.book.pattern, **changes)
-    return dataclasses.replace(entry, book=dataclasses.replace(entry.book, pattern=pattern))
+    pattern = replace(entry.book.pattern, **changes)
+    return replace(entry, book=replace(entry.book, pattern=pattern))
 
 
 def test_front_page_shows_what_a_maker_chooses_by() -> None:
@@ -28,7 +27,7 @@ def test_front_page_shows_what_a_maker_chooses_by() -> None:
 
 def test_patterns_for_patrons_are_not_given_away() -> None:
     box, envelope = house_patterns()
-    meta = dataclasses.replace(envelope.book.pattern.meta, edition="patrons")
+    meta = replace(envelope.book.pattern.meta, edition="patrons")
     files = build_site((box, with_pattern(envelope, meta=meta)), SETTINGS, house_look())
     assert not [path for path in files if "envelope" in path]
     assert b"Envelope" not in files["index.html"]
@@ -64,7 +63,7 @@ def test_words_of_a_pattern_cannot_become_markup() -> None:
     span = at("content/x/pattern.md", 1)
     nasty = "<script>alert(1)</script> {{ 7 * 7 }}"
     runs = (Run(nasty, span), Run("here", span, href="java\tscript:alert(1)"))
-    meta = dataclasses.replace(house_patterns()[0].book.pattern.meta, summary=nasty)
+    meta = replace(house_patterns()[0].book.pattern.meta, summary=nasty)
     entry = with_pattern(house_patterns()[0], body=(Block("paragraph", span, runs),), meta=meta)
     files = build_site((entry,), SETTINGS, house_look())
     page = files["patterns/sliding-box/index.html"].decode()

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.measures import WORDS, Measure, measures
@@ -25,8 +26,7 @@ SENTENCE_END = re.compile(r"(?<=[.!?:;])\s+")
 PROSE = ("paragraph", "heading", "quote", "caution", "tip", "item", "cell")
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Struct, frozen=True):
     """A sentence, and for each of its characters where it stands (None: from the design)."""
 
     text: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.drawing.flat.board import Box
 from publisher.drawing.text import ROLE_WEIGHTS, cap_height_mm, descent_mm, text_width_mm
@@ -15,8 +16,7 @@ SIZE_PT = 8.0
 LEADING_MM = 3.35
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Lines of text, centred above each other, not yet placed."""
 
     lines: tuple[str, ...]

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 import shapely
+from msgspec import Struct, field
 from shapely.geometry.base import BaseGeometry
 
 from publisher.geometry.path import Point
@@ -85,8 +85,7 @@ def span_meets_box(span: Span, box: Box) -> bool:
     return enter <= leave
 
 
-@dataclass(slots=True)
-class Board:
+class Board(Struct):
     """A mutable workplace inside one drawing's layout.
 
     ``paper`` is the piece with its openings cut, ``covered`` the same and whatever else is

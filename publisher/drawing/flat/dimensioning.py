@@ -7,7 +7,8 @@ covers nothing is taken. Coordinates are mm on paper.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import (
@@ -33,8 +34,7 @@ _BREAK_MM = 0.9
 _SHARES = (0.5, 0.36, 0.64, 0.22, 0.78, 0.12, 0.88)
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True):
     """How a dimension would like to lie.
 
     ``side`` is -1 for top or left, +1 for bottom or right; ``near`` asks for a place close to
@@ -46,8 +46,7 @@ class Wish:
     inside: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """A dimension that has found its place. ``line`` is broken where the figures stand."""
 
     line: tuple[Span, ...]
@@ -57,8 +56,7 @@ class Placed:
     centre: Point
 
 
-@dataclass(frozen=True, slots=True)
-class _Lie:
+class _Lie(Struct, frozen=True):
     """A dimension line's position: from ``low`` to ``high`` along the axis, at ``level``."""
 
     axis: Axis

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import Board, Span
@@ -16,8 +17,7 @@ _FOOT_MM = 0.5  # from the edge to the leader's foot
 _SHOULDER_MM = 1.0  # from the leader's end to the words
 
 
-@dataclass(frozen=True, slots=True)
-class Led:
+class Led(Struct, frozen=True):
     """Words with the leader that brings them to ``foot``."""
 
     leader: Span

@@ -5,8 +5,9 @@ Everything here is in model mm, in the piece's own coordinates.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from publisher.drawing.flat.board import Axis, Box
 from publisher.geometry.path import Point
@@ -31,8 +32,7 @@ What: TypeAlias = Literal[
 NEAR_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Across:
+class Across(Struct, frozen=True):
     """A length along x or y, to be shown with a dimension line.
 
     Each of ``spots`` is a box (x_min, y_min, x_max, y_max) whose extent along ``axis`` is the
@@ -46,16 +46,14 @@ class Across:
     spots: tuple[Box, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Anchor:
+class Anchor(Struct, frozen=True):
     """A point that a leader may lead to, and the direction in which it leaves."""
 
     at: Point
     towards: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Pointed:
+class Pointed(Struct, frozen=True):
     """Lengths told beside a leader: each with the word that says what it is ("wide")."""
 
     what: What

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.geometry.path import Arc, Line, Path, Point
 
 DENOMINATORS = (1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """1 : ``denominator``, the model's ``origin`` coming to (0, 0)."""
 
     denominator: float

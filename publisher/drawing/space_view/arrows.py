@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -28,8 +28,7 @@ HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
 
 
-@dataclass(frozen=True, slots=True)
-class ArrowShape:
+class ArrowShape(Struct, frozen=True):
     """The inked area and the halo under it, in paper mm."""
 
     ink: BaseGeometry
@@ -134,8 +133,7 @@ def _head(path: Array, travelled: Array, length: float, head: float, half: float
     return Polygon([tip, base + side * half, notch, base - side * half])
 
 
-@dataclass(frozen=True, slots=True)
-class TurnSign:
+class TurnSign(Struct, frozen=True):
     """The sign for turning over: an axis (two end points) and an arrow looped round it."""
 
     axis: tuple[tuple[Point, Point], ...]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from publisher.geometry.space import Pose, Vector, cross, dot, unit
 
@@ -17,8 +17,7 @@ Array = npt.NDArray[np.float64]
 LIGHT: Vector = unit((-0.42, 0.80, 0.43))
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(Struct, frozen=True):
     """A direction to look from: ``azimuth_deg`` from the front (-y) round to the right,
     ``elevation_deg`` up from the table, less than 90."""
 
@@ -26,8 +25,7 @@ class View:
     elevation_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Camera:
+class Camera(Struct, frozen=True):
     """A view and a scale (paper mm per model mm).
 
     Paper coordinates are mm, x right, y down; the third coordinate is the distance towards

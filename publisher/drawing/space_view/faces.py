@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import shapely
+from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
@@ -27,8 +27,7 @@ from publisher.geometry.path import Point
 UNDER_LINE_MM = 0.04
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """Facets on paper and what is seen of each; ghosts come last."""
 
     items: tuple[Projected, ...]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import shapely
+from msgspec import Struct
+from msgspec.structs import replace
 from shapely import MultiLineString
 from shapely.geometry.base import BaseGeometry
 
@@ -45,8 +46,7 @@ _GHOST_SHARE = 0.3  # a ghost that shows less of its outline than this is left o
 _FOLD_GHOSTS = 2  # with more folds than this, landing places would crowd the picture
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """From where and how large a picture is drawn. ``turned_deg``: how far the viewer has gone
     round since the last picture, which a sign then tells."""
 

@@ -8,12 +8,12 @@ lines. Lines that fall on each other on paper are drawn once, as the strongest o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
@@ -46,8 +46,7 @@ _RANK: Mapping[LineRole, int] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """A line on paper with its role and the body it belongs to."""
 
     role: LineRole

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
@@ -23,8 +23,7 @@ from publisher.geometry.path import Path
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
 
 
-@dataclass(frozen=True, slots=True)
-class GlueArea:
+class GlueArea(Struct, frozen=True):
     """A stretch of a glue zone on paper. ``through``: seen through the paper."""
 
     body: str

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
@@ -34,8 +34,7 @@ _BESIDE_MM = 1.6  # arrows keep as far apart as that
 _NOTHING = MultiLineString()
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedArrow:
+class PlacedArrow(Struct, frozen=True):
     """An arrow on paper. ``name`` is the fold or the moving body."""
 
     kind: ArrowKind

@@ -8,7 +8,8 @@ the two papers apart, as the layer order tells.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.assembly.types import Body, FacetId, FoldMotion, Frame, Mark, State
 from publisher.geometry.measure import path_bounds
@@ -21,8 +22,7 @@ OPEN_SHARE = 0.75  # of how far the fold is closed
 LEAST_FOLDED_DEG = 45.0
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """A fold of a body to be turned back, and the facets that move away with it."""
 
     body: str

@@ -9,10 +9,10 @@ costs, so that a small change of a size does not move a label to another side.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from shapely import LineString, Polygon
 from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
@@ -37,8 +37,7 @@ _NEAREST = 90  # so many places are tried for a part
 _SHORTEST = 160  # so many of the shortest leaders are weighed against each other
 
 
-@dataclass(frozen=True, slots=True)
-class Request:
+class Request(Struct, frozen=True):
     """Words for a part, or room for a sign (``area`` None)."""
 
     text: str
@@ -47,8 +46,7 @@ class Request:
     height_mm: float = TEXT_HEIGHT_MM
 
 
-@dataclass(frozen=True, slots=True)
-class Placement:
+class Placement(Struct, frozen=True):
     """The box (left, top, width, height) of a request and its leader, from box to part."""
 
     request: Request
@@ -136,8 +134,7 @@ def place(
     return placed
 
 
-@dataclass(frozen=True, slots=True)
-class _Taken:
+class _Taken(Struct, frozen=True):
     """Sums over a fine grid of points that are taken, so that a box that is surely not free
     is known at once. Thin things between the points are left to an exact test."""
 

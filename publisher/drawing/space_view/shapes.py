@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import shapely
+from msgspec import Struct
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -24,16 +24,14 @@ def region_polygon(region: Region) -> Polygon:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class FacetShape:
+class FacetShape(Struct, frozen=True):
     """One facet, flat: its paper, and its edges that no hinge joins to another facet."""
 
     paper: Polygon
     free_edges: BaseGeometry
 
 
-@dataclass(frozen=True, slots=True)
-class PieceShape:
+class PieceShape(Struct, frozen=True):
     """One piece, flat. ``hinges`` are (hinge, its line)."""
 
     piece: Piece

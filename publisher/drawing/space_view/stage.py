@@ -7,7 +7,9 @@ path's start (exploded), with a ghost where they will come to lie.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from publisher.assembly.types import (
     Body,
@@ -28,8 +30,7 @@ _TOUCH_MM = 2.0
 _HOVER = 0.42  # how high a part that is laid is drawn, as a part of its smaller side
 
 
-@dataclass(frozen=True, slots=True)
-class Actor:
+class Actor(Struct, frozen=True):
     """One facet on stage. ``angles`` belong to its body, as shown."""
 
     body: str
@@ -43,8 +44,7 @@ class Actor:
         return (self.body, self.facet)
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(Struct, frozen=True):
     """``ghosts`` are where moving facets will come to lie. ``above`` orders facets that lie on
     each other, as in ``State``; ``above_after`` is for the ghosts. ``angles`` are the fold
     angles shown, by body. ``closing`` are folds that the picture opened to show glue, from

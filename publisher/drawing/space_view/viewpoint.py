@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from msgspec import Struct
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
@@ -48,8 +48,7 @@ _NEAR_SCALE = 0.85  # pieces whose scales differ by less share one
 _OWN_SCALE = 0.72  # of the middle frame's scale; frames below it keep their own
 
 
-@dataclass(frozen=True, slots=True)
-class Interest:
+class Interest(Struct, frozen=True):
     """What a frame wants seen: points in space with the facet they lie on (-1 for none), and
     for each the direction from which it is seen best (zeros: any), and arrow paths."""
 

@@ -8,11 +8,11 @@ lie on each other go by the layer order. What lies nearer is taken away from wha
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -32,8 +32,7 @@ _NO_PLANE = np.zeros(3)
 Layers = Mapping[tuple[FacetId, FacetId], int]
 
 
-@dataclass(frozen=True, slots=True)
-class Projected:
+class Projected(Struct, frozen=True):
     """One facet on paper. ``plane`` gives nearness as a x + b y + c; None when edge-on."""
 
     actor: Actor

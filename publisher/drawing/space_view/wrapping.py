@@ -8,7 +8,8 @@ the way in is seen, and no panel hides what goes inside.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from publisher.assembly.types import Body, FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.opened import refolded

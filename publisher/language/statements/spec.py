@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 Where: TypeAlias = Literal["sizes", "piece", "step", "fits"]
 
 
-@dataclass(frozen=True, slots=True)
-class StatementSpec:
+class StatementSpec(Struct, frozen=True):
     """One statement.
 
     ``labels`` are words that follow a value (``24 mm wide``), ``words`` stand alone
@@ -36,8 +36,7 @@ class StatementSpec:
     built: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class VerbSpec:
+class VerbSpec(Struct, frozen=True):
     """One statement of fit. ``takes`` says what stands after the verb; ``margin`` whether
     ``with … to spare`` may follow."""
 

@@ -2,33 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from publisher.geometry.path import Point
 from publisher.model.types import Edge, GlueZone, Island, Opening, Panel
 
 
-@dataclass(frozen=True, slots=True)
-class Whole:
+class Whole(Struct, frozen=True):
     """The piece itself."""
 
 
-@dataclass(frozen=True, slots=True)
-class AtPanel:
+class AtPanel(Struct, frozen=True):
     panel: Panel
 
 
-@dataclass(frozen=True, slots=True)
-class AtEdge:
+class AtEdge(Struct, frozen=True):
     """An edge; ``panel`` is None where it runs along several panels of the piece."""
 
     edge: Edge
     panel: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class AtLine:
+class AtLine(Struct, frozen=True):
     """A fold, a named line, or a line at a distance from one."""
 
     start: Point
@@ -36,8 +33,7 @@ class AtLine:
     panel: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class AtPoint:
+class AtPoint(Struct, frozen=True):
     """A point; ``edge`` is the edge it was found on, where there is one."""
 
     at: Point
@@ -48,18 +44,15 @@ class AtPoint:
     island: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class AtOpening:
+class AtOpening(Struct, frozen=True):
     opening: Opening
 
 
-@dataclass(frozen=True, slots=True)
-class AtIsland:
+class AtIsland(Struct, frozen=True):
     island: Island
 
 
-@dataclass(frozen=True, slots=True)
-class AtGlue:
+class AtGlue(Struct, frozen=True):
     zone: GlueZone
 
 

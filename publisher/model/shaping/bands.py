@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from publisher.model.types import Term
 
 
-@dataclass(frozen=True, slots=True)
-class BandPlan:
+class BandPlan(Struct, frozen=True):
     """Panel lengths in the order of the strip, the girth they close to, and the whole sum."""
 
     lengths: tuple[float, float, float, float]

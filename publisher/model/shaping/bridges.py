@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.geometry.booleans import region_difference, region_intersection
 from publisher.geometry.measure import path_bounds
@@ -14,8 +15,7 @@ from publisher.geometry.transform import rotated, translated
 _NEAR_MM = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True):
     """``back_mm`` from the tip into the island, ``front_mm`` from the tip to the frame."""
 
     region: Region

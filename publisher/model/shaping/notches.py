@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
 from publisher.geometry.segments import is_on, reversed_segment
@@ -15,8 +16,7 @@ NOTCH_SHAPES: tuple[NotchShape, ...] = ("half round", "square", "vee")
 _NEAR_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Notch:
+class Notch(Struct, frozen=True):
     """``cut`` runs from one end of the mouth to the other as a clockwise outline walks it."""
 
     cut: tuple[Segment, ...]

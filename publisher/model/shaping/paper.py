@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.geometry.booleans import region_difference, region_intersection, region_union
 from publisher.geometry.measure import signed_area
@@ -54,8 +55,7 @@ def without(region: Region, rings: Sequence[Path]) -> tuple[Region, ...]:
     return region_difference(region, *cutters) if cutters else (region,)
 
 
-@dataclass(frozen=True, slots=True)
-class CutOut:
+class CutOut(Struct, frozen=True):
     """What is left when rings are cut from paper. ``outside`` is the number of a ring that
     reaches beyond the paper or into another one; None where all lie in it."""
 

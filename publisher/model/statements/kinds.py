@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import IntEnum
+
+from msgspec import Struct
 
 from publisher.language.ast import Name, Statement
 from publisher.model.bench import Bench
@@ -31,8 +32,7 @@ def _names_nothing(statement: Statement) -> tuple[Name, ...]:
     return ()
 
 
-@dataclass(frozen=True, slots=True)
-class StatementKind:
+class StatementKind(Struct, frozen=True):
     """``names`` gives the panels that a line will add, known before anything is measured."""
 
     head: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import clip_path
@@ -20,8 +21,7 @@ _FAR_MM = 10_000.0
 _NEAR_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     start: Point
     end: Point
     panel: str | None

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.geometry.path import Point, Region
@@ -21,8 +22,7 @@ MOST_PLACED = 400
 """More cuts than one line should make; it keeps a slip from taking all day."""
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """One copy of a shape in the piece, and the panel that its middle lies in."""
 
     region: Region
@@ -30,8 +30,7 @@ class Placed:
     panel: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """So many in a row, ``step`` from one middle to the next."""
 
     count: int

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.geometry import shapes as draw
 from publisher.geometry.canonical import oriented
@@ -22,8 +22,7 @@ from publisher.model.statements.sizes import read_size
 LEAST_SIDES = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """A shape about its middle (0, 0); with ``fixed`` it stands where its points say, and
     ``middle`` is that place. ``width_mm`` and ``height_mm`` are what the author measured."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.geometry.path import Point
@@ -14,8 +14,7 @@ from publisher.model.places.things import AtEdge, AtPoint
 from publisher.model.statements.phrases import Phrases
 
 
-@dataclass(frozen=True, slots=True)
-class Spots:
+class Spots(Struct, frozen=True):
     """Middles in the order of the places, each with the panel it lies in."""
 
     centres: tuple[tuple[Point, str | None], ...]

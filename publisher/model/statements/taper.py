@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.model.bench import Bench
@@ -11,8 +12,7 @@ from publisher.model.findings import Refused, refuse
 from publisher.model.statements.phrases import Phrases
 
 
-@dataclass(frozen=True, slots=True)
-class Taper:
+class Taper(Struct, frozen=True):
     mm: float
     span: Span
 
