@@ -117,10 +117,12 @@ def _measured(layer: Piece, parent: Piece, panel: str, place: Place) -> Border:
             points = [place(p) for s in run if isinstance(s, Arc) for p in [*_arc(s), s.end]]
             if not arcs:
                 continue
-            near = min(arcs, key=lambda a: max(float(a.distance(shapely.Point(p))) for p in points))
-            gaps = [float(near.distance(shapely.Point(p))) for p in points]
-            if min(gaps) < 0.5 * max(layer.panels[0].width_mm, layer.panels[0].height_mm):
-                rings.append((min(gaps), max(gaps)))
+            dots = shapely.points(points)
+            far = [shapely.distance(arc, dots) for arc in arcs]
+            gaps = min(far, key=lambda f: float(f.max()))
+            least, most = float(gaps.min()), float(gaps.max())
+            if least < 0.5 * max(layer.panels[0].width_mm, layer.panels[0].height_mm):
+                rings.append((least, most))
         else:
             a, b = run[0].start, run[-1].end
             middle = shapely.Point(place(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)))

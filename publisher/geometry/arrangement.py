@@ -13,7 +13,9 @@ import math
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, TypeAlias
 
+import numpy as np
 from msgspec import Struct, field
 
 from publisher.geometry.measure import path_bounds
@@ -28,7 +30,11 @@ from publisher.geometry.segments import (
     with_ends,
 )
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
 TURN = 2.0 * math.pi
+FloatArray: TypeAlias = "NDArray[np.float64]"
 
 
 class _Nodes:
@@ -66,6 +72,7 @@ class Stretch(Struct):
     ``along`` where in its source it stands (source, number of segment, share).
     """
 
+    index: int
     a: int
     b: int
     segment: Segment
@@ -87,6 +94,7 @@ class Arrangement:
         for number, segments in enumerate(sources):
             for place, segment in enumerate(s for whole in segments for s in _halved(whole)):
                 pieces.append((number, place, segment))
+        self._spanned: dict[int, FloatArray] = {}
         self._divide(pieces)
         self._by_source: dict[int, list[Stretch]] = defaultdict(list)
         for stretch in self.stretches:
@@ -133,12 +141,23 @@ class Arrangement:
             if math.dist(known.middle, middle) <= 10.0 * self._hair_mm:
                 break
         else:
-            known = Stretch(a, b, part, middle)
+            known = Stretch(len(self.stretches), a, b, part, middle)
             self._by_ends[ends].append(known)
             self.stretches.append(known)
         forwards = known.a == a
         known.counts[number] = known.counts.get(number, 0) + (1 if forwards else -1)
         known.along.append((number, place, share, forwards))
+
+    def _around(self, number: int) -> FloatArray:
+        """The angle that a source spans round the middle of each stretch, radians, without
+        what runs through that middle."""
+        if number not in self._spanned:
+            owned = self._by_source[number]
+            counts = np.array([s.counts[number] for s in owned], dtype=float)
+            angles = _spans([s.segment for s in owned], [s.middle for s in self.stretches])
+            angles[[s.index for s in owned], range(len(owned))] = 0.0
+            self._spanned[number] = angles @ counts
+        return self._spanned[number]
 
     def winding(self, stretch: Stretch, number: int) -> tuple[int, int]:
         """How often a source goes round the left and the right of a stretch, clockwise."""
@@ -150,12 +169,25 @@ class Arrangement:
         hair = self._hair_mm
         if not (box[0] - hair <= p[0] <= box[2] + hair and box[1] - hair <= p[1] <= box[3] + hair):
             return (0, 0)
-        around = 0.0
-        for other in self._by_source[number]:
-            if other is not stretch:
-                around += other.counts[number] * spanned(other.segment, p)
+        around = self._around(number)[stretch.index]
         left, right = _own_span(stretch.segment, p)
         return (round((around + own * left) / TURN), round((around + own * right) / TURN))
+
+
+def _spans(segments: Sequence[Segment], points: Sequence[Point]) -> FloatArray:
+    """What ``spanned`` gives for every point (rows) and every segment (columns)."""
+    ends = np.array([(*s.start, *s.end) for s in segments]).reshape(-1, 4)
+    p = np.array(points).reshape(-1, 1, 2)
+    ax, ay = ends[:, 0] - p[:, :, 0], ends[:, 1] - p[:, :, 1]
+    bx, by = ends[:, 2] - p[:, :, 0], ends[:, 3] - p[:, :, 1]
+    cross = ax * by - ay * bx
+    angles: FloatArray = np.arctan2(cross, ax * bx + ay * by)
+    for column, s in enumerate(segments):
+        if isinstance(s, Arc):
+            away = np.hypot(p[:, 0, 0] - s.centre[0], p[:, 0, 1] - s.centre[1])
+            between = (np.signbit(cross[:, column]) == s.clockwise) & (away < s.radius_mm)
+            angles[between, column] += TURN if s.clockwise else -TURN
+    return angles
 
 
 def _within(
