@@ -7,8 +7,11 @@ room that prints. Exit codes: 0 fine (warnings too), 1 findings that stop, 2 wro
 
 def main() -> None:
     """The entry point of the command."""
+    import os
     import sys
 
+    # Nothing here multiplies matrices so large that threads would pay: starting them takes longer.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     # A terminal that cannot show a letter gets a question mark, never a crash.
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
