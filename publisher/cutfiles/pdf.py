@@ -70,7 +70,8 @@ def _group(role: Role, lines: SheetLines) -> str:
 
 
 def _content(lines: SheetLines) -> Iterator[str]:
-    yield f"/Over gs {_pt(LINE_WIDTH_MM)} w"
+    # Round ends and corners: a sharp point drawn square would reach far past the line itself.
+    yield f"/Over gs {_pt(LINE_WIDTH_MM)} w 1 J 1 j"
     for run in lines.runs:
         yield from _run(run, lines)
 

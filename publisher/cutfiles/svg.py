@@ -40,7 +40,10 @@ class _Writer:
             f'viewBox="0 0 {self.length(width)} {self.length(height)}">'
         )
         yield f"<title>{escape(lines.title)}</title>"
-        yield f'<g fill="none" stroke="#000000" stroke-width="{self.length(LINE_WIDTH_MM)}">'
+        yield (
+            f'<g fill="none" stroke="#000000" stroke-width="{self.length(LINE_WIDTH_MM)}" '
+            'stroke-linecap="round" stroke-linejoin="round">'
+        )
         for copy in lines.copies:
             yield from self.copy(copy)
         yield "</g>"

@@ -34,6 +34,7 @@ from ezdxf.addons.drawing.config import (
     LineweightPolicy,
 )
 from ezdxf.addons.drawing.svg import SVGBackend
+from ezdxf.math import BoundingBox2d
 from PIL import Image, ImageChops, ImageFilter
 from svgelements import SVG
 
@@ -302,13 +303,11 @@ def of_dxf(data: bytes, sheet: Sheet, size: tuple[int, int]) -> Image.Image:
         lineweight_policy=LineweightPolicy.ABSOLUTE,
         min_lineweight=0.25,
     )
-    # The add-on fits a page to what is drawn: two points hold the sheet's corners.
-    space = document.modelspace()
-    for corner in ((0.0, 0.0), (sheet.size.width_mm, sheet.size.height_mm)):
-        space.add_line(corner, corner)
-    Frontend(RenderContext(document), backend, config=style).draw_layout(space)
+    Frontend(RenderContext(document), backend, config=style).draw_layout(document.modelspace())
     page = layout.Page(sheet.size.width_mm, sheet.size.height_mm, layout.Units.mm)
-    return of_svg(backend.get_string(page).encode(), size)
+    # The add-on would fit what is drawn to the page: the sheet itself is what is shown.
+    whole = BoundingBox2d([(0.0, 0.0), (sheet.size.width_mm, sheet.size.height_mm)])
+    return of_svg(backend.get_string(page, render_box=whole).encode(), size)
 
 
 def stray(one: Image.Image, other: Image.Image) -> int:
