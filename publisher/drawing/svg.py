@@ -7,13 +7,15 @@ from collections.abc import Iterable, Mapping
 from html import escape
 
 from publisher.drawing.hatch import dot_paths, hatch_lines
-from publisher.drawing.outlines import outline_data
+from publisher.drawing.outlines import FIGURE, outline_data, rounded
 from publisher.drawing.text import MM_PER_PT, face, typeset
 from publisher.drawing.theme import LineStyle, Theme
 from publisher.drawing.types import Drawing, Fill, Item, Label, Stroke
-from publisher.geometry.path import Arc, Path, Point
+from publisher.geometry.path import Arc, Path
 from publisher.trade import Stock
 
+_POINT = f"{FIGURE} {FIGURE}"
+_MOVE, _LINE = f"M{_POINT}", f"L{_POINT}"
 _UNFIT_FOR_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
@@ -23,29 +25,31 @@ def number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def point(at: Point) -> str:
-    return f"{number(at[0])} {number(at[1])}"
-
-
 def path_data(paths: Iterable[Path]) -> str:
     """The ``d`` of an SVG path; arcs are ``A`` commands."""
-    parts: list[str] = []
+    # One template for all numbers: pictures have them by the ten thousand.
+    commands: list[str] = []
+    numbers: list[float] = []
     for path in paths:
         if not path.segments:
             continue
-        parts.append(f"M{point(path.start)}")
-        last = len(path.segments) - 1
-        for index, segment in enumerate(path.segments):
+        commands.append(_MOVE)
+        numbers += path.segments[0].start
+        # the last line of a closed path is drawn by closing it
+        drawn = path.segments
+        if path.closed and not isinstance(drawn[-1], Arc):
+            drawn = drawn[:-1]
+        for segment in drawn:
             if isinstance(segment, Arc):
-                radius = number(segment.radius_mm)
                 large = 1 if abs(segment.sweep_deg) > 180.0 else 0
-                sweep = 1 if segment.clockwise else 0
-                parts.append(f"A{radius} {radius} 0 {large} {sweep} {point(segment.end)}")
-            elif not (path.closed and index == last):
-                parts.append(f"L{point(segment.end)}")
+                commands.append(f"A{_POINT} 0 {large} {1 if segment.clockwise else 0} {_POINT}")
+                numbers += (segment.radius_mm, segment.radius_mm, *segment.end)
+            else:
+                commands.append(_LINE)
+                numbers += segment.end
         if path.closed:
-            parts.append("Z")
-    return "".join(parts)
+            commands.append("Z")
+    return "".join(commands) % rounded(numbers)
 
 
 def identifier(*words: str) -> str:

@@ -14,7 +14,6 @@ from functools import cache
 from pathlib import Path
 
 import uharfbuzz as hb
-from fontTools.ttLib import TTFont
 from msgspec import Struct
 
 from publisher.drawing.fonts import TEXT_FAMILY, face_file
@@ -22,6 +21,8 @@ from publisher.drawing.types import Label
 from publisher.geometry.path import Point
 
 MM_PER_PT = 25.4 / 72.0
+NOTDEF = 0
+"""The glyph that OpenType sets for a character that a face lacks."""
 _FRACTION = re.compile(r"(?<![\d/])(\d+)/(\d+)(?![\d/])")
 _SET_FRACTION = re.compile(r"(\d+)\u2044(\d+)")
 
@@ -35,66 +36,64 @@ def typeset(text: str) -> str:
 
 
 class Face(Struct, frozen=True):
-    """One static face, open for measuring and outlining.
+    """One static face, open for measuring and outlining; sizes in font units.
 
-    ``advances`` are (advance, left side bearing) by glyph, in font units.
+    ``glyphs`` are glyph numbers by character; ``numerators`` and ``denominators`` stand for
+    the glyphs of the ten figures. Read by the shaper, which opens a face in a millisecond.
     """
 
-    font: TTFont
+    font: hb.Font
     units_per_em: int
-    glyphs: dict[int, str]
-    advances: dict[str, tuple[int, int]]
-    numerators: dict[str, str]
-    denominators: dict[str, str]
+    glyphs: dict[int, int]
+    numerators: dict[int, int]
+    denominators: dict[int, int]
 
-    def run(self, text: str) -> list[str]:
-        """Glyph names for the text, fractions set; a missing character gives ``.notdef``."""
-        names: list[str] = []
+    def run(self, text: str) -> list[int]:
+        """Glyphs for the text, fractions set; a missing character gives ``NOTDEF``."""
+        glyphs: list[int] = []
         text = typeset(text)
         here = 0
         for match in _SET_FRACTION.finditer(text):
-            names += self._plain(text[here : match.start()])
-            names += [self.numerators.get(g, g) for g in self._plain(match[1])]
-            names += self._plain("\u2044")
-            names += [self.denominators.get(g, g) for g in self._plain(match[2])]
+            glyphs += self._plain(text[here : match.start()])
+            glyphs += [self.numerators.get(g, g) for g in self._plain(match[1])]
+            glyphs += self._plain("\u2044")
+            glyphs += [self.denominators.get(g, g) for g in self._plain(match[2])]
             here = match.end()
-        return names + self._plain(text[here:])
+        return glyphs + self._plain(text[here:])
 
-    def _plain(self, text: str) -> list[str]:
-        return [self.glyphs.get(ord(c), ".notdef") for c in text]
+    def _plain(self, text: str) -> list[int]:
+        return [self.glyphs.get(ord(c), NOTDEF) for c in text]
 
-    def advance(self, glyph: str) -> float:
+    def advance(self, glyph: int) -> float:
         """In ems."""
-        return float(self.advances[glyph][0]) / self.units_per_em
+        return float(self.font.get_glyph_h_advance(glyph)) / self.units_per_em
 
 
-def _small_figures(font: TTFont, shaper: hb.Font, feature: str) -> dict[str, str]:
+def _small_figures(font: hb.Font, feature: str) -> dict[int, int]:
     """The glyphs that stand for the ten figures when the feature is on, by the plain ones."""
-    found: dict[str, str] = {}
+    found: dict[int, int] = {}
     for figure in "0123456789":
         buffer = hb.Buffer()
         buffer.add_str(figure)
         buffer.guess_segment_properties()
-        # The shaper reads in a moment what takes fontTools a tenth of a second.
-        hb.shape(shaper, buffer, {feature: True})
-        plain = shaper.get_nominal_glyph(ord(figure))
+        hb.shape(font, buffer, {feature: True})
+        plain = font.get_nominal_glyph(ord(figure))
         if plain is not None and len(buffer.glyph_infos) == 1:
-            small = buffer.glyph_infos[0].codepoint
-            found[font.getGlyphName(plain)] = font.getGlyphName(small)
+            found[plain] = buffer.glyph_infos[0].codepoint
     return found
 
 
 @cache
 def _opened(file: Path) -> Face:
-    font = TTFont(file, lazy=True)
-    shaper = hb.Font(hb.Face(hb.Blob.from_file_path(str(file))))
+    source = hb.Face(hb.Blob.from_file_path(str(file)))
+    font = hb.Font(source)
+    glyphs = ((c, font.get_nominal_glyph(c)) for c in source.unicodes)
     return Face(
         font,
-        int(font["head"].unitsPerEm),
-        dict(font.getBestCmap()),
-        dict(font["hmtx"].metrics),
-        _small_figures(font, shaper, "numr"),
-        _small_figures(font, shaper, "dnom"),
+        source.upem,
+        {character: glyph for character, glyph in glyphs if glyph is not None},
+        _small_figures(font, "numr"),
+        _small_figures(font, "dnom"),
     )
 
 
@@ -116,15 +115,16 @@ def text_width_mm(
 def cap_height_mm(size_pt: float, family: str = TEXT_FAMILY) -> float:
     """The height of capitals (and nearly of figures) above the baseline."""
     chosen = face(family)
-    return float(chosen.font["OS/2"].sCapHeight) / chosen.units_per_em * size_pt * MM_PER_PT
+    units = chosen.font.get_metric_position(hb.OTMetricsTag.CAP_HEIGHT)
+    return float(units) / chosen.units_per_em * size_pt * MM_PER_PT
 
 
 @cache
 def descent_mm(size_pt: float, family: str = TEXT_FAMILY) -> float:
     """How far letters such as p reach below the baseline."""
     chosen = face(family)
-    glyph = chosen.font["glyf"][chosen.glyphs[ord("p")]]
-    return -float(glyph.yMin) / chosen.units_per_em * size_pt * MM_PER_PT
+    box = chosen.font.get_glyph_extents(chosen.glyphs[ord("p")])
+    return -float(box.y_bearing + box.height) / chosen.units_per_em * size_pt * MM_PER_PT
 
 
 def label_corners(label: Label, family: str = TEXT_FAMILY) -> tuple[Point, Point, Point, Point]:

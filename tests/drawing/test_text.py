@@ -6,6 +6,7 @@ from fontTools.ttLib import TTFont
 from publisher.drawing.fonts import face_file
 from publisher.drawing.text import (
     MM_PER_PT,
+    NOTDEF,
     cap_height_mm,
     face,
     label_corners,
@@ -48,7 +49,7 @@ def test_a_fraction_uses_the_faces_own_small_figures() -> None:
 
 @pytest.mark.parametrize("character", "×–½⅛°−⁄()0123456789:")
 def test_no_figure_is_missing_from_the_face(character: str) -> None:
-    assert ".notdef" not in face().run(character)
+    assert NOTDEF not in face().run(character)
 
 
 def test_corners_follow_anchor_and_turn() -> None:
