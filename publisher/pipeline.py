@@ -19,8 +19,7 @@ from publisher.assembly.types import Story
 from publisher.checks import CheckResult, run_checks
 from publisher.diagnostics import Diagnostic, has_errors
 from publisher.language import Outside, parse
-from publisher.layout import lay_out
-from publisher.layout.types import Sheet
+from publisher.layout import misfits
 from publisher.model import build_pattern
 from publisher.model.types import Pattern
 from publisher.source import decode, read_document
@@ -39,6 +38,7 @@ from publisher.workshop import (
 if TYPE_CHECKING:
     from publisher.booklet.types import BookletInput, PaperName, Picture
     from publisher.drawing.theme import Theme
+    from publisher.layout import Sheet
 
 Progress = Callable[[str], None]
 COVER_PX = 1600
@@ -78,7 +78,7 @@ class Outcome(Struct, frozen=True):
 
 
 def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
-    """Source, language, model, assembly, checks and layout of one file's bytes."""
+    """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet."""
     text, found = decode(data, shown)
     if text is None:
         return Outcome(name, tuple(found), {})
@@ -100,9 +100,18 @@ def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
         return Outcome(name, tuple(found), sources, pattern, story)
     results = run_checks(pattern, story, trade)
     found += [r.finding for r in results if r.finding is not None]
-    sheets, more = lay_out(pattern, trade, pattern.meta.sheet or None)
-    found += more
-    return Outcome(name, tuple(found), sources, pattern, story, sheets, results)
+    found += misfits(pattern, trade, pattern.meta.sheet or None)
+    return Outcome(name, tuple(found), sources, pattern, story, checks=results)
+
+
+def on_sheets(outcome: Outcome, trade: Trade) -> Outcome:
+    """The same with the pieces laid on sheets."""
+    from publisher.layout import lay_out
+
+    if outcome.failed or outcome.pattern is None:
+        return outcome
+    sheets, found = lay_out(outcome.pattern, trade, outcome.pattern.meta.sheet or None)
+    return replace(outcome.told(found), sheets=sheets)
 
 
 def check_pattern(workshop: Workshop, name: str) -> Outcome:
@@ -162,7 +171,7 @@ def _built(
     workshop: Workshop, name: str, progress: Progress
 ) -> tuple[Outcome, BookletInput | None]:
     progress(f"{name}: checks")
-    outcome = check_pattern(workshop, name)
+    outcome = on_sheets(check_pattern(workshop, name), workshop.trade)
     pattern, story, sheets = outcome.pattern, outcome.story, outcome.sheets
     if outcome.failed or pattern is None or story is None:
         return outcome, None

@@ -4,11 +4,17 @@ Takes a pattern and the trade's sheets, gives one ``Sheet`` for each that a make
 Reports ``piece-larger-than-sheet`` and ``sheet-unknown``.
 """
 
-from publisher.layout.cache import LayoutCache, MemoryCache
-from publisher.layout.lay_out import lay_out
-from publisher.layout.place import on_sheet, placed_bounds
-from publisher.layout.travel import CopyPaths, Cut, cut_order, travel_mm
-from publisher.layout.types import Placed, Sheet
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from publisher.layout.room import misfits
+
+if TYPE_CHECKING:
+    from publisher.layout.cache import LayoutCache, MemoryCache
+    from publisher.layout.laying import lay_out
+    from publisher.layout.place import on_sheet, placed_bounds
+    from publisher.layout.travel import CopyPaths, Cut, cut_order, travel_mm
+    from publisher.layout.types import Placed, Sheet
 
 __all__ = [
     "CopyPaths",
@@ -19,7 +25,30 @@ __all__ = [
     "Sheet",
     "cut_order",
     "lay_out",
+    "misfits",
     "on_sheet",
     "placed_bounds",
     "travel_mm",
 ]
+
+_MODULES = {
+    "CopyPaths": "travel",
+    "Cut": "travel",
+    "LayoutCache": "cache",
+    "MemoryCache": "cache",
+    "Placed": "types",
+    "Sheet": "types",
+    "cut_order": "travel",
+    "lay_out": "laying",
+    "on_sheet": "place",
+    "placed_bounds": "place",
+    "travel_mm": "travel",
+}
+
+
+def __getattr__(name: str) -> object:
+    """A check asks whether pieces fit their sheets and no more: the rest is brought when asked
+    for, since it takes as long to import as the check takes."""
+    if name not in _MODULES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_MODULES[name]}"), name)

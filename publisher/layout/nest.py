@@ -21,7 +21,8 @@ from publisher.layout.fit import Answer, Question, ask
 from publisher.layout.free import Free
 from publisher.layout.kinds import Kind, Put, Room, Sheets, extent, turned
 from publisher.layout.luck import Luck
-from publisher.layout.pack import RULES, Box, Spot, pack
+from publisher.layout.pack import RULES, Spot, pack
+from publisher.layout.room import Box
 
 FULLEST = 0.90
 """Sheets fuller than this, gaps counted, were never found to be filled in useful time."""

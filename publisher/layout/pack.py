@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import product
 from typing import Any, TypeAlias
@@ -20,20 +19,14 @@ from rectpack import (
     newPacker,
 )
 
-UNITS_PER_MM = 1000
+from publisher.layout.room import UNITS_PER_MM, Box, units
+
 Rule: TypeAlias = tuple[Any, Any]
 """Of rectpack: where a box goes, and which box goes next."""
 USUAL: Rule = (MaxRectsBssf, SORT_AREA)
 RULES: tuple[Rule, ...] = tuple(
     product((MaxRectsBssf, MaxRectsBaf, MaxRectsBl), (SORT_AREA, SORT_LSIDE, SORT_SSIDE))
 )
-
-
-class Box(Struct, frozen=True):
-    """A copy's bounding box, upright."""
-
-    width_mm: float
-    height_mm: float
 
 
 class Spot(Struct, frozen=True):
@@ -43,11 +36,6 @@ class Spot(Struct, frozen=True):
     x_mm: float
     y_mm: float
     turned: bool
-
-
-def fits(box: Box, width_mm: float, height_mm: float) -> bool:
-    """Whether the box fits upright, to a thousandth of a millimetre."""
-    return _units(box.width_mm) <= _units(width_mm) and _units(box.height_mm) <= _units(height_mm)
 
 
 def pack(
@@ -64,7 +52,7 @@ def pack(
     the least number. The packer is rectpack's maximal rectangles, by best short side fit
     unless another ``rule`` is given.
     """
-    gap = _units(gap_mm)
+    gap = units(gap_mm)
     packer = newPacker(
         mode=PackingMode.Offline,
         bin_algo=PackingBin.BBF,
@@ -73,13 +61,13 @@ def pack(
         rotation=may_turn,
     )
     # The gap is added to every box, and once to the sheet, whose far edges need none.
-    packer.add_bin(_units(width_mm) + gap, _units(height_mm) + gap, count=len(boxes))
+    packer.add_bin(units(width_mm) + gap, units(height_mm) + gap, count=len(boxes))
     for number, box in enumerate(boxes):
-        packer.add_rect(_units(box.width_mm) + gap, _units(box.height_mm) + gap, rid=number)
+        packer.add_rect(units(box.width_mm) + gap, units(box.height_mm) + gap, rid=number)
     packer.pack()
     found: dict[int, tuple[int, int, int, bool]] = {}
     for sheet, x, y, width, _, number in packer.rect_list():
-        turned = width != _units(boxes[number].width_mm) + gap
+        turned = width != units(boxes[number].width_mm) + gap
         found[number] = (sheet, x, y, turned)
     order: dict[int, int] = {}
     for number in sorted(found):
@@ -88,8 +76,3 @@ def pack(
         Spot(order[sheet], x / UNITS_PER_MM, y / UNITS_PER_MM, turned)
         for sheet, x, y, turned in (found[number] for number in range(len(boxes)))
     ]
-
-
-def _units(mm: float) -> int:
-    """Rounded up, binary dust forgiven."""
-    return math.ceil(mm * UNITS_PER_MM - 1e-3)

@@ -24,7 +24,8 @@ from publisher.layout.bound import fewest, load
 from publisher.layout.fit import WORKER, Question, ask
 from publisher.layout.kinds import Kind, Put, Room, Sheets, kind_of
 from publisher.layout.nested import Demand, fewer_sheets, in_place, sound
-from publisher.layout.pack import Box, Spot, pack
+from publisher.layout.pack import Spot, pack
+from publisher.layout.room import Box
 from publisher.layout.tour import tour
 from publisher.layout.walk import Stop
 from publisher.pipeline import check_pattern

@@ -18,7 +18,7 @@ from publisher.booklet.types import BookletInput, PaperName
 from publisher.booklet.typeset import typeset
 from publisher.checks.types import CheckResult
 from publisher.model.types import Pattern
-from publisher.pipeline import check_text
+from publisher.pipeline import check_text, on_sheets
 from tests.booklet.book import (
     ROOT,
     envelope_sheets,
@@ -41,7 +41,8 @@ def from_content(name: str) -> BookletInput:
     """The booklet of one of the workshop's own patterns."""
     opened = workshop()
     shown = f"content/{name}/pattern.md"
-    outcome = check_text((ROOT / shown).read_bytes(), shown, name, opened.trade)
+    checked = check_text((ROOT / shown).read_bytes(), shown, name, opened.trade)
+    outcome = on_sheets(checked, opened.trade)
     assert outcome.pattern is not None
     assert outcome.story is not None
     cautions, _ = read_cautions((ROOT / "shared/cautions.toml").read_text("utf-8"))

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from publisher.geometry.path import Region, polygon
 from publisher.layout import Sheet, lay_out, on_sheet, placed_bounds
-from publisher.layout.lay_out import GAP_MM
+from publisher.layout.laying import GAP_MM
 from publisher.model.types import Pattern, Piece
 from publisher.trade import FILES, Stock, Trade, read_trade
 from tests.handmade import CARD, PATTERNED, envelope_pattern, sliding_box_pattern

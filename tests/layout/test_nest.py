@@ -30,7 +30,7 @@ from publisher.trade import Stock
 from tests.handmade import CARD, PATTERNED, sliding_box_pattern
 from tests.sheets import trade
 
-lay_out_module = importlib.import_module("publisher.layout.lay_out")
+lay_out_module = importlib.import_module("publisher.layout.laying")
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 BARE = replace(CARD, name="bare card", grain="none")
 

@@ -42,7 +42,7 @@ from publisher.cutfiles import CutOptions, ScoreAs
 from publisher.geometry.measure import path_bounds
 from publisher.layout import Sheet, on_sheet
 from publisher.model.types import Pattern
-from publisher.pipeline import check_pattern
+from publisher.pipeline import check_pattern, on_sheets
 from publisher.workshop import open_workshop, pattern_names
 from tests.compiled import ROOT
 from tests.cutfiles.test_formats import torn_pattern
@@ -86,7 +86,7 @@ def content() -> tuple[tuple[Pattern, tuple[Sheet, ...]], ...]:
     assert not wrong
     found = []
     for name in pattern_names(workshop):
-        outcome = check_pattern(workshop, name)
+        outcome = on_sheets(check_pattern(workshop, name), workshop.trade)
         assert outcome.pattern is not None
         found.append((outcome.pattern, outcome.sheets))
     assert found

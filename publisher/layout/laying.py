@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from msgspec import Struct
 
-from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
+from publisher.diagnostics import Diagnostic
 from publisher.geometry.measure import path_bounds
 from publisher.layout.cache import LayoutCache, as_text, content_key, from_text
 from publisher.layout.kinds import Room, Sheets
 from publisher.layout.nested import Demand, fewer_sheets, fewest_sheets, in_place
-from publisher.layout.pack import Box, Spot, fits, pack
+from publisher.layout.pack import Spot, pack
+from publisher.layout.room import Box, box_of, size_of, too_large, unknown_sheet, usable, way
 from publisher.layout.types import Placed, Sheet
 from publisher.model.types import Pattern, Piece
 from publisher.trade import SheetSize, Stock, Trade
-from publisher.units import both_sizes
 
 GAP_MM = 2.0
 """Between pieces, so that a knife can go round each. Common practice, no source."""
@@ -52,51 +52,27 @@ def lay_out(
     sheets: list[Sheet] = []
     found: list[Diagnostic] = []
     if sheet_name is not None and sheet_name not in trade.sheets:
-        return (), [_unknown_sheet(pattern, trade, sheet_name)]
+        return (), [unknown_sheet(pattern, trade, sheet_name)]
     stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
     for stock in stocks.values():
-        size = _size_of(trade.sheets, sheet_name or stock.sheet)
+        size = size_of(trade.sheets, sheet_name or stock.sheet)
         if size is None:
-            found.append(_unknown_sheet(pattern, trade, stock.sheet))
+            found.append(unknown_sheet(pattern, trade, stock.sheet))
             continue
         wanted: list[_Copy] = []
         for piece in pattern.pieces:
             if piece.stock.name != stock.name:
                 continue
-            laid_across = _way(piece, size)
+            laid_across = way(piece, size)
             if laid_across is None:
-                found.append(_too_large(piece, size, trade, pattern))
+                found.append(too_large(piece, size, trade, pattern))
             else:
                 wanted += [
-                    _Copy(piece, n + 1, _box(piece, laid_across), laid_across)
+                    _Copy(piece, n + 1, box_of(piece, laid_across), laid_across)
                     for n in range(piece.copies * copies)
                 ]
         sheets += _filled(stock, size, wanted, gap_mm, nested, cache)
     return tuple(sheets), found
-
-
-def _size_of(sheets: Mapping[str, SheetSize], name: str) -> SheetSize | None:
-    return sheets.get(name) or sheets.get(name.lower())
-
-
-def _usable(size: SheetSize) -> tuple[float, float]:
-    return size.width_mm - 2 * size.margin_mm, size.height_mm - 2 * size.margin_mm
-
-
-def _box(piece: Piece, across: bool = False) -> Box:
-    x_min, y_min, x_max, y_max = piece.bounds
-    width, height = x_max - x_min, y_max - y_min
-    return Box(height, width) if across else Box(width, height)
-
-
-def _way(piece: Piece, size: SheetSize) -> bool | None:
-    """Whether the piece must lie across to fit; None where it fits neither way."""
-    usable = _usable(size)
-    if fits(_box(piece), *usable):
-        return False
-    if not piece.stock.patterned and fits(_box(piece, across=True), *usable):
-        return True
-    return None
 
 
 def _filled(
@@ -136,7 +112,7 @@ def _groups(copies: Sequence[_Copy]) -> dict[str, list[_Copy]]:
 def _laid(
     stock: Stock, size: SheetSize, copies: Sequence[_Copy], gap_mm: float, nested: bool
 ) -> list[list[Placed]]:
-    width, height = _usable(size)
+    width, height = usable(size)
     boxes = [copy.box for copy in copies]
     indifferent = stock.grain == "none" and not stock.patterned
     spots = pack(boxes, width, height, gap_mm, may_turn=indifferent)
@@ -161,7 +137,7 @@ def _nested(
 ) -> list[list[Placed]] | None:
     """The shapes on fewer sheets, the grain kept if that goes; None where there is no way."""
     first = _groups(copies)
-    room = Room(*_usable(size), gap_mm)
+    room = Room(*usable(size), gap_mm)
     found: Sheets | None = None
     best = fewer_than
     demands = [
@@ -220,56 +196,3 @@ def _named(stock: Stock, size: SheetSize, laid: Sequence[Sequence[Placed]]) -> l
 
 def _count(spots: Sequence[Spot]) -> int:
     return 1 + max(spot.sheet for spot in spots)
-
-
-# ---------------------------------------------------------------- findings
-
-
-def _too_large(piece: Piece, size: SheetSize, trade: Trade, pattern: Pattern) -> Diagnostic:
-    box, (width, height) = _box(piece), _usable(size)
-    first = pattern.meta.first_unit
-    own = both_sizes((box.width_mm, box.height_mm), first=first)
-    free = both_sizes((width, height), first=first)
-    ways: list[WayOut] = []
-    larger = _nearest_that_does(piece, trade)
-    if larger is not None:
-        whole = both_sizes((larger.width_mm, larger.height_mm), kind="standard", first=first)
-        ways.append(WayOut(f"a sheet of {larger.title}, {whole}, would do"))
-    notes = []
-    if piece.stock.patterned and fits(_box(piece, across=True), width, height):
-        notes.append(
-            f"It would fit lying across, but {piece.stock.name} is patterned and is not turned."
-        )
-    return Diagnostic(
-        code="piece-larger-than-sheet",
-        severity="error",
-        message=f"{piece.name} is {own} and goes on no sheet of {size.title}: {free} is free",
-        places=(Place(piece.span),),
-        numbers=(
-            ("width_mm", box.width_mm),
-            ("height_mm", box.height_mm),
-            ("free_width_mm", width),
-            ("free_height_mm", height),
-        ),
-        notes=tuple(notes),
-        ways_out=tuple(ways),
-    )
-
-
-def _nearest_that_does(piece: Piece, trade: Trade) -> SheetSize | None:
-    """The sheet of the least area on which the piece fits."""
-    able = [size for size in trade.sheets.values() if _way(piece, size) is not None]
-    return min(able, key=lambda s: (s.width_mm * s.height_mm, s.name), default=None)
-
-
-def _unknown_sheet(pattern: Pattern, trade: Trade, name: str) -> Diagnostic:
-    near = nearest(name, trade.sheets)
-    ways = (WayOut(f"write ‘{near}’"),) if near else ()
-    return Diagnostic(
-        code="sheet-unknown",
-        severity="error",
-        message=f"there is no sheet ‘{name}’",
-        places=tuple(Place(piece.span) for piece in pattern.pieces[:1]),
-        notes=("The sheets are " + ", ".join(trade.sheets) + ".",),
-        ways_out=ways,
-    )
