@@ -15,7 +15,7 @@ from publisher.language import parse
 from publisher.layout import lay_out
 from publisher.model import build_pattern
 from publisher.model.types import Pattern, Piece
-from publisher.pipeline import Outcome, check_text
+from publisher.pipeline import Outcome, check_text, on_sheets
 from publisher.source import read_document
 from publisher.trade import read_trade
 from publisher.workshop import missing_pattern, read_settings
@@ -97,6 +97,7 @@ def _strange_letter() -> Iterable[Diagnostic]:
 def _written(change: Callable[[bytes], bytes | None]) -> Iterable[Diagnostic]:
     """What the readers say of the card's cut files after something has happened to the SVG."""
     outcome, pattern = _card()
+    outcome = on_sheets(outcome, workshop().trade)
     files = {}
     for path, data in cutfiles.write_cut_files(pattern, outcome.sheets).items():
         kept = change(data) if path.endswith(".svg") else data
