@@ -5,13 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
+from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
 from publisher.geometry.flatten import flattened
-from publisher.geometry.path import Line, Path, Point, circle, polygon
+from publisher.geometry.path import Line, Path, Point, polygon
 
 _TOLERANCE_MM = 0.02
+_SHORTEST_MM = 0.05
+_LEAST_MM2 = 0.01
+_RIM = 16  # corners of a dot that an edge cuts
+
+Plane = tuple[float, float, float, float, float, float]
+"""Where the point (x, y) of a plane lies: (a x + b y + e, c x + d y + f) for (a, b, c, d, e, f)."""
+LEVEL: Plane = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
 def area_of(rings: Sequence[Path]) -> BaseGeometry:
@@ -20,7 +29,8 @@ def area_of(rings: Sequence[Path]) -> BaseGeometry:
     for ring in rings:
         points = flattened(ring, _TOLERANCE_MM)
         if len(points) >= 3:
-            area = area.symmetric_difference(shapely.make_valid(shapely.Polygon(points)))
+            part = shapely.make_valid(shapely.Polygon(points))
+            area = part if area.is_empty else shapely.symmetric_difference(area, part)
     return area
 
 
@@ -35,69 +45,79 @@ def hatch_lines(rings: Sequence[Path], spacing_mm: float, turn_deg: float) -> tu
     if area.is_empty or spacing_mm <= 0:
         return ()
     turn = math.radians(-turn_deg)
-    along = (math.cos(turn), math.sin(turn))
-    across = (-along[1], along[0])
+    along = np.array((math.cos(turn), math.sin(turn)))
+    across = np.array((-along[1], along[0]))
     x0, y0, x1, y1 = area.bounds
-    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    offsets = [x * across[0] + y * across[1] for x, y in corners]
-    reaches = [x * along[0] + y * along[1] for x, y in corners]
-    first = math.ceil(min(offsets) / spacing_mm + 0.5 - 1e-9)
-    last = math.floor(max(offsets) / spacing_mm + 0.5 + 1e-9)
-    lines: list[Line] = []
-    for count in range(first, last + 1):
-        offset = (count - 0.5) * spacing_mm
-
-        def at(reach: float, offset: float = offset) -> Point:
-            return (
-                along[0] * reach + across[0] * offset,
-                along[1] * reach + across[1] * offset,
-            )
-
-        ray = shapely.LineString([at(min(reaches) - 1.0), at(max(reaches) + 1.0)])
-        lines += _segments(shapely.intersection(ray, area))
-    return tuple(lines)
+    corners = np.array(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+    offsets, reaches = corners @ across, corners @ along
+    first = math.ceil(float(offsets.min()) / spacing_mm + 0.5 - 1e-9)
+    last = math.floor(float(offsets.max()) / spacing_mm + 0.5 + 1e-9)
+    feet = (np.arange(first, last + 1)[:, None] - 0.5) * spacing_mm * across
+    low, high = reaches.min() - 1.0, reaches.max() + 1.0
+    rays = shapely.linestrings(np.stack((feet + along * low, feet + along * high), axis=1))
+    parts, owners = shapely.get_parts(shapely.intersection(rays, area), return_index=True)
+    lines: list[tuple[int, Point, Point]] = []
+    for part, owner in zip(parts, owners.tolist(), strict=True):
+        if shapely.get_num_coordinates(part) == 2:
+            start, end = shapely.get_coordinates(part).tolist()
+            lines.append((owner, (start[0], start[1]), (end[0], end[1])))
+    found = [Line(start, end) for _, start, end in sorted(lines)]
+    return tuple(line for line in found if line.length_mm >= _SHORTEST_MM)
 
 
-def _segments(found: BaseGeometry) -> list[Line]:
-    parts = [g for g in shapely.get_parts(found) if g.geom_type == "LineString" and not g.is_empty]
-    ends = [(g.coords[0], g.coords[-1]) for g in parts]
-    lines = [Line((a[0], a[1]), (b[0], b[1])) for a, b in ends]
-    return sorted(
-        (line for line in lines if line.length_mm >= 0.05), key=lambda s: (s.start, s.end)
-    )
+class Dots(Struct, frozen=True):
+    """``centres`` of the dots that show whole, and the ``cut`` outlines of those that an edge
+    cuts. A whole dot is the circle of ``radius_mm`` carried by ``plane``."""
+
+    centres: tuple[Point, ...]
+    cut: tuple[Path, ...]
+    radius_mm: float
+    plane: Plane
+
+    @property
+    def axes(self) -> tuple[float, float, float]:
+        """Half axes of a whole dot on the drawing, long one first, and the direction of the
+        long one in degrees, clockwise from the right (singular values of the plane's map)."""
+        a, b, c, d, _, _ = self.plane
+        ways, sizes, _ = np.linalg.svd(np.array(((a, b), (c, d))))
+        turn = math.degrees(math.atan2(ways[1, 0], ways[0, 0])) % 180.0
+        return self.radius_mm * float(sizes[0]), self.radius_mm * float(sizes[1]), turn
 
 
-def dot_paths(rings: Sequence[Path], spacing_mm: float, radius_mm: float) -> tuple[Path, ...]:
-    """Dots in rows, each row shifted by half a step; dots at the edge are cut by it."""
+def dots_in(
+    rings: Sequence[Path], spacing_mm: float, radius_mm: float, plane: Plane = LEVEL
+) -> Dots:
+    """Dots in rows, each row shifted by half a step; dots at the edge are cut by it.
+
+    ``plane`` carries the repeat onto the drawing; spacing and radius are measured on it.
+    """
     area = area_of(rings)
-    if area.is_empty or spacing_mm <= 0:
-        return ()
+    a, b, c, d, e, f = plane
+    whole = a * d - b * c
+    if area.is_empty or spacing_mm <= 0 or abs(whole) < 1e-9:
+        return Dots((), (), radius_mm, plane)
+    there = np.array(((a, c), (b, d)))
+    back = np.array(((d, -c), (-b, a))) / whole
+    flat = (shapely.get_coordinates(area) - (e, f)) @ back
+    (x0, y0), (x1, y1) = flat.min(axis=0) - radius_mm, flat.max(axis=0) + radius_mm
     row_mm = spacing_mm * math.sqrt(3.0) / 2.0
-    x0, y0, x1, y1 = area.bounds
-    centres: list[Point] = []
-    for row in range(math.floor((y0 - radius_mm) / row_mm), math.ceil((y1 + radius_mm) / row_mm)):
-        shift = spacing_mm / 2.0 if row % 2 else 0.0
-        first = math.floor((x0 - radius_mm - shift) / spacing_mm)
-        last = math.ceil((x1 + radius_mm - shift) / spacing_mm)
-        centres += [
-            (column * spacing_mm + shift, row * row_mm) for column in range(first, last + 1)
-        ]
-    if not centres:
-        return ()
-    places = shapely.points(centres)
-    inside = shapely.contains_properly(area, places)
-    away = shapely.distance(area.boundary, places)
-    dots: list[Path] = []
-    for centre, is_inside, distance in zip(centres, inside, away, strict=True):
-        if is_inside and distance >= radius_mm:
-            dots.append(circle(centre, radius_mm))
-        elif distance < radius_mm:
-            disc = shapely.Point(centre).buffer(radius_mm, quad_segs=8)
-            dots += _outlines(area.intersection(disc))
-    return tuple(dots)
+    rows = np.arange(math.floor(y0 / row_mm), math.ceil(y1 / row_mm) + 1)
+    columns = np.arange(math.floor(x0 / spacing_mm) - 1, math.ceil(x1 / spacing_mm) + 1)
+    x = (columns[None, :] + 0.5 * (rows % 2)[:, None]) * spacing_mm
+    y = np.broadcast_to((rows * row_mm)[:, None], x.shape)
+    centres = np.column_stack((x.ravel(), y.ravel()))
 
-
-def _outlines(found: BaseGeometry) -> list[Path]:
-    parts = [g for g in shapely.get_parts(found) if g.geom_type == "Polygon" and g.area > 0.01]
-    rings = [[(x, y) for x, y in g.exterior.coords[:-1]] for g in parts]
-    return [polygon(ring) for ring in sorted(rings)]
+    turn = np.linspace(0.0, 2.0 * math.pi, _RIM, endpoint=False)
+    rim = np.column_stack((np.cos(turn), np.sin(turn))) * radius_mm
+    outlines = shapely.polygons((centres[:, None, :] + rim) @ there + (e, f))
+    shapely.prepare(area)
+    inside = shapely.contains_properly(area, outlines)
+    crossed = shapely.intersects(area, outlines) & ~inside
+    parts = shapely.get_parts(shapely.intersection(outlines[crossed], area))
+    kept = parts[(shapely.get_type_id(parts) == 3) & (shapely.area(parts) > _LEAST_MM2)]
+    cut = sorted(
+        [(x, y) for x, y in shapely.get_coordinates(ring)[:-1].tolist()]
+        for ring in shapely.get_exterior_ring(kept)
+    )
+    placed = (centres[inside] @ there + (e, f)).tolist()
+    return Dots(tuple((x, y) for x, y in placed), tuple(map(polygon, cut)), radius_mm, plane)

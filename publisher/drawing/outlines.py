@@ -18,7 +18,7 @@ FIGURE = "%.10g"
 
 def rounded(numbers: Sequence[float]) -> tuple[float, ...]:
     """To 0.001, no minus before zero; many at once, as pictures have them by the thousand."""
-    return tuple((np.round(numbers, 3) + 0.0).tolist())
+    return tuple((np.array(numbers).round(3) + 0.0).tolist())
 
 
 class _Glyph(Struct, frozen=True):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Mapping
+from functools import cache
 from html import escape
 
-from publisher.drawing.hatch import dot_paths, hatch_lines
+from publisher.drawing.hatch import Dots, dots_in, hatch_lines
 from publisher.drawing.outlines import FIGURE, outline_data, rounded
 from publisher.drawing.text import MM_PER_PT, face, typeset
 from publisher.drawing.theme import LineStyle, Theme
@@ -52,6 +54,21 @@ def path_data(paths: Iterable[Path]) -> str:
     return "".join(commands) % rounded(numbers)
 
 
+def _dot_data(dots: Dots) -> str:
+    """Whole dots as two half ellipses each, then those that an edge cuts."""
+    if not dots.centres:
+        return path_data(dots.cut)
+    long, short, turn = dots.axes
+    across = (long * math.cos(math.radians(turn)), long * math.sin(math.radians(turn)))
+    half = f"a{number(long)} {number(short)} {number(turn)} 0 1"
+    x, y = number(2 * across[0]), number(2 * across[1])
+    back = f"{number(-2 * across[0])} {number(-2 * across[1])}"
+    dot = f"{_MOVE}{half} {x} {y}{half} {back}Z"
+    starts = [v for cx, cy in dots.centres for v in (cx - across[0], cy - across[1])]
+    return dot * len(dots.centres) % rounded(starts) + path_data(dots.cut)
+
+
+@cache
 def identifier(*words: str) -> str:
     """An XML id from names: letters, figures, hyphens, underscores and full stops."""
     joined = "-".join(w for w in words if w)
@@ -118,8 +135,7 @@ class _Writer:
         return [f'<path{self._marks(item)} d="{data}"{look}/>']
 
     def _fill(self, item: Fill) -> list[str]:
-        data = path_data(item.rings)
-        if not data:
+        if not item.rings:
             return []
         style = self.theme.fills[item.role]
         marks = self._marks(item)
@@ -136,8 +152,11 @@ class _Writer:
             return [f'<path{marks} d="{data}"{look}/>'] if data else []
         if style.dots is not None:
             dots = style.dots
-            data = path_data(dot_paths(item.rings, dots.spacing_mm, dots.radius_mm))
+            data = _dot_data(dots_in(item.rings, dots.spacing_mm, dots.radius_mm, item.plane))
             return [f'<path{marks} d="{data}" fill="{colour}"/>'] if data else []
+        data = path_data(item.rings)
+        if not data:
+            return []
         drawn = [f'<path{marks} d="{data}" fill="{colour}"']
         drawn[0] += ' fill-rule="evenodd"/>' if len(item.rings) > 1 else "/>"
         if style.halo_mm > 0:

@@ -58,7 +58,9 @@ class Stroke(Struct, frozen=True):
 class Fill(Struct, frozen=True):
     """An area (even-odd of its rings). ``shade`` is 0 (full light) to 1 (darkest shade).
 
-    ``hatch_deg`` turns a glue hatch.
+    ``hatch_deg`` turns a glue hatch. ``plane`` (a, b, c, d, e, f) carries the repeat of a
+    pattern onto the drawing, so that it lies on its facet: (x, y) of the facet, in mm on the
+    drawing's scale, comes to (a x + b y + e, c x + d y + f).
     """
 
     role: FillRole
@@ -67,6 +69,7 @@ class Fill(Struct, frozen=True):
     shade: float = 0.0
     id: str = ""
     hatch_deg: float = 45.0
+    plane: tuple[float, float, float, float, float, float] = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
 class Label(Struct, frozen=True):

@@ -5,7 +5,7 @@ import math
 import pytest
 import shapely
 
-from publisher.drawing.hatch import area_of, dot_paths, hatch_lines
+from publisher.drawing.hatch import LEVEL, Dots, Plane, area_of, dots_in, hatch_lines
 from publisher.geometry.path import circle, polygon
 
 SQUARE = polygon(((0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (0.0, 10.0)))
@@ -47,15 +47,35 @@ def test_neighbours_hatch_alike() -> None:
     assert len(ends & starts) >= 5
 
 
-def test_dots_stay_inside_and_keep_their_share() -> None:
-    dots = dot_paths((SQUARE, HOLE), 4.0, 0.45)
+def _inked(dots: Dots) -> shapely.Geometry:
+    a, b, c, d, _, _ = dots.plane
+    turn = [2.0 * math.pi * k / 64 for k in range(64)]
+    rim = [(dots.radius_mm * math.cos(t), dots.radius_mm * math.sin(t)) for t in turn]
+    whole = [
+        shapely.Polygon([(x + a * u + b * v, y + c * u + d * v) for u, v in rim])
+        for x, y in dots.centres
+    ]
+    return shapely.union_all([*whole, *(area_of((ring,)) for ring in dots.cut)])
+
+
+@pytest.mark.parametrize("plane", [LEVEL, (0.9, 0.3, -0.1, 0.5, 3.0, -2.0)])
+def test_dots_stay_inside_and_keep_their_share(plane: Plane) -> None:
+    dots = dots_in((SQUARE, HOLE), 2.0, 0.45, plane)
     area = area_of((SQUARE, HOLE))
-    inked = shapely.union_all([area_of((d,)) for d in dots])
+    inked = _inked(dots)
     assert area.buffer(0.02).contains(inked)
-    share = math.pi * 0.45**2 / (4.0 * 4.0 * math.sqrt(3.0) / 2.0)
-    assert inked.area / area.area == pytest.approx(share, rel=0.25)
+    share = math.pi * 0.45**2 / (2.0 * 2.0 * math.sqrt(3.0) / 2.0)
+    assert inked.area / area.area == pytest.approx(share, rel=0.12)
+
+
+def test_dots_lie_on_their_plane() -> None:
+    plane = (0.8, 0.0, 0.0, 0.4, 0.0, 0.0)
+    dots = dots_in((SQUARE,), 2.0, 0.45, plane)
+    assert dots.axes == pytest.approx((0.36, 0.18, 0.0))
+    rows = sorted({round(y, 6) for _, y in dots.centres})
+    assert rows[1] - rows[0] == pytest.approx(0.4 * 2.0 * math.sqrt(3.0) / 2.0)
 
 
 def test_nothing_gives_nothing() -> None:
     assert hatch_lines((), 1.0, 45.0) == ()
-    assert dot_paths((), 1.0, 0.2) == ()
+    assert dots_in((), 1.0, 0.2).centres == ()
