@@ -133,7 +133,9 @@ def _measured(layer: Piece, parent: Piece, panel: str, place: Place) -> Border:
             )
             sides.append((_side(a, b), gap))
     whole = shapely.Polygon([place(p) for p in flattened(layer.outline.outer, 0.005)])
-    over = float(whole.difference(paper.buffer(0.01)).area)
+    # A backing covers a window: what lies over a hole within the panel reaches over no edge.
+    filled = shapely.unary_union([shapely.Polygon(p.exterior) for p in shapely.get_parts(paper)])
+    over = float(whole.difference(filled.buffer(0.01)).area)
     return Border(layer.name, parent.name, panel, tuple(sides), tuple(rings), over)
 
 

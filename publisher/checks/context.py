@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from msgspec import Struct
 
@@ -32,8 +33,10 @@ class Context(Struct, frozen=True):
         return both(mm, kind=kind, first=self.pattern.meta.first_unit)
 
 
-def passed(code: str, subject: str, numbers: Numbers, sentence: str) -> CheckResult:
-    return CheckResult(code, subject, "pass", numbers, sentence)
+def passed(
+    code: str, subject: str, numbers: Numbers, sentence: str, slack: Numbers = ()
+) -> CheckResult:
+    return CheckResult(code, subject, "pass", numbers, sentence, slack=slack)
 
 
 def failed(
@@ -45,6 +48,7 @@ def failed(
     notes: tuple[str, ...] = (),
     ways_out: tuple[str | WayOut, ...] = (),
     severity: Severity = "error",
+    slack: Numbers = (),
 ) -> CheckResult:
     """A check that did not pass, with its finding."""
     finding = Diagnostic(
@@ -56,9 +60,8 @@ def failed(
         notes,
         tuple(w if isinstance(w, WayOut) else WayOut(w) for w in ways_out),
     )
-    return CheckResult(
-        code, subject, "fail" if severity == "error" else "warning", numbers, sentence, finding
-    )
+    result: Literal["fail", "warning"] = "fail" if severity == "error" else "warning"
+    return CheckResult(code, subject, result, numbers, sentence, finding, slack)
 
 
 Results = Iterator[CheckResult]

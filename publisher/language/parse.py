@@ -121,6 +121,8 @@ class _Parser:
         resolver.context = pieces_named(spoken, self.names)
         margin = claim.margin
         self._check_claim(claim)
+        if FITS[claim.verb].takes == "name":
+            return replace(claim, subjects=resolver.places(claim.subjects))
         return replace(
             claim,
             subjects=resolver.places(claim.subjects),

@@ -9,10 +9,10 @@ Takes a parsed program and what the trade knows, gives a ``Pattern`` of frozen v
 ``paper-falls-apart``, ``range-backwards``, ``said-twice``, ``several-meant``, ``shape-closed``,
 ``shape-crosses-itself``, ``slit-leaves-paper``, ``too-many-parts``, ``too-much-taper``,
 ``too-small``, ``too-wide``, ``two-outlines``, ``unknown-action``, ``unknown-copy``,
-``unknown-edge``, ``unknown-licence``, ``unknown-name``, ``unknown-sheet``, ``unknown-statement``,
-``unknown-stock``, ``unknown-word``, ``which-face``, ``window-leaves-paper``,
-``window-meets-edge``, ``wrong-angle``, ``wrong-count``, ``wrong-measure``, ``wrong-place``,
-``wrong-unit``.
+``unknown-edge``, ``unknown-licence``, ``unknown-machine``, ``unknown-name``, ``unknown-post``,
+``unknown-sheet``, ``unknown-statement``, ``unknown-stock``, ``unknown-word``, ``which-face``,
+``window-leaves-paper``, ``window-meets-edge``, ``wrong-angle``, ``wrong-count``, ``wrong-measure``,
+``wrong-place``, ``wrong-unit``.
 """
 
 from publisher.model.pattern import build_pattern

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from publisher.diagnostics import Diagnostic
-from publisher.language.ast import Expr, FitClaim, Join, Literal, Offset, Place
-from publisher.model.findings import Refused, refuse
+from publisher.diagnostics import Diagnostic, Span
+from publisher.language.ast import Expr, FitClaim, Join, Literal, Offset, Place, Ref
+from publisher.model.findings import Refused, refuse, unknown
 from publisher.model.targets import Words
 from publisher.model.types import Claim, Target
 
@@ -32,16 +32,28 @@ def _read(design: FitClaim, words: Words) -> list[Claim]:
     least, most = _margin(design, words)
     size: tuple[float, ...] | None = None
     objects: list[Target | None] = [None]
+    word = ""
     if design.object is not None:
-        if design.verb in _OF_SIZE or isinstance(design.object, (Join, Literal)):
+        if design.verb == "mails as":
+            word = _post(design.object, words)
+        elif design.verb in _OF_SIZE or isinstance(design.object, (Join, Literal)):
             size = _size(design.object, words)
         else:
             objects = list(words.targets([design.object]))
     return [
-        Claim(design.verb, subject, partner, least, most, size, design.span)
+        Claim(design.verb, subject, partner, least, most, size, design.span, word)
         for subject in subjects
         for partner in objects
     ]
+
+
+def _post(place: Place, words: Words) -> str:
+    """The kind of post that is named."""
+    known: dict[str, Span | None] = dict.fromkeys(words.known.posts())
+    name = place.text if isinstance(place, Ref) else ""
+    if name not in known:
+        raise unknown("among the kinds of post", name, place.span, known, code="unknown-post")
+    return name
 
 
 def _size(place: Place, words: Words) -> tuple[float, ...]:

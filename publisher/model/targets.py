@@ -48,6 +48,9 @@ class Known(Protocol):
     def numbers(self, expr: Expr) -> tuple[tuple[float, ...], str]:
         """Parts of a value and their unit."""
 
+    def posts(self) -> Iterable[str]:
+        """Kinds of post by name."""
+
 
 class Words(Struct):
     """Reads references of one step (or one claim) after another.

@@ -14,7 +14,7 @@ from msgspec import Struct, field
 from publisher.diagnostics import Span
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Path, Point, Region
-from publisher.trade import Stock
+from publisher.trade import Cutting, Stock
 
 Face: TypeAlias = Literal["front", "back"]
 Bend: TypeAlias = Literal["mountain", "valley"]
@@ -320,7 +320,7 @@ class Claim(Struct, frozen=True):
     """One line of a fits fence. ``verb`` as written ("goes into", "slides on", ...).
 
     ``least_mm`` and ``most_mm`` bound what is to spare; None where not stated. ``size_mm``
-    is what "closes to" compares with.
+    is what "closes to" compares with. ``word`` is the kind of post of "mails as".
     """
 
     verb: str
@@ -330,6 +330,7 @@ class Claim(Struct, frozen=True):
     most_mm: float | None
     size_mm: tuple[float, ...] | None
     span: Span
+    word: str = ""
 
 
 # ---------------------------------------------------------------- the document
@@ -366,7 +367,8 @@ class Block(Struct, frozen=True):
 
 class Meta(Struct, frozen=True):
     """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first. ``sheet`` is
-    the sheet size that pieces are laid on, "" for the one their stock is sold as."""
+    the sheet size that pieces are laid on, "" for the one their stock is sold as; ``cutting``
+    what is chosen about it and the cut files."""
 
     title: str
     summary: str
@@ -379,6 +381,7 @@ class Meta(Struct, frozen=True):
     licence: str
     author: str = ""
     sheet: str = ""
+    cutting: Cutting = Cutting()
 
 
 class Pattern(Struct, frozen=True):

@@ -6,12 +6,12 @@ a circle is a finding.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Span
-from publisher.language.ast import Condition, Expr, FitClaim, Ref
+from publisher.language.ast import Condition, Expr, Place, Ref
 from publisher.language.evaluate import evaluate, holds
 from publisher.language.program import Program
 from publisher.language.sizes import Sizes
@@ -137,10 +137,16 @@ class World:
         """How thick what goes into a piece is, as its claims say; 0 where none does."""
         deepest = 0.0
         for claim in self.program.claims:
-            if claim.verb in ("goes into", "tucks under") and _is_about(claim, name):
+            if claim.verb in ("goes into", "tucks under") and _is_about(claim.object, name):
                 for subject in claim.subjects:
                     if isinstance(subject, Ref):
                         deepest = max(deepest, self._depth_of(subject))
+            elif (
+                claim.verb == "holds"
+                and isinstance(claim.object, Ref)
+                and any(_is_about(s, name) for s in claim.subjects)
+            ):
+                deepest = max(deepest, self._depth_of(claim.object))
         return deepest
 
     def _depth_of(self, subject: Ref) -> float:
@@ -183,6 +189,9 @@ class World:
         if value is None:
             raise Refused
         return parts_of(value, expr.span)
+
+    def posts(self) -> Iterable[str]:
+        return self.trade.posts
 
     def other_names(self) -> Mapping[str, Span | None]:
         names: dict[str, Span | None] = dict.fromkeys(self.trade.objects)
@@ -244,6 +253,5 @@ def parts_of(value: Value, span: Span) -> tuple[tuple[float, ...], str]:
             raise refuse("wrong-place", "a measure is wanted here, and this is a point", span)
 
 
-def _is_about(claim: FitClaim, name: str) -> bool:
-    place = claim.object
+def _is_about(place: Place | None, name: str) -> bool:
     return isinstance(place, Ref) and place.segments[-1].name == name

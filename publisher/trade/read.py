@@ -12,7 +12,16 @@ from typing import Literal, TypeAlias, cast
 
 from publisher.diagnostics import Diagnostic
 from publisher.trade.entries import EntryFile
-from publisher.trade.types import CommonObject, Licence, Machine, Practice, SheetSize, Stock, Trade
+from publisher.trade.types import (
+    CommonObject,
+    Licence,
+    Machine,
+    Post,
+    Practice,
+    SheetSize,
+    Stock,
+    Trade,
+)
 
 _Grain: TypeAlias = Literal["long", "short", "none"]
 
@@ -26,6 +35,7 @@ FILES = (
     "practice.toml",
     "licences.toml",
     "machines.toml",
+    "post.toml",
 )
 """What ``read_trade`` wants, by its name in ``shared/``."""
 
@@ -146,6 +156,38 @@ def read_machines(file: str, text: str) -> tuple[dict[str, Machine], list[Diagno
     return machines, source.diagnostics
 
 
+_POST_LIMITS = (
+    "length_least_mm",
+    "height_least_mm",
+    "thick_least_mm",
+    "length_most_mm",
+    "height_most_mm",
+    "thick_most_mm",
+    "mass_most_g",
+    "ratio_least",
+    "ratio_most",
+    "sum_most_mm",
+)
+
+
+def read_posts(file: str, text: str) -> tuple[dict[str, Post], list[Diagnostic]]:
+    source = EntryFile(file, text)
+    posts = {}
+    for entry in source.entries():
+        limits = {key: entry.number(key, zero=True) for key in _POST_LIMITS}
+        posts[entry.name] = Post(
+            name=entry.name,
+            title=entry.words("title"),
+            ratio_refuses=entry.yes_or_no("ratio_refuses", default=False),
+            published=entry.words("published"),
+            doubtful=entry.yes_or_no("doubtful", default=False),
+            source=entry.source,
+            sources=tuple(entry.sources),
+            **limits,
+        )
+    return posts, source.diagnostics
+
+
 def read_trade(
     texts: Mapping[str, str], base: Trade | None = None
 ) -> tuple[Trade, tuple[Diagnostic, ...]]:
@@ -162,6 +204,7 @@ def read_trade(
     practice, wrong_practice = read_practice(shown["practice.toml"], given["practice.toml"])
     licences, wrong_licences = read_licences(shown["licences.toml"], given["licences.toml"])
     machines, wrong_machines = read_machines(shown["machines.toml"], given["machines.toml"])
+    posts, wrong_posts = read_posts(shown["post.toml"], given["post.toml"])
     before = base or Trade({}, {}, {}, {}, {})
     trade = Trade(
         stocks={**before.stocks, **stocks},
@@ -170,6 +213,7 @@ def read_trade(
         practice={**before.practice, **practice},
         licences={**before.licences, **licences},
         machines={**before.machines, **machines},
+        posts={**before.posts, **posts},
     )
     across = EntryFile(shown["stocks.toml"], given["stocks.toml"])
     for stock in stocks.values():
@@ -180,4 +224,4 @@ def read_trade(
                 across.key_span(stock.name, "sheet"),
             )
     found = [*wrong_stocks, *across.diagnostics, *wrong_sheets, *wrong_objects]
-    return trade, (*found, *wrong_practice, *wrong_licences, *wrong_machines)
+    return trade, (*found, *wrong_practice, *wrong_licences, *wrong_machines, *wrong_posts)

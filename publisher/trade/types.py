@@ -107,6 +107,34 @@ class Machine(Struct, frozen=True):
     sources: Sources = ()
 
 
+class Post(Struct, frozen=True):
+    """What a kind of post takes; lengths in mm, mass in g; 0 where nothing is published.
+
+    Length is the longer side. ``ratio`` is length over height; outside it a piece is
+    refused where ``ratio_refuses``, else it goes by hand and at another price. ``sum_most_mm``
+    is for length, height and thickness together. ``published`` is the state of the limits: the
+    year, or what is known of it. By ``doubtful`` limits a check may warn and never refuse.
+    """
+
+    name: str
+    title: str
+    length_least_mm: float
+    height_least_mm: float
+    thick_least_mm: float
+    length_most_mm: float
+    height_most_mm: float
+    thick_most_mm: float
+    mass_most_g: float
+    ratio_least: float
+    ratio_most: float
+    sum_most_mm: float
+    ratio_refuses: bool
+    published: str
+    source: str
+    sources: Sources = ()
+    doubtful: bool = False
+
+
 class Trade(Struct, frozen=True):
     """All of it, each by name in the order of the file."""
 
@@ -116,3 +144,4 @@ class Trade(Struct, frozen=True):
     practice: Mapping[str, Practice]
     licences: Mapping[str, Licence] = field(default_factory=dict)
     machines: Mapping[str, Machine] = field(default_factory=dict)
+    posts: Mapping[str, Post] = field(default_factory=dict)

@@ -133,6 +133,7 @@ def test_what_is_known_is_what_is_in_the_shared_data() -> None:
         ("Papers", trade.stocks),
         ("Sheets", trade.sheets),
         ("Things", trade.objects),
+        ("Post", trade.posts),
         ("Licences", trade.licences),
     ):
         told = re.search(rf"^{word}: (.*?)\.$", chapter("known"), re.M | re.S)

@@ -23,6 +23,10 @@ def check(context: Context) -> Results:
             ("thick_mm", found[2]),
             ("off_mm", off),
         )
+        slack = tuple(
+            (f"off {axis}", tolerance - abs(a - b))
+            for axis, a, b in zip(("across", "down", "deep"), wanted, found, strict=False)
+        )
         size = " x ".join(context.say(v) for v in found[: len(wanted)])
         if off > tolerance:
             stated = " x ".join(context.say(v) for v in wanted)
@@ -33,6 +37,7 @@ def check(context: Context) -> Results:
                 f"{piece.name} closes to {size}, not to {stated}",
                 claim.span,
                 ways_out=(f"state the size as {' x '.join(f'{v:g}' for v in found)} mm",),
+                slack=slack,
             )
         else:
-            yield passed(CODE, piece.name, numbers, f"{piece.name} closes to {size}")
+            yield passed(CODE, piece.name, numbers, f"{piece.name} closes to {size}", slack)

@@ -36,12 +36,15 @@ class Sentence(Struct, frozen=True):
 
 
 def check(context: Context) -> Results:
-    known = measures(context)
-    names = _names(context)
+    known: tuple[Measure, ...] = ()
+    names: tuple[str, ...] = ()
     for sentence in _sentences(context):
         for figure in figures_in(sentence.text):
             span = sentence.at[figure.start]
             if span is not None:
+                # Most patterns speak their figures and type none: only then is all measured.
+                known = known or measures(context)
+                names = names or _names(context)
                 last = sentence.at[figure.end - 1] or span
                 place = Span(span.file, span.start, last.end, span.line, span.column)
                 yield _verdict(context, known, names, sentence, figure, place)

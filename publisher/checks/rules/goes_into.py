@@ -1,4 +1,5 @@
-"""``X goes into Y``: contents into a tray, a pocket or a band, caliper and glue taken off."""
+"""``X goes into Y`` and ``Y holds X``: contents into a tray, a pocket or a band, caliper and
+glue taken off."""
 
 from __future__ import annotations
 
@@ -6,18 +7,26 @@ from publisher.assembly import closed_size
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.interior import Room, room_of
 from publisher.checks.types import CheckResult
-from publisher.model.types import Claim
+from publisher.model.types import Claim, Target
 
 CODE = "does-not-go-in"
 UNPROVEN = "claim-not-proven"
 
 
-def subject_size(context: Context, claim: Claim) -> tuple[float, float, float]:
+def contents_size(context: Context, content: Target) -> tuple[float, float, float]:
     """What is to go in, as it lies: across, down, thick."""
-    subject = claim.subject
-    if subject.size_mm is not None:
-        return subject.size_mm
-    return closed_size(context.pattern.piece(subject.piece))
+    if content.size_mm is not None:
+        return content.size_mm
+    return closed_size(context.pattern.piece(content.piece))
+
+
+def inside(claim: Claim) -> tuple[Target, Target] | None:
+    """What a claim puts into what: (contents, container); None where it speaks of neither."""
+    if claim.object is None or claim.verb not in ("goes into", "holds"):
+        return None
+    if claim.verb == "holds":
+        return claim.object, claim.subject
+    return claim.subject, claim.object
 
 
 def spares(room: Room, size: tuple[float, float, float]) -> tuple[float, float, float | None]:
@@ -35,12 +44,15 @@ def spares(room: Room, size: tuple[float, float, float]) -> tuple[float, float, 
 
 def check(context: Context) -> Results:
     for claim in context.pattern.claims:
-        if claim.verb != "goes into" or claim.object is None:
+        pair = inside(claim)
+        if pair is None:
             continue
-        container = context.pattern.piece(claim.object.piece)
-        flap = claim.object.part or None
+        content, holder = pair
+        what = content.part or content.piece
+        container = context.pattern.piece(holder.piece)
+        flap = holder.part or None
         room = room_of(container, context.story.end.bonds, flap)
-        name = f"{claim.subject.part or claim.subject.piece} in {flap or container.name}"
+        name = f"{what} in {flap or container.name}"
         if room is None:
             yield failed(
                 UNPROVEN,
@@ -52,11 +64,13 @@ def check(context: Context) -> Results:
             )
             continue
         place = f"{flap} of {container.name}" if flap else container.name
-        yield _verdict(context, claim, name, place, room)
+        yield _verdict(context, claim, content, name, place, room)
 
 
-def _verdict(context: Context, claim: Claim, name: str, container: str, room: Room) -> CheckResult:
-    size = subject_size(context, claim)
+def _verdict(
+    context: Context, claim: Claim, content: Target, name: str, container: str, room: Room
+) -> CheckResult:
+    size = contents_size(context, content)
     least = claim.least_mm or 0.0
     tries = [size, (size[1], size[0], size[2])]
     best = max(tries, key=lambda s: (min(v for v in spares(room, s)[:2]) >= least, s == size))
@@ -71,7 +85,12 @@ def _verdict(context: Context, claim: Claim, name: str, container: str, room: Ro
         *((("least_mm", claim.least_mm),) if claim.least_mm is not None else ()),
         *((("most_mm", claim.most_mm),) if claim.most_mm is not None else ()),
     )
-    what = claim.subject.part or claim.subject.piece
+    what = content.part or content.piece
+    slack = [("least across", across - least), ("least down", down - least)]
+    if deep is not None:
+        slack.append(("deep", deep))
+    if claim.most_mm is not None:
+        slack += [("most across", claim.most_mm - across), ("most down", claim.most_mm - down)]
     free = f"{context.say(across)} across and {context.say(down)} down"
     tight = [(w, v) for w, v in (("across", across), ("down", down)) if v < least - 1e-9]
     if deep is not None and deep < -1e-9:
@@ -98,6 +117,7 @@ def _verdict(context: Context, claim: Claim, name: str, container: str, room: Ro
             claim.span,
             notes=(f"The room: {terms}.",),
             ways_out=(f"make {container} {context.say(need)} larger {way}",),
+            slack=tuple(slack),
         )
     if loose:
         way, value = max(loose, key=lambda t: t[1])
@@ -109,5 +129,7 @@ def _verdict(context: Context, claim: Claim, name: str, container: str, room: Ro
             f" {context.say(claim.most_mm or 0.0)} at most is wanted",
             claim.span,
             notes=(f"The room: {terms}.",),
+            slack=tuple(slack),
         )
-    return passed(CODE, name, numbers, f"{what} goes into {container} with {free} to spare")
+    sentence = f"{what} goes into {container} with {free} to spare"
+    return passed(CODE, name, numbers, sentence, tuple(slack))

@@ -5,7 +5,19 @@ from __future__ import annotations
 from publisher.checks.context import Context, Results, failed
 
 CODE = "claim-not-proven"
-PROVEN = ("goes into", "slides on", "closes to")
+PROVEN = (
+    "goes into",
+    "slides on",
+    "closes to",
+    "lies flush with",
+    "covers",
+    "clears",
+    "reaches",
+    "stays inside",
+    "tucks under",
+    "holds",
+    "mails as",
+)
 
 
 def check(context: Context) -> Results:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from publisher.assembly import closed_size
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.interior import Room, band_room, room_of, tray_room
+from publisher.checks.rules.goes_into import inside
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Span
 from publisher.model.types import BandOf, Claim, Piece
@@ -47,13 +48,11 @@ def _claim(context: Context, claim: Claim) -> CheckResult:
 
 def contents(context: Context, body: Piece) -> list[tuple[float, float, float]]:
     """Everything that the claims put into the body."""
+    pairs = [p for p in map(inside, context.pattern.claims) if p is not None]
     return [
-        c.subject.size_mm
-        for c in context.pattern.claims
-        if c.verb == "goes into"
-        and c.object is not None
-        and c.object.piece == body.name
-        and c.subject.size_mm is not None
+        content.size_mm
+        for content, holder in pairs
+        if holder.piece == body.name and content.size_mm is not None
     ]
 
 
@@ -98,6 +97,9 @@ def _verdict(
         ("least_mm", least),
         *((("most_mm", most),) if most is not None else ()),
     )
+    slack = tuple((f"least {name}", value - least) for name, value in plays)
+    if most is not None:
+        slack += tuple((f"most {name}", most - value) for name, value in plays)
     subject = f"{piece.name} on {body.name}"
     terms = "; ".join(f"{t.what} {context.say(t.mm)}" for t in room.sum)
     tight = min(plays, key=lambda p: p[1])
@@ -117,6 +119,7 @@ def _verdict(
             span,
             notes=(f"The inside of {piece.name}: {terms}.",),
             ways_out=(f"give {piece.name} {context.say(least - tight[1])} more",),
+            slack=slack,
         )
     if most is not None and loose[1] > most + 1e-9:
         return failed(
@@ -128,5 +131,6 @@ def _verdict(
             span,
             notes=(f"The inside of {piece.name}: {terms}.",),
             ways_out=(f"give {piece.name} {context.say(loose[1] - most)} less",),
+            slack=slack,
         )
-    return passed(CODE, subject, numbers, f"{piece.name} slides on {body.name} with {play}")
+    return passed(CODE, subject, numbers, f"{piece.name} slides on {body.name} with {play}", slack)

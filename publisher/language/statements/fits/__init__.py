@@ -7,8 +7,10 @@ from publisher.language.statements.fits import (
     closes_to,
     covers,
     goes_into,
+    holds,
     later,
     lies_flush_with,
+    mails_as,
     reaches,
     slides_on,
     stays_inside,
@@ -28,6 +30,8 @@ FITS: dict[str, VerbSpec] = {
         slides_on.SPEC,
         stays_inside.SPEC,
         tucks_under.SPEC,
+        holds.SPEC,
+        mails_as.SPEC,
         *later.SPECS,
     )
 }

@@ -10,19 +10,4 @@ OPENS_TO = VerbSpec(
     margin=False,
     built=False,
 )
-HOLDS = VerbSpec(
-    verb="holds",
-    says="What the closed thing must hold.",
-    example="tray holds tea light",
-    built=False,
-)
-MAILS_AS = VerbSpec(
-    verb="mails as",
-    says="Which post it goes by.",
-    example="envelope mails as letter",
-    takes="name",
-    margin=False,
-    built=False,
-)
-
-SPECS = (OPENS_TO, HOLDS, MAILS_AS)
+SPECS = (OPENS_TO,)
