@@ -11,14 +11,17 @@ from publisher.cutfiles.options import (
     CutOptions,
     ScoreAs,
     fits_bed,
+    options_for,
     suited,
 )
 from publisher.cutfiles.work import Work, sheet_work
 from publisher.cutfiles.write import (
     WRITERS,
     CutFile,
+    CutSheets,
     cut_file_path,
     cut_files,
+    cut_sheets,
     piece_sheets,
     write_cut_files,
 )
@@ -29,12 +32,15 @@ __all__ = [
     "WRITERS",
     "CutFile",
     "CutOptions",
+    "CutSheets",
     "ScoreAs",
     "SheetLines",
     "Work",
     "cut_file_path",
     "cut_files",
+    "cut_sheets",
     "fits_bed",
+    "options_for",
     "piece_sheets",
     "sheet_lines",
     "sheet_work",

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal, TypeAlias
+from typing import Literal, TypeAlias, cast
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from publisher.layout import Sheet
-from publisher.trade import Machine
+from publisher.layout import Sheet, on_bed
+from publisher.trade import CUT_FORMATS, Cutting, Machine, Trade
 
 ScoreAs: TypeAlias = Literal["groups", "dashes", "drawn"]
 """Scores and lines to tear along: whole lines in groups of their own, real cut dashes, or
@@ -64,9 +65,22 @@ def fits_bed(sheet: Sheet, machine: Machine) -> bool:
 
     A sheet whose own margin is narrower than the machine's has lines out of reach.
     """
-    if sheet.size.margin_mm < machine.margin_mm:
-        return False
-    across = machine.bed_width_mm or float("inf")
-    down = machine.bed_height_mm or float("inf")
-    width, height = sheet.size.width_mm, sheet.size.height_mm
-    return (width <= across and height <= down) or (height <= across and width <= down)
+    return sheet.size.margin_mm >= machine.margin_mm and on_bed(sheet.size, machine)
+
+
+def options_for(cutting: Cutting, trade: Trade) -> CutOptions:
+    """What was chosen: the machine's needs where nothing else is said, further formats beside
+    the plain ones, a file for each piece unless only sheets are wanted.
+
+    Raises KeyError for a machine that is not there.
+    """
+    machine = trade.machines[cutting.machine] if cutting.machine else None
+    own = suited(machine) if machine else CutOptions()
+    return replace(
+        own,
+        score_as=cast(ScoreAs, cutting.scores) if cutting.scores else own.score_as,
+        formats=tuple(f for f in CUT_FORMATS if f in (*own.formats, *cutting.formats)),
+        pieces=cutting.pieces != "on sheets",
+        blade=cutting.overcut == "yes",
+        once=cutting.edges == "shared",
+    )

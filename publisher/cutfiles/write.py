@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.cutfiles.dxf import to_dxf
 from publisher.cutfiles.dxf_r12 import to_dxf_r12
@@ -14,6 +15,7 @@ from publisher.cutfiles.options import UNITS_PER_INCH, CutOptions, ScoreAs
 from publisher.cutfiles.pdf import to_pdf
 from publisher.cutfiles.png import to_png
 from publisher.cutfiles.svg import to_svg
+from publisher.cutfiles.work import Work, sheet_work
 from publisher.layout import Placed, Sheet
 from publisher.model.types import Pattern, Piece
 from publisher.trade import SheetSize, Trade
@@ -41,6 +43,13 @@ class CutFile(Struct, frozen=True):
     piece: str
     score_as: ScoreAs
     units_per_inch: float
+
+
+class CutSheets(Struct, frozen=True):
+    """All files of a pattern, and the work on each sheet by the sheet's name."""
+
+    files: tuple[CutFile, ...]
+    work: tuple[tuple[str, Work], ...]
 
 
 def cut_file_path(pattern: Pattern, sheet: Sheet, file_format: str) -> str:
@@ -77,35 +86,41 @@ def piece_sheets(pattern: Pattern) -> tuple[tuple[Piece, Sheet], ...]:
     return tuple(found)
 
 
-def cut_files(
+def cut_sheets(
     pattern: Pattern,
     sheets: tuple[Sheet, ...],
     options: CutOptions | None = None,
     trade: Trade | None = None,
-) -> tuple[CutFile, ...]:
+) -> CutSheets:
     """Every sheet, and every piece where asked for, in every format that is asked for.
 
     Raises KeyError for a format or a machine that is not there, and where dashes are asked for
     without the trade's practice.
     """
     chosen = options or CutOptions()
-    found = list(_written(pattern, sheets, chosen, trade))
-    if chosen.pieces:
-        alone = piece_sheets(pattern)
-        for piece, sheet in alone:
-            for file in _written(pattern, (sheet,), chosen, trade):
-                found.append(
-                    CutFile(
-                        path=f"pieces/{file.path}",
-                        data=file.data,
-                        file_format=file.file_format,
-                        sheet="",
-                        piece=piece.name,
-                        score_as=file.score_as,
-                        units_per_inch=file.units_per_inch,
-                    )
-                )
-    return tuple(found)
+    files: list[CutFile] = []
+    work = []
+    for sheet in sheets:
+        lines = sheet_lines(pattern, sheet, chosen, trade)
+        files += _written(pattern, sheet, lines, chosen)
+        work.append((sheet.name, sheet_work(lines)))
+    for piece, sheet in piece_sheets(pattern) if chosen.pieces else ():
+        lines = sheet_lines(pattern, sheet, chosen, trade)
+        files += (
+            replace(file, path=f"pieces/{file.path}", sheet="", piece=piece.name)
+            for file in _written(pattern, sheet, lines, chosen)
+        )
+    return CutSheets(tuple(files), tuple(work))
+
+
+def cut_files(
+    pattern: Pattern,
+    sheets: tuple[Sheet, ...],
+    options: CutOptions | None = None,
+    trade: Trade | None = None,
+) -> tuple[CutFile, ...]:
+    """The files of ``cut_sheets``."""
+    return cut_sheets(pattern, sheets, options, trade).files
 
 
 def write_cut_files(
@@ -119,17 +134,15 @@ def write_cut_files(
 
 
 def _written(
-    pattern: Pattern, sheets: tuple[Sheet, ...], options: CutOptions, trade: Trade | None
+    pattern: Pattern, sheet: Sheet, lines: SheetLines, options: CutOptions
 ) -> Iterator[CutFile]:
-    for sheet in sheets:
-        lines = sheet_lines(pattern, sheet, options, trade)
-        for file_format in options.formats:
-            yield CutFile(
-                path=cut_file_path(pattern, sheet, file_format),
-                data=WRITERS[file_format](lines),
-                file_format=file_format,
-                sheet=sheet.name,
-                piece="",
-                score_as=options.score_as,
-                units_per_inch=UNITS_PER_INCH[file_format],
-            )
+    for file_format in options.formats:
+        yield CutFile(
+            path=cut_file_path(pattern, sheet, file_format),
+            data=WRITERS[file_format](lines),
+            file_format=file_format,
+            sheet=sheet.name,
+            piece="",
+            score_as=options.score_as,
+            units_per_inch=UNITS_PER_INCH[file_format],
+        )

@@ -1,12 +1,13 @@
 """Pieces on sheets, and the order in which they are cut.
 
 Takes a pattern and the trade's sheets, gives one ``Sheet`` for each that a maker needs.
-Reports ``piece-larger-than-sheet`` and ``sheet-unknown``.
+Reports ``piece-larger-than-sheet``, ``sheet-larger-than-bed`` and ``sheet-unknown``.
 """
 
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from publisher.layout.chosen import chosen_misfits, lay_chosen, on_bed
 from publisher.layout.room import misfits
 
 if TYPE_CHECKING:
@@ -23,9 +24,12 @@ __all__ = [
     "MemoryCache",
     "Placed",
     "Sheet",
+    "chosen_misfits",
     "cut_order",
+    "lay_chosen",
     "lay_out",
     "misfits",
+    "on_bed",
     "on_sheet",
     "placed_bounds",
     "travel_mm",

@@ -27,21 +27,23 @@ WARMTH = 0.7
 
 
 MOST_KICKS, LEAST_KICKS, KICKED_STOPS = 400, 60, 12_000
+KICKS_A_STOP = 8
 
 
 def tour(stops: Sequence[Stop], start: Point, kicks: int | None = None) -> list[tuple[int, int]]:
     """(number of the stop, number of its way) in order, beginning near ``start``.
 
     The way back is not counted. Unless told, there are the fewer kicks the more stops there
-    are, so that a full sheet takes tenths of a second. Raises ValueError where stops wait for
-    each other.
+    are, so that a full sheet takes tenths of a second; a few stops need few.
+    Raises ValueError where stops wait for each other.
     """
     if len(stops) <= FEW:
         return shortest(stops, start)
     search = _Search(stops, complex(*start))
     search.settle()
     if kicks is None:
-        kicks = max(LEAST_KICKS, min(MOST_KICKS, KICKED_STOPS // len(stops)))
+        most = min(MOST_KICKS, KICKED_STOPS // len(stops), KICKS_A_STOP * len(stops))
+        kicks = max(LEAST_KICKS, most)
     search.kick(kicks)
     return [(stop, search.way[stop]) for stop in search.order]
 

@@ -20,6 +20,7 @@ def read_meta(document: Document, trade: Trade) -> tuple[Meta | None, list[Diagn
     for key, value, known in (
         ("licence", front.licence, trade.licences),
         ("sheet", front.sheet, trade.sheets),
+        ("machine", front.cutting.machine, trade.machines),
     ):
         if value and known and value not in known:
             findings += _unknown(document, key, value, known)
@@ -35,6 +36,7 @@ def read_meta(document: Document, trade: Trade) -> tuple[Meta | None, list[Diagn
         licence=front.licence,
         author=front.author,
         sheet=front.sheet,
+        cutting=front.cutting,
     )
     return meta, findings
 

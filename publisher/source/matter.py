@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.source.types import Edition, Entry, FirstUnit, FormMatter, FrontMatter, Level
+from publisher.trade import CUTTING_KEYS, read_cutting
 
 _VERSION = re.compile(r"\d{1,5}\.\d{1,5}\.\d{1,5}")
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -51,7 +52,7 @@ PATTERN_KEYS: tuple[_Key, ...] = (
     _Key("time", "such as ‘40 min’ or ‘1 h 30 min’", fits=lambda v: bool(_TIME.fullmatch(v))),
     _Key("licence", "the name of a licence, such as personal"),
     _Key("author", "a name", needed=False),
-    _Key("sheet", "the name of a sheet size", needed=False),
+    *(_Key(k.name, k.wants, needed=False, words=k.words, fits=k.fits) for k in CUTTING_KEYS),
 )
 FORM_KEYS: tuple[_Key, ...] = (
     _Key("form", "the form's name"),
@@ -94,6 +95,7 @@ def check_entries(
         licence=value["licence"],
         author=value.get("author", ""),
         sheet=value.get("sheet", ""),
+        cutting=read_cutting(value),
     )
     return front, None, []
 

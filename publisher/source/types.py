@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.source.text import MappedText, SourceText
+from publisher.trade import Cutting
 
 Edition: TypeAlias = Literal["free", "patrons"]
 FirstUnit: TypeAlias = Literal["mm", "in"]
@@ -27,7 +28,8 @@ class Entry(Struct, frozen=True):
 
 class FrontMatter(Struct, frozen=True):
     """Front matter of a pattern, every value checked. ``date`` is ISO 8601 (``2026-01-31``),
-    ``version`` three numbers; ``units`` print first; ``sheet`` names a sheet size or is ""."""
+    ``version`` three numbers; ``units`` print first; ``sheet`` names a sheet size or is "",
+    ``cutting`` is what is chosen about it and the cut files."""
 
     title: str
     summary: str
@@ -40,6 +42,7 @@ class FrontMatter(Struct, frozen=True):
     licence: str
     author: str = ""
     sheet: str = ""
+    cutting: Cutting = Cutting()
 
 
 class FormMatter(Struct, frozen=True):

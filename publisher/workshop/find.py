@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut, nearest
 from publisher.trade import Trade, read_trade
+from publisher.workshop.choices import Choices
 from publisher.workshop.data import folder_files, locate, places
 from publisher.workshop.settings import FILE, Settings, key_span, read_settings
 
@@ -63,6 +64,8 @@ def open_workshop(root: Path) -> tuple[Workshop, tuple[Diagnostic, ...]]:
         trade, wrong_trade = read_trade(shared, trade)
         wrong.extend(wrong_trade)
     known = trade or read_trade({})[0]
+    said = {"cutting": settings.cutting, **dict(settings.makers)}
+    wrong.extend(Choices(FILE, texts[FILE]).unknown(said, known))
     return Workshop(root, settings, known, tuple(texts.items())), tuple(wrong)
 
 

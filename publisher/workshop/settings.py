@@ -9,6 +9,8 @@ from msgspec import Struct
 from msgspec.structs import fields
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
+from publisher.trade import Cutting
+from publisher.workshop.choices import Choices
 
 FILE = "site/site.toml"
 
@@ -18,6 +20,8 @@ class Settings(Struct, frozen=True):
 
     ``title`` is the workshop's name, ``line`` one sentence under it, ``maker`` who signs,
     ``theme`` a folder of ``themes/``, ``address`` where the site will live ("" while unknown).
+    ``cutting`` is what holds for every pattern that does not say otherwise; ``makers`` are
+    further bundles, by their names, and what each is to be otherwise than the usual one.
     """
 
     title: str = "A paper workshop"
@@ -26,6 +30,8 @@ class Settings(Struct, frozen=True):
     theme: str = "potting-shed"
     language: str = "en"
     address: str = ""
+    cutting: Cutting = Cutting()
+    makers: tuple[tuple[str, Cutting], ...] = ()
 
 
 _KEYS = tuple(field.name for field in fields(Settings))
@@ -50,6 +56,9 @@ def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
         return Settings(), (Diagnostic("settings-wrong", "error", message, (Place(span),)),)
     good: dict[str, str] = {}
     wrong = []
+    choices = Choices(FILE, text)
+    cutting = Cutting()
+    makers: tuple[tuple[str, Cutting], ...] = ()
     for key, value in table.items():
         span = key_span(text, key)
         if key not in _KEYS:
@@ -67,12 +76,16 @@ def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
                     ways_out=ways,
                 )
             )
+        elif key == "cutting":
+            cutting = choices.cutting(value)
+        elif key == "makers":
+            makers = choices.makers(value)
         elif not isinstance(value, str):
             message = f"‘{key}’ must be words in quotes"
             wrong.append(Diagnostic("settings-wrong", "error", message, (Place(span),)))
         else:
             good[key] = value.strip()
-    return Settings(**good), tuple(wrong)
+    return Settings(**good, cutting=cutting, makers=makers), (*wrong, *choices.wrong)
 
 
 def key_span(text: str, key: str) -> Span:

@@ -25,7 +25,13 @@ from tests.guide.provoked import PROVOKED
 PACKAGE = ROOT / "publisher"
 CODES = PACKAGE / "guide" / "codes"
 FILE = "content/trial/pattern.md"
-ABOUT_FRONT_MATTER = ("front-matter", "unknown-licence", "unknown-sheet")
+ABOUT_FRONT_MATTER = (
+    "front-matter",
+    "sheet-larger-than-bed",
+    "unknown-licence",
+    "unknown-machine",
+    "unknown-sheet",
+)
 MOST_LINES = 25
 """A page's own words; what it shows is not counted."""
 

@@ -231,8 +231,10 @@ def test_part_of_two_pieces() -> None:
     assert pattern.steps[0].actions[1].subjects[0].piece == "card two"
 
 
-def test_unknown_licence_and_sheet() -> None:
-    text = SLIDING_BOX.replace("licence: personal", "licence: persnal\nsheet: a44")
+def test_unknown_licence_sheet_and_machine() -> None:
+    said = "licence: persnal\nsheet: a44\nmachine: drag knive"
+    text = SLIDING_BOX.replace("licence: personal", said)
     codes = {f.code: f.message for f in compiled(text)[1]}
     assert "‘personal’" in codes["unknown-licence"]
     assert "‘a4’" in codes["unknown-sheet"]
+    assert "‘drag knife’" in codes["unknown-machine"]

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from publisher.trade import Cutting
 from publisher.workshop import (
     find_root,
     missing_pattern,
@@ -132,6 +133,20 @@ def test_the_themes_files_by_path(root: Path) -> None:
         ("title = 4\n", 1, "‘title’ must be words in quotes"),
         ('title = "A\n', 1, "this is not TOML"),
         ('[page]\ntitle = "A"\n', 1, "‘page’ is not known here"),
+        ('cutting = "a4"\n', 1, "‘cutting’ is a table: write [cutting]"),
+        ('[cutting]\nsheet = "a4"\nscors = "dashes"\n', 3, "‘scors’ is not known here"),
+        ("[cutting]\ngap = 2\n", 2, "‘gap’ takes a length, such as 2 mm"),
+        ('[cutting]\nscores = "dots"\n', 2, "‘scores’ takes groups, dashes or drawn"),
+        ('[cutting]\nformats = "svg, odt"\n', 2, "‘formats’ takes some of svg, svg-72"),
+        ("[cutting]\ncopies = 0\n", 2, "‘copies’ takes how many times"),
+        ('makers = "all"\n', 1, "‘makers’ takes a table for each"),
+        ('[makers]\n"A4" = "a4"\n', 2, "‘A4’ is a table: write [makers.A4]"),
+        ('[makers."a/b"]\nsheet = "a4"\n', 1, "‘a/b’ is no name for a maker"),
+        (
+            '[makers."A4"]\ngap = "2 mm"\n\n[makers."12 in"]\nsheet = "a4"\ngap = "much"\n',
+            6,
+            "‘gap’ takes a length",
+        ),
     ],
 )
 def test_wrong_settings_are_answered_where_they_stand(text: str, line: int, words: str) -> None:
@@ -140,6 +155,38 @@ def test_wrong_settings_are_answered_where_they_stand(text: str, line: int, word
     assert wrong[0].message.startswith(words)
     assert wrong[0].places[0].span.line == line
     assert wrong[0].code == "settings-wrong"
+
+
+def test_choices_about_cutting_are_read() -> None:
+    text = (
+        'title = "Shop"\n[cutting]\nsheet = "a4"\ncopies = 2\ngap = "1/8 in"\n'
+        'formats = "dxf-r12, svg-72"\n[makers."12 in maker"]\nscores = "dashes"\n'
+    )
+    settings, wrong = read_settings(text)
+    assert wrong == ()
+    assert settings.title == "Shop"
+    assert settings.cutting == Cutting(
+        sheet="a4", copies=2, gap_mm=3.175, formats=("svg-72", "dxf-r12")
+    )
+    assert settings.makers == (("12 in maker", Cutting(scores="dashes")),)
+
+
+@pytest.mark.parametrize(
+    ("table", "line", "words"),
+    [
+        ('[cutting]\nsheet = "a44"\n', 3, "there is no sheet ‘a44’"),
+        ('[makers."A4"]\n\nmachine = "drag knive"\n', 4, "there is no machine ‘drag knive’"),
+    ],
+)
+def test_a_sheet_or_machine_that_nobody_knows(
+    tmp_path: Path, table: str, line: int, words: str
+) -> None:
+    (tmp_path / "site").mkdir()
+    (tmp_path / "site" / "site.toml").write_text(f'title = "Shop"\n{table}', encoding="utf-8")
+    _, (finding,) = open_workshop(tmp_path)
+    assert (finding.code, finding.message) == ("settings-wrong", words)
+    assert finding.places[0].span.line == line
+    assert finding.ways_out
 
 
 def test_a_misspelt_setting_is_mended_by_its_way_out() -> None:
