@@ -57,12 +57,12 @@ def test_a_ring_keeps_its_inside() -> None:
 
 def test_islands_in_each_window_are_numbered() -> None:
     lines = (
-        "panels across, 60 mm high, mountain by 90 degrees: 3 of side = 50 mm\n"
+        "panels across, 60 mm high, mountain by 90 degrees: 3 of side\n"
         "window circle, 40 mm across, at middle of each side, called pane\n"
         "island polygon, 6 sides, 20 mm across, at middle of each pane, called leaf\n"
         "bridge 2 mm wide, out from each tip of each leaf"
     )
-    made = piece(lines)
+    made = piece(lines, sizes="side = 50 mm")
     assert [i.name for i in made.islands] == ["leaf 1", "leaf 2", "leaf 3"]
     assert [i.opening for i in made.islands] == ["pane 1", "pane 2", "pane 3"]
     assert [i.panel for i in made.islands] == ["side 1", "side 2", "side 3"]

@@ -1,0 +1,70 @@
+"""Lines of one phase, each run as soon as what it stands on is there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypeAlias
+
+from publisher.diagnostics import Diagnostic
+from publisher.language.ast import Statement
+from publisher.model.bench import Bench, NotYet
+from publisher.model.findings import Refused, circle
+from publisher.model.statements.kinds import StatementKind
+from publisher.model.statements.phrases import Phrases
+
+Line: TypeAlias = tuple[StatementKind, Statement]
+
+
+def run_in_any_order(bench: Bench, lines: Sequence[Line]) -> list[Diagnostic]:
+    """Runs each line as soon as what it stands on is there.
+
+    A line that fails while others still wait is tried again, as it may speak of a panel that
+    comes later. What is left when nothing moves any more is reported.
+    """
+    pending = list(lines)
+    while pending:
+        stuck: list[Line] = []
+        refusals: list[Refused] = []
+        waits: list[NotYet] = []
+        for line in pending:
+            kind, statement = line
+            phrases = Phrases(statement)
+            try:
+                kind.run(bench, phrases)
+            except NotYet as wait:
+                waits.append(wait)
+                stuck.append(line)
+            except Refused as refused:
+                refusals.append(refused)
+                stuck.append(line)
+            else:
+                leftover = _leftover(phrases)
+                if leftover is not None:
+                    bench.reports.append(leftover)
+        if len(stuck) == len(pending):
+            for _, statement in stuck:
+                if statement.name is not None:
+                    bench.draft.lost.add(statement.name.text)
+            told = [r.diagnostic for r in refusals if r.diagnostic is not None]
+            if waits and not refusals:
+                # Every line left waits for another one of them.
+                told.append(
+                    told_by(circle([*(w.name for w in waits), waits[0].name], waits[0].span))
+                )
+            return told
+        pending = stuck
+    return []
+
+
+def _leftover(phrases: Phrases) -> Diagnostic | None:
+    try:
+        phrases.finish()
+    except Refused as refused:
+        return refused.diagnostic
+    return None
+
+
+def told_by(refused: Refused) -> Diagnostic:
+    """The finding of a refusal that has one."""
+    assert refused.diagnostic is not None
+    return refused.diagnostic
