@@ -8,7 +8,7 @@ sticks-out, does-not-clear, does-not-reach, not-tucked-under, too-much-to-spare,
 post-by-hand, claim-not-proven, piece-not-used, figure-differs, figure-unknown.
 """
 
-from publisher.checks.run import run_checks
+from publisher.checks.run import run_checks, run_made
 from publisher.checks.types import CheckResult
 
-__all__ = ["CheckResult", "run_checks"]
+__all__ = ["CheckResult", "run_checks", "run_made"]

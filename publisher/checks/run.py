@@ -46,6 +46,17 @@ RULES = (
 )
 
 
+DOCUMENT = (used, figures)
+"""Rules about what the document says: they hold for the design as it is written."""
+MADE = tuple(rule for rule in RULES if rule not in DOCUMENT)
+
+
+def run_made(pattern: Pattern, story: Story, trade: Trade) -> tuple[CheckResult, ...]:
+    """What is about the thing itself: all that a change of a size can break or mend."""
+    context = Context(pattern, story, trade)
+    return tuple(result for rule in MADE for result in rule.check(context))
+
+
 def run_checks(pattern: Pattern, story: Story, trade: Trade) -> tuple[CheckResult, ...]:
     """All results, rule by rule in the order above, each rule in the pattern's order."""
     context = Context(pattern, story, trade)

@@ -30,6 +30,8 @@ def _verdict(context: Context, border: Border) -> CheckResult:
         *((f"ring_greatest_{i}_mm", r[1]) for i, r in enumerate(border.rings, 1)),
         ("over_mm2", border.over_mm2),
     )
+    rings = ((f"ring {i} even", tolerance - (m - n)) for i, (n, m) in enumerate(border.rings, 1))
+    slack = (("least border", min(values)), *rings)
     if border.over_mm2 > 0.05:
         return failed(
             OVER,
@@ -38,6 +40,7 @@ def _verdict(context: Context, border: Border) -> CheckResult:
             f"{border.layer} reaches over the edge of {panel}",
             layer.span,
             ways_out=(f"write it as a mat: ‘mat on {panel}, … border’",),
+            slack=slack,
         )
     for least, most in border.rings:
         if most - least > tolerance:
@@ -52,6 +55,7 @@ def _verdict(context: Context, border: Border) -> CheckResult:
                     "A notch in a layer stays even when it has the same centre as the one below.",
                 ),
                 ways_out=(f"write it as a mat: ‘mat on {panel}, … border’",),
+                slack=slack,
             )
     sides = dict(border.sides)
     for a, b in (("left", "right"), ("top", "bottom")):
@@ -80,4 +84,5 @@ def _verdict(context: Context, border: Border) -> CheckResult:
         numbers,
         f"{border.layer} leaves {context.say(min(values))} of {border.piece}"
         + (" all round" if max(values) - min(values) <= tolerance else " at the least"),
+        slack,
     )

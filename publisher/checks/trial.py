@@ -1,0 +1,143 @@
+"""The whole design once more with other sizes: built, assembled and checked as it would be.
+
+Nothing is estimated here. A trial takes a parsed program with some of its figures replaced
+through the model, the assembly and the checks, and says how far from failing everything is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, TypeAlias
+
+from msgspec import Struct
+from msgspec.structs import fields, replace
+
+from publisher.assembly import assemble
+from publisher.assembly.types import Story
+from publisher.checks.types import CheckResult
+from publisher.diagnostics import Span, has_errors
+from publisher.language.ast import Expr, Join, Literal
+from publisher.language.program import Program
+from publisher.language.values import MM_PER_UNIT
+from publisher.model import build_pattern
+from publisher.model.types import Pattern
+from publisher.trade import Trade
+
+Key: TypeAlias = tuple[str, str]
+"""(subject, way): one length that a check looks at, by whatever code it may fail."""
+Rules: TypeAlias = Callable[[Pattern, Story, Trade], tuple[CheckResult, ...]]
+
+
+class Knob(Struct, frozen=True):
+    """One figure of a ``sizes`` fence. ``said`` is what it is the figure of ("depth", "width of
+    stack"); ``limits`` are the stated range in mm."""
+
+    said: str
+    literal: Literal
+    limits: tuple[float, float] | None
+
+    @property
+    def mm(self) -> float:
+        return self.literal.value * MM_PER_UNIT[self.literal.unit]
+
+
+class Trial(Struct, frozen=True):
+    """What came of it. ``slack`` is in mm by what was looked at, ``failing`` every check that
+    does not hold; ``built`` is False where no pattern came of the figures at all."""
+
+    built: bool
+    slack: Mapping[Key, float]
+    failing: frozenset[tuple[str, str]]
+    results: tuple[CheckResult, ...] = ()
+
+    @property
+    def worst(self) -> float:
+        """The least slack; far below 0 where nothing could be built."""
+        if not self.built:
+            return -1e6
+        short = min(self.slack.values(), default=0.0)
+        return min(short, -1e-3) if self.failing else max(short, 0.0)
+
+
+def knobs(program: Program, pattern: Pattern) -> tuple[Knob, ...]:
+    """Every length in a ``sizes`` fence that stands there as a figure, in the file's order."""
+    ranges = {s.name: s.range for s in pattern.sizes}
+    found: list[Knob] = []
+    for size in program.sizes:
+        name = size.name.text
+        value = size.value
+        if isinstance(value, Join):
+            for part, word in zip(value.parts, ("width", "height", "depth"), strict=False):
+                found += [Knob(f"{word} of {name}", f, None) for f in _figures(part)]
+        elif value is not None:
+            figures = list(_figures(value))
+            alone = isinstance(value, Literal)
+            found += [Knob(name, f, ranges.get(name) if alone else None) for f in figures]
+    return tuple(found)
+
+
+def _figures(expr: Expr) -> Iterator[Literal]:
+    for node in _walk(expr):
+        if isinstance(node, Literal) and node.unit in MM_PER_UNIT and node.value:
+            yield node
+
+
+def _walk(node: Any) -> Iterator[Any]:
+    yield node
+    if isinstance(node, tuple):
+        for item in node:
+            yield from _walk(item)
+    elif isinstance(node, Struct) and not isinstance(node, Span):
+        for field in fields(node):
+            yield from _walk(getattr(node, field.name))
+
+
+def changed(program: Program, figures: Mapping[Span, float]) -> Program:
+    """The program with figures (mm) in place of the literals at these places."""
+    sizes = tuple(_changed(size, figures) for size in program.sizes)
+    return replace(program, sizes=sizes)
+
+
+def set_sizes(program: Program, values: Mapping[str, float]) -> Program:
+    """The program with these sizes (mm), whatever their lines say."""
+    sizes = []
+    for size in program.sizes:
+        if size.name.text in values:
+            figure = Literal(values[size.name.text], "mm", "", size.name.span)
+            sizes.append(replace(size, value=figure, alternatives=()))
+        else:
+            sizes.append(size)
+    return replace(program, sizes=tuple(sizes))
+
+
+def _changed(node: Any, figures: Mapping[Span, float]) -> Any:
+    if isinstance(node, Literal):
+        if node.span in figures:
+            return replace(node, value=figures[node.span] / MM_PER_UNIT[node.unit])
+        return node
+    if isinstance(node, tuple):
+        return tuple(_changed(item, figures) for item in node)
+    if isinstance(node, Struct) and not isinstance(node, Span):
+        new = {f.name: getattr(node, f.name) for f in fields(node)}
+        made = {k: _changed(v, figures) for k, v in new.items()}
+        if any(made[k] is not new[k] for k in new):
+            return replace(node, **{k: v for k, v in made.items() if v is not new[k]})
+    return node
+
+
+def try_out(program: Program, trade: Trade, rules: Rules) -> Trial:
+    """Build, assemble and check it."""
+    pattern, found = build_pattern(program, trade, "trial")
+    if pattern is None or has_errors(found):
+        return Trial(False, {}, frozenset(("not built", f.code) for f in found))
+    story, found = assemble(pattern)
+    if has_errors(found):
+        return Trial(False, {}, frozenset(("not assembled", f.code) for f in found))
+    return judged(rules(pattern, story, trade))
+
+
+def judged(results: tuple[CheckResult, ...]) -> Trial:
+    """A trial of results that are there already."""
+    slack = {(r.subject, way): mm for r in results for way, mm in r.slack}
+    failing = frozenset((r.code, r.subject) for r in results if r.result == "fail")
+    return Trial(True, slack, failing, results)
