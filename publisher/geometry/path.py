@@ -10,7 +10,7 @@ from msgspec import Struct
 Point: TypeAlias = tuple[float, float]
 
 
-class Line(Struct, frozen=True):
+class Line(Struct, frozen=True, gc=False):
     """A straight segment, in mm."""
 
     start: Point
@@ -21,7 +21,7 @@ class Line(Struct, frozen=True):
         return math.dist(self.start, self.end)
 
 
-class Arc(Struct, frozen=True):
+class Arc(Struct, frozen=True, gc=False):
     """A circular arc of less than a full turn, in mm; a circle is two arcs.
 
     ``clockwise`` is as seen with y down (which is SVG's sweep flag 1).
@@ -61,7 +61,7 @@ Segment: TypeAlias = Line | Arc
 
 
 @final
-class Path(Struct, frozen=True):
+class Path(Struct, frozen=True, gc=False):
     """Segments end to end. A closed path ends where it starts, with no segment repeated."""
 
     segments: tuple[Segment, ...]

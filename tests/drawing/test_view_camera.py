@@ -57,7 +57,7 @@ def test_what_is_nearer_to_the_viewer_has_the_larger_third_coordinate() -> None:
 def test_flat_maps_agree_with_points_in_space() -> None:
     camera = Camera(View(30.0, 50.0), 0.7)
     pose = turned((1.0, 2.0, 3.0), (1.0, 1.0, 0.5), 77.0)
-    matrix, shift = camera.flat_map(pose)
+    (matrix,), (shift,) = camera.flat_maps([pose])
     for flat in ((0.0, 0.0), (12.0, -3.0), (5.0, 40.0)):
         space = np.array(pose.apply((flat[0], -flat[1], 0.0)))[None, :]
         assert matrix @ np.array(flat) + shift == pytest.approx(camera.project(space)[0])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from msgspec import Struct
 
@@ -24,8 +25,7 @@ class Block(Struct, frozen=True):
 
     @property
     def width_mm(self) -> float:
-        weight = ROLE_WEIGHTS[self.role]
-        return max(text_width_mm(line, SIZE_PT, weight) for line in self.lines)
+        return _width_mm(self.lines, ROLE_WEIGHTS[self.role])
 
     @property
     def height_mm(self) -> float:
@@ -54,6 +54,11 @@ class Block(Struct, frozen=True):
             )
             for i, text in enumerate(self.lines)
         ]
+
+
+@cache
+def _width_mm(lines: tuple[str, ...], weight: int) -> float:
+    return max(text_width_mm(line, SIZE_PT, weight) for line in lines)
 
 
 def with_word(figure: str, word: str) -> str:

@@ -91,7 +91,8 @@ class Board(Struct):
     ``paper`` is the piece with its openings cut, ``covered`` the same and whatever else is
     drawn as an area. ``drawn`` are lines of the piece itself; ``borders`` are those of glue
     zones, which a measure may cross but words may not; ``dimensions``, ``extensions``,
-    ``leaders`` and the ``ticks`` at the ends of dimensions came later.
+    ``leaders`` and the ``ticks`` at the ends of dimensions came later. ``bounds`` are those of
+    what is covered, ``reaches`` what ``edge_along`` has found.
     """
 
     paper: BaseGeometry
@@ -103,8 +104,12 @@ class Board(Struct):
     extensions: list[Span] = field(default_factory=list)
     leaders: list[Span] = field(default_factory=list)
     ticks: list[Box] = field(default_factory=list)
+    bounds: Box = (0.0, 0.0, 0.0, 0.0)
+    reaches: dict[tuple[Axis, float], tuple[float, float] | None] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        x0, y0, x1, y1 = self.covered.bounds
+        self.bounds = (x0, y0, x1, y1)
         for geometry in (self.paper, self.covered, self.drawn, self.borders):
             shapely.prepare(geometry)
 
@@ -169,16 +174,20 @@ class Board(Struct):
 
     def crossings(self, span: Span) -> list[Point]:
         """Where a line would cross the piece's lines or those of measures at an angle."""
-        line = shapely.LineString(span)
         (x1, y1), (x2, y2) = span
-        found = [self.drawn.intersection(line)]
+        drawn = shapely.get_parts(shapely.intersection(self.drawn, shapely.LineString(span)))
+        points = shapely.get_coordinates(drawn[shapely.get_type_id(drawn) == 0]).tolist()
+        found: list[Point] = [(x, y) for x, y in points]
         crossed = (pulled(s) for s in (*self.dimensions, *self.leaders))
-        for other in (*self.extensions, *crossed):
-            (ox1, oy1), (ox2, oy2) = other
-            if (ox2 - ox1) * (y2 - y1) - (oy2 - oy1) * (x2 - x1) != 0.0:
-                found.append(shapely.LineString(other).intersection(line))
-        parts = [p for geometry in found for p in shapely.get_parts(geometry)]
-        return [(p.x, p.y) for p in parts if p.geom_type == "Point" and not p.is_empty]
+        for (ox1, oy1), (ox2, oy2) in (*self.extensions, *crossed):
+            turn = (ox2 - ox1) * (y2 - y1) - (oy2 - oy1) * (x2 - x1)
+            if turn == 0.0:
+                continue
+            along = ((x1 - ox1) * (y2 - y1) - (y1 - oy1) * (x2 - x1)) / turn
+            mine = ((x1 - ox1) * (oy2 - oy1) - (y1 - oy1) * (ox2 - ox1)) / turn
+            if 0.0 <= along <= 1.0 and 0.0 <= mine <= 1.0:
+                found.append((ox1 + (ox2 - ox1) * along, oy1 + (oy2 - oy1) * along))
+        return found
 
     def _meets_label(self, line: Span) -> bool:
         return any(span_meets_box(line, grown(box, CLEAR_MM / 2)) for box in self.labels)
@@ -192,16 +201,19 @@ class Board(Struct):
         edge that is all but parallel to it. Returns the other coordinate, or None where the
         line misses the paper.
         """
-        x0, y0, x1, y1 = self.paper.bounds
-        hair = _BESIDE_MM
+        if (axis, at) not in self.reaches:
+            self.reaches[axis, at] = self._reach(axis, at)
+        reach = self.reaches[axis, at]
+        return None if reach is None else reach[1 if sign > 0 else 0]
+
+    def _reach(self, axis: Axis, at: float) -> tuple[float, float] | None:
+        x0, y0, x1, y1 = self.bounds
         if axis == "x":
-            strip = shapely.box(at - hair, y0 - 1, at + hair, y1 + 1)
+            strip = shapely.box(at - _BESIDE_MM, y0 - 1, at + _BESIDE_MM, y1 + 1)
         else:
-            strip = shapely.box(x0 - 1, at - hair, x1 + 1, at + hair)
+            strip = shapely.box(x0 - 1, at - _BESIDE_MM, x1 + 1, at + _BESIDE_MM)
         cut = self.paper.intersection(strip)
         if cut.is_empty:
             return None
-        low, high = (
-            (cut.bounds[1], cut.bounds[3]) if axis == "x" else (cut.bounds[0], cut.bounds[2])
-        )
-        return float(high if sign > 0 else low)
+        left, top, right, bottom = cut.bounds
+        return (top, bottom) if axis == "x" else (left, right)

@@ -159,7 +159,7 @@ def _outside(
     if None in starts:
         return
     reach = [s for s in starts if s is not None]
-    bounds = board.covered.bounds
+    bounds = board.bounds
     far = bounds[3 if axis == "x" else 2] if sign > 0 else bounds[1 if axis == "x" else 0]
     own = max(reach) if sign > 0 else min(reach)
     cost += 0.12 * abs(own - (sides[1] if sign > 0 else sides[0]))
@@ -193,7 +193,7 @@ def _manners(board: Board, lie: _Lie, block: Block) -> Iterator[tuple[str, float
         yield "beside", 2.0 + tidy
     else:
         yield "beside", 4.5 + tidy
-    bounds = board.covered.bounds
+    bounds = board.bounds
     least, most = (bounds[0], bounds[2]) if lie.axis == "x" else (bounds[1], bounds[3])
     stacked = 0.0 if lines == 2 else 0.6
     # Outside, the corners of the drawing are kept for the sizes that reach that far.

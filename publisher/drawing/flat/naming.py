@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -17,6 +18,13 @@ _EDGE_MM = 0.45
 # Up, where the letters that reach below the line need the room.
 _NUDGE_MM = (descent_mm(SIZE_PT) - 0.08 * cap_height_mm(SIZE_PT)) / 2
 _STEPS = (0.0, 0.12, -0.12, 0.24, -0.24, 0.34, -0.34)
+_SHARES = np.array(
+    sorted(((x, y) for x in _STEPS for y in _STEPS), key=lambda d: abs(d[0]) + abs(d[1]))
+)
+_OFF, _OFF_TURNED = (
+    np.array(((0.0, 0.0), (0.0, _NUDGE_MM))),
+    np.array(((0.0, 0.0), (_NUDGE_MM, 0.0))),
+)
 
 
 def _label(text: str, centre: Point, turned: bool, id: str) -> Label:
@@ -37,19 +45,18 @@ def place_name(board: Board, area: BaseGeometry, text: str, id: str) -> Label | 
         return None
     shapely.prepare(room)
     x0, y0, x1, y1 = area.bounds
-    centres = sorted(
-        ((dx, dy) for dx in _STEPS for dy in _STEPS), key=lambda d: abs(d[0]) + abs(d[1])
-    )
-    for turned in (0, 1):
-        for dx, dy in centres:
-            middle = ((x0 + x1) / 2 + dx * (x1 - x0), (y0 + y1) / 2 + dy * (y1 - y0))
-            for nudge in (0.0, _NUDGE_MM):
-                left, up = (nudge, 0.0) if turned else (0.0, nudge)
-                centre = (middle[0] - left, middle[1] - up)
-                label = _label(text, centre, bool(turned), id)
-                box = points_box(label_corners(label))
-                inside = room.contains(shapely.box(*box))
-                if inside and board.label_is_free(box, clear_mm=_EDGE_MM):
-                    board.labels.append(box)
-                    return label
+    label = _label(text, (0.0, 0.0), False, id)
+    left, top, right, bottom = points_box(label_corners(label))
+    for turned in (False, True):
+        # turned by a quarter, what was to the right is above
+        box = (top, -right, bottom, -left) if turned else (left, top, right, bottom)
+        off = _OFF_TURNED if turned else _OFF
+        centres = (((x0 + x1) / 2, (y0 + y1) / 2) + _SHARES * (x1 - x0, y1 - y0))[:, None, :] - off
+        centres = centres.reshape(-1, 2)
+        boxes = np.concatenate((centres, centres), axis=1) + box
+        for k in np.flatnonzero(shapely.contains(room, shapely.box(*boxes.T))):
+            place = (*boxes[k].tolist(),)
+            if board.label_is_free(place, clear_mm=_EDGE_MM):
+                board.labels.append(place)
+                return _label(text, (*centres[k].tolist(),), turned, id)
     return None

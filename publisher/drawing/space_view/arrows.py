@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 import numpy as np
 import shapely
 from msgspec import Struct
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
@@ -26,6 +26,7 @@ HALO_MM = 0.45
 SHORTEST_MM = 6.0
 HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
+_BEND_DEG = 3.0  # between two points of a bent arrow: 40 mm of a quarter turn keep to 0.02 mm
 
 
 class ArrowShape(Struct, frozen=True):
@@ -35,29 +36,42 @@ class ArrowShape(Struct, frozen=True):
     halo: BaseGeometry
 
 
-def resampled(points: Sequence[Point], count: int) -> Array:
-    """``count`` points evenly along a line through ``points``."""
-    line = LineString(points)
-    parts = np.linspace(0.0, 1.0, count)
-    return shapely.get_coordinates(shapely.line_interpolate_point(line, parts, normalized=True))
+def distances(line: Array) -> Array:
+    """How far along a line (n, 2) each of its points lies."""
+    steps = np.hypot(*np.diff(line, axis=0).T)
+    return np.concatenate(([0.0], steps.cumsum()))
 
 
-def lengthened(points: Sequence[Point], shortest_mm: float = SHORTEST_MM) -> list[Point]:
+def _bent(line: Array) -> float:
+    """By how many degrees a line turns along its way."""
+    steps = np.diff(line, axis=0)
+    turn = np.diff(np.arctan2(steps[:, 1], steps[:, 0]))
+    return float(np.degrees(np.abs((turn + np.pi) % (2.0 * np.pi) - np.pi)).sum())
+
+
+def resampled(line: Array, count: int) -> Array:
+    """``count`` points evenly along a line (n, 2)."""
+    far = distances(line)
+    along = np.linspace(0.0, far[-1], count)
+    return np.column_stack([np.interp(along, far, line[:, k]) for k in (0, 1)])
+
+
+def lengthened(line: Array, shortest_mm: float = SHORTEST_MM) -> Array:
     """The same line, grown about its middle where it is too short to carry a head."""
-    length = LineString(points).length
-    if length >= shortest_mm or length <= 1e-9:
-        return list(points)
-    middle = LineString(points).interpolate(0.5, normalized=True)
-    k = shortest_mm / length
-    return [(middle.x + (x - middle.x) * k, middle.y + (y - middle.y) * k) for x, y in points]
+    far = distances(line)
+    if far[-1] >= shortest_mm or far[-1] <= 1e-9:
+        return line
+    middle = np.array([np.interp(far[-1] / 2.0, far, line[:, k]) for k in (0, 1)])
+    return np.asarray(middle + (line - middle) * (shortest_mm / far[-1]))
 
 
 def _sides(points: Array, widths: Array) -> tuple[Array, Array]:
-    steps = np.gradient(points, axis=0)
+    steps = np.diff(points, axis=0)
+    steps = np.concatenate((steps[:1], steps[:-1] + steps[1:], steps[-1:]))
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     lengths[lengths == 0] = 1.0
-    sides = np.column_stack((-steps[:, 1], steps[:, 0])) / lengths[:, None]
-    return points + sides * widths[:, None], points - sides * widths[:, None]
+    sides = np.stack((-steps[:, 1], steps[:, 0]), axis=1) * (widths / lengths)[:, None]
+    return points + sides, points - sides
 
 
 def _ribbon(points: Array, widths: Array) -> BaseGeometry:
@@ -72,14 +86,15 @@ def _ribbon(points: Array, widths: Array) -> BaseGeometry:
 
 def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
     """An arrow along points in paper mm, from tail to tip."""
-    line = lengthened(points)
-    length = LineString(line).length
+    line = lengthened(np.array(points))
+    length = float(distances(line)[-1])
     move = kind == "move"
     head = min(max(length * 0.28, HEAD_MM[0]), HEAD_MM[1])
     half_head = head * 0.54
     thick = BODY_MM * (0.62 if move else 0.5)
-    path = resampled(line, 49)
-    travelled = np.linspace(0.0, length, 49)
+    count = 2 + math.ceil(_bent(line) / _BEND_DEG)
+    path = resampled(line, count)
+    travelled = np.linspace(0.0, length, count)
     neck = length - head * 0.80
     thin = 0.9 if move else 0.55  # of the tail, as a part of the neck's thickness
 
@@ -117,7 +132,10 @@ def _with_head(points: Array, widths: Array, head: Polygon, round_tail: bool) ->
     whole = Polygon(np.concatenate(ends))
     if whole.is_valid:
         return whole
-    joined = shapely.union(_ribbon(points, widths), head)
+    parts = [_ribbon(points, widths), head]
+    if round_tail:
+        parts.append(shapely.Point(points[0]).buffer(float(widths[0])))
+    joined = shapely.union_all(parts)
     largest: Polygon = max(shapely.get_parts(joined), key=lambda part: float(part.area))
     return largest
 

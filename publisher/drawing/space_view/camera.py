@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +27,15 @@ class View(Struct, frozen=True):
     elevation_deg: float
 
 
+@cache
+def _axes(view: View) -> tuple[Vector, Vector, Vector]:
+    """Right, up and towards the viewer, of length 1."""
+    a, e = math.radians(view.azimuth_deg), math.radians(view.elevation_deg)
+    right = (math.cos(a), math.sin(a), 0.0)
+    toward = (math.sin(a) * math.cos(e), -math.cos(a) * math.cos(e), math.sin(e))
+    return right, cross(toward, right), toward
+
+
 class Camera(Struct, frozen=True):
     """A view and a scale (paper mm per model mm).
 
@@ -37,23 +48,21 @@ class Camera(Struct, frozen=True):
 
     @property
     def right(self) -> Vector:
-        a = math.radians(self.view.azimuth_deg)
-        return (math.cos(a), math.sin(a), 0.0)
+        return _axes(self.view)[0]
+
+    @property
+    def up(self) -> Vector:
+        return _axes(self.view)[1]
 
     @property
     def toward(self) -> Vector:
         """From the scene to the viewer."""
-        a, e = math.radians(self.view.azimuth_deg), math.radians(self.view.elevation_deg)
-        return (math.sin(a) * math.cos(e), -math.cos(a) * math.cos(e), math.sin(e))
-
-    @property
-    def up(self) -> Vector:
-        return cross(self.toward, self.right)
+        return _axes(self.view)[2]
 
     @property
     def rows(self) -> Array:
         """The 3 x 3 matrix from world mm to paper x, paper y and nearness."""
-        rows = np.array([self.right, self.up, self.toward]) * self.scale
+        rows = np.array(_axes(self.view)) * self.scale
         rows[1] = -rows[1]
         return rows
 
@@ -65,16 +74,18 @@ class Camera(Struct, frozen=True):
         """A world direction on paper, y down, not scaled."""
         return (dot(self.right, v), -dot(self.up, v))
 
-    def flat_map(self, pose: Pose) -> tuple[Array, Array]:
-        """The affine map of a flat piece in a pose: matrix (3, 2) and shift (3,)."""
-        rotation = np.array(pose.rotation)
-        lift = np.column_stack((rotation[:, 0], -rotation[:, 1]))
+    def flat_maps(self, poses: Sequence[Pose]) -> tuple[Array, Array]:
+        """The affine maps of flat pieces in their poses: matrices (n, 3, 2), shifts (n, 3)."""
+        lifts = np.array([pose.rotation for pose in poses]).reshape(-1, 3, 3)[:, :, :2]
+        lifts = lifts * (1.0, -1.0)
+        shifts = np.array([pose.shift for pose in poses]).reshape(-1, 3)
         rows = self.rows
-        return rows @ lift, rows @ np.array(pose.shift)
+        return rows @ lifts, shifts @ rows.T
 
     def shade(self, normal: Vector) -> float:
         """0 in full light to 1 in the deepest shade, in twentieths, for the side towards the
         viewer of a facet whose front face looks along ``normal`` (Lambert's cosine law)."""
-        seen = (dot(self.right, normal), dot(self.up, normal), dot(self.toward, normal))
+        right, up, toward = _axes(self.view)
+        seen = (dot(right, normal), dot(up, normal), dot(toward, normal))
         lit = dot(seen, LIGHT) if seen[2] >= 0 else -dot(seen, LIGHT)
         return round(min(1.0, max(0.0, (0.92 - lit) / 1.35)) * 20) / 20

@@ -9,14 +9,14 @@ from publisher.assembly.types import FoldMotion, Frame, MoveMotion, State, Story
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.camera import Camera, View
+from publisher.drawing.space_view.dress import strokes
 from publisher.drawing.space_view.faces import face_fills, set_scene
-from publisher.drawing.space_view.ink import line_paths
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
 from publisher.drawing.space_view.opened import Opening, opened_state
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import set_end
 from publisher.drawing.space_view.viewpoint import extent, spoken_view
-from publisher.drawing.types import Drawing, Item, Stroke
+from publisher.drawing.types import Drawing, Item
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Vector, dot, lift, norm, scaled, sub, unit
 from publisher.model.types import Pattern, Piece
@@ -121,7 +121,7 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     x0, y0, x1, y1 = silhouette.bounds
     shift = (MARGIN_MM - x0, MARGIN_MM - y0)
     items: list[Item] = list(face_fills(scene, shift))
-    items += [Stroke(d.role, line_paths(d.geometry, shift), f"{d.role}-{d.body}") for d in lines]
+    items += strokes(lines, shift)
     faces = {i.face for i, a in zip(scene.items, scene.seen, strict=True) if not a.is_empty}
     return Drawing(
         "cover",

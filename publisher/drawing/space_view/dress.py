@@ -3,40 +3,52 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from publisher.assembly.types import TurnMotion
 from publisher.drawing.space_view.arrows import ArrowShape, TurnSign, round_sign, turn_sign
-from publisher.drawing.space_view.ink import area_paths
+from publisher.drawing.space_view.ink import all_paths, area_paths
+from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.motions import PlacedArrow
-from publisher.drawing.space_view.placing import BASELINE_MM, LABEL_PT, Placement, Request, dot
+from publisher.drawing.space_view.placing import BASELINE_MM, DOT_MM, LABEL_PT, Placement, Request
 from publisher.drawing.space_view.stage import turn_is_over
 from publisher.drawing.types import Fill, FillRole, Item, Label, Stroke
-from publisher.geometry.path import Line, Path, Point
+from publisher.geometry.path import Line, Path, Point, circle
 
 
 def _at(point: Point, shift: Point) -> Point:
     return (point[0] + shift[0], point[1] + shift[1])
 
 
+def strokes(lines: Sequence[Drawn], shift: Point) -> list[Stroke]:
+    """Lines as items, in the order given."""
+    paths = all_paths([line.geometry for line in lines], shift)
+    return [
+        Stroke(line.role, own, "-".join(w for w in (line.role, line.body) if w))
+        for line, own in zip(lines, paths, strict=True)
+    ]
+
+
 def glue_items(glue: Sequence[GlueArea], shift: Point) -> list[Item]:
     items: list[Item] = []
-    for g in glue:
+    for g, rings in zip(glue, all_paths([g.area for g in glue], shift), strict=True):
         role: FillRole = "glue-through" if g.through else "glue"
         name = f"{role}-{g.body}-{g.facet}-{g.zone}".replace(" ", "-")
-        items.append(Fill(role, area_paths(g.area, shift), id=name, hatch_deg=g.hatch_deg))
+        items.append(Fill(role, rings, id=name, hatch_deg=g.hatch_deg))
     return items
 
 
 def arrow_items(arrows: Sequence[PlacedArrow], shift: Point) -> list[Item]:
+    names = [f"{a.body}-{a.name}".replace(" ", "-") for a in arrows]
+    halos = all_paths([a.shape.halo for a in arrows], shift)
+    inks = all_paths([a.shape.ink for a in arrows], shift)
     items: list[Item] = []
-    for a in arrows:
-        name = f"{a.body}-{a.name}".replace(" ", "-")
-        items.append(Fill("halo", area_paths(a.shape.halo, shift), id=f"halo-{name}"))
-    for a in arrows:
-        name = f"{a.body}-{a.name}".replace(" ", "-")
+    for name, rings in zip(names, halos, strict=True):
+        items.append(Fill("halo", rings, id=f"halo-{name}"))
+    for a, name, rings in zip(arrows, names, inks, strict=True):
         role: FillRole = "arrow-move" if a.kind == "move" else "arrow-fold"
-        items.append(Fill(role, area_paths(a.shape.ink, shift), id=f"arrow-{name}"))
+        items.append(Fill(role, rings, id=f"arrow-{name}"))
     return items
 
 
@@ -48,7 +60,7 @@ def label_items(placements: Sequence[Placement], shift: Point) -> list[Item]:
             start, end = p.leader
             line = Path((Line(_at(start, shift), _at(end, shift)),), closed=False)
             items.append(Stroke("leader", (line,), f"leader-{name}"))
-            items.append(Fill("sign", area_paths(dot(end), shift), id=f"dot-{name}"))
+            items.append(Fill("sign", (circle(_at(end, shift), DOT_MM),), id=f"dot-{name}"))
     for p in placements:
         name = p.request.text.replace(" ", "-")
         x, y, _, _ = p.box
@@ -64,6 +76,7 @@ def label_items(placements: Sequence[Placement], shift: Point) -> list[Item]:
     return items
 
 
+@cache
 def _turn_shapes(motion: TurnMotion) -> tuple[TurnSign | None, ArrowShape]:
     if turn_is_over(motion):
         sign = turn_sign(upright=abs(motion.axis[1]) > abs(motion.axis[0]))

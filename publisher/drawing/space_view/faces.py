@@ -10,7 +10,8 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Camera
-from publisher.drawing.space_view.ink import area_paths
+from publisher.drawing.space_view.ink import all_paths, area_paths
+from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import (
@@ -56,7 +57,13 @@ class Scene(Struct, frozen=True):
 
     @property
     def silhouette(self) -> BaseGeometry:
-        return shapely.union_all([i.area for i in self.items if not i.ghost])
+        # a facet of which nothing is seen lies behind others
+        shown = [
+            item.area
+            for item, area in zip(self.items, self.seen, strict=True)
+            if not item.ghost and not area.is_empty
+        ]
+        return shapely.union_all(shown)
 
 
 def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:
@@ -71,17 +78,21 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
 def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
     """One fill for each facet that is seen, moved by ``shift``; ``plain`` are facets whose
     pattern is left out because something is drawn on them."""
+    drawn = [
+        (item, area)
+        for item, area in zip(scene.items, scene.seen, strict=True)
+        if not item.ghost and not area.is_empty
+    ]
+    areas = many(area for _, area in drawn)
+    wide = shapely.buffer(areas, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
     fills: list[Fill] = []
-    for item, area in zip(scene.items, scene.seen, strict=True):
-        if item.ghost or area.is_empty:
-            continue
+    for (item, area), rings in zip(drawn, all_paths(wide, shift), strict=True):
         stock = item.actor.piece.stock
         role: FillRole = item.face
         if item.actor.moving:
             role = "front-moving" if item.face == "front" else "back-moving"
         name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
-        wide = shapely.buffer(area, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
-        fills.append(Fill(role, area_paths(wide, shift), stock.name, item.shade, f"face-{name}"))
+        fills.append(Fill(role, rings, stock.name, item.shade, f"face-{name}"))
         if stock.patterned and item.face == "front" and item.actor.id not in plain:
             fills.append(
                 Fill("pattern", area_paths(area, shift), stock.name, item.shade, f"pattern-{name}")

@@ -18,11 +18,11 @@ from publisher.drawing.space_view.dress import (
     arrow_items,
     glue_items,
     label_items,
+    strokes,
     turn_items,
     turn_request,
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
-from publisher.drawing.space_view.ink import line_paths
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.marks import GlueArea, fold_roles, glue_areas, marked_lines
 from publisher.drawing.space_view.motions import PlacedArrow, all_arrows
@@ -35,7 +35,7 @@ from publisher.drawing.space_view.viewpoint import (
     WHITE_MM,
     spoken_view,
 )
-from publisher.drawing.types import Drawing, Item, Stroke
+from publisher.drawing.types import Drawing, Item
 from publisher.model.types import Pattern
 
 _SAME_SIDE_DEG = 50.0  # going round less than this needs no sign
@@ -196,9 +196,7 @@ def picture(
 
     dressed = frozenset((g.body, g.facet) for g in glue)
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
-    for line in sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")):
-        ident = "-".join(w for w in (line.role, line.body) if w)
-        items.append(Stroke(line.role, line_paths(line.geometry, shift), ident))
+    items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
     items += arrow_items(arrows, shift)
     for p in placements:
         if p.request.area is None and turn is not None:

@@ -2,39 +2,48 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.many import Geometries, many
 from publisher.geometry.path import Line, Path, Point
 
 _STRAIGHT_MM = 5e-4
 
 
-def _path(coordinates: Array, closed: bool) -> Path:
-    points = [(x, y) for x, y in coordinates.tolist()]
-    return Path(tuple(Line(a, b) for a, b in pairwise(points)), closed)
+def all_paths(
+    geometries: Sequence[BaseGeometry] | Geometries, shift: Point = (0.0, 0.0)
+) -> list[tuple[Path, ...]]:
+    """For each geometry its rings and lines in a settled order and direction, needless points
+    left out, moved by ``shift``."""
+    given = many(geometries)
+    settled = shapely.normalize(shapely.simplify(given, _STRAIGHT_MM))
+    parts, of_part = shapely.get_parts(settled, return_index=True)
+    found: list[tuple[Path, ...]] = [() for _ in geometries]
+    lines, owners = [], []
+    solid = shapely.get_dimensions(parts) == 2
+    for k, part in enumerate(parts):
+        if solid[k]:
+            rings = shapely.get_rings(part).tolist()
+            lines += rings
+            owners += [int(of_part[k])] * len(rings)
+        elif shapely.get_num_coordinates(part) > 1:
+            lines.append(part)
+            owners.append(int(of_part[k]))
+    points, line = shapely.get_coordinates(lines, return_index=True)
+    placed = [(x, y) for x, y in (points + shift).tolist()]
+    bounds = np.searchsorted(line, np.arange(len(lines) + 1)).tolist()
+    for owner, (start, end) in zip(owners, pairwise(bounds), strict=True):
+        own = placed[start:end]
+        closed = len(own) > 3 and own[0] == own[-1]
+        found[owner] += (Path(tuple(Line(a, b) for a, b in pairwise(own)), closed),)
+    return found
 
 
 def area_paths(area: BaseGeometry, shift: Point = (0.0, 0.0)) -> tuple[Path, ...]:
-    """The rings of an area in a settled order and direction, needless points left out,
-    moved by ``shift``."""
-    paths: list[Path] = []
-    for part in shapely.get_parts(shapely.normalize(shapely.simplify(area, _STRAIGHT_MM))):
-        if part.geom_type == "Polygon" and not part.is_empty:
-            for ring in (part.exterior, *part.interiors):
-                paths.append(_path(shapely.get_coordinates(ring) + shift, closed=True))
-    return tuple(paths)
-
-
-def line_paths(lines: BaseGeometry, shift: Point = (0.0, 0.0)) -> tuple[Path, ...]:
-    """The lines in a settled order and direction, moved by ``shift``."""
-    paths = []
-    for part in shapely.get_parts(shapely.normalize(shapely.simplify(lines, _STRAIGHT_MM))):
-        points = shapely.get_coordinates(part)
-        if len(points) > 1:
-            closed = len(points) > 3 and bool((points[0] == points[-1]).all())
-            paths.append(_path(points + shift, closed))
-    return tuple(paths)
+    """The rings of one area."""
+    return all_paths([area], shift)[0]

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from msgspec import Struct
 from shapely import LineString, MultiLineString
@@ -19,9 +20,10 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
-from publisher.drawing.space_view.visible import DEPTH_MM, Projected
+from publisher.drawing.space_view.visible import DEPTH_MM, Projected, carried
 from publisher.drawing.types import LineRole
 from publisher.model.types import Hinge
 
@@ -55,6 +57,7 @@ class Drawn(Struct, frozen=True):
 
 
 Interval = tuple[float, float]
+Numbers = npt.NDArray[np.intp]
 
 _NO_LINES = MultiLineString()
 
@@ -65,10 +68,10 @@ def _spans(lines: Sequence[LineString], areas: Sequence[BaseGeometry]) -> list[l
     found: list[list[Interval]] = [[] for _ in lines]
     if not lines:
         return found
-    ends = shapely.get_coordinates(np.array(lines, dtype=object)).reshape(-1, 2, 2)
+    ends = shapely.get_coordinates(many(lines)).reshape(-1, 2, 2)
     run = ends[:, 1] - ends[:, 0]
     length = np.hypot(run[:, 0], run[:, 1])
-    inside = shapely.intersection(np.array(lines, dtype=object), np.array(areas, dtype=object))
+    inside = shapely.intersection(many(lines), many(areas))
     parts, line = shapely.get_parts(inside, return_index=True)
     points, part = shapely.get_coordinates(parts, return_index=True)
     of = line[part]
@@ -161,21 +164,23 @@ def edge_lines(
     (body, fold name) that are marked, with the role.
     """
     lines: list[Drawn] = []
-    near = shapely.buffer(np.array(seen, dtype=object), NEAR_MM, quad_segs=1)
-    beside = {item.actor.id: near[k] for k, item in enumerate(items) if not item.ghost}
-    by_id = {item.actor.id: item for item in items if not item.ghost}
-
+    near = shapely.buffer(many(seen), NEAR_MM, quad_segs=1)
+    beside = {item.actor.id: near[k] for k, item in enumerate(items)}
+    by_id = {item.actor.id: item for item in items}
+    matrices = np.array([i.matrix for i in items])
+    shifts = np.array([i.shift for i in items])
+    flat = [shapes[i.actor.piece.name].facets[i.actor.facet].free_edges for i in items]
+    edges = carried(flat, matrices, shifts)
+    shown = shapely.intersection(edges, near)
     for k, item in enumerate(items):
-        flat_edges = shapes[item.actor.piece.name].facets[item.actor.facet].free_edges
-        role: LineRole = "ghost" if item.ghost else "outline"
         if item.plane is None:
-            shown = _edge_on_lines(item, flat_edges, items)
-            lines.append(Drawn(role, item.actor.body, shown))
+            seen_edges = _edge_on_lines(item, flat[k], items)
+            lines.append(Drawn("outline", item.actor.body, seen_edges))
             continue
-        edges = item.flat_to_paper(flat_edges)
-        lines.append(Drawn(role, item.actor.body, shapely.intersection(edges, near[k])))
-        if item.actor.id in show_hidden and not item.ghost:
-            lines.append(Drawn("hidden", item.actor.body, shapely.difference(edges, near[k])))
+        lines.append(Drawn("outline", item.actor.body, shown[k]))
+        if item.actor.id in show_hidden:
+            rest = shapely.difference(edges[k], near[k])
+            lines.append(Drawn("hidden", item.actor.body, rest))
 
     hinges: list[tuple[str, Hinge, LineString]] = []
     for body in stage.bodies:
@@ -190,34 +195,31 @@ def edge_lines(
         both = _both(one, other)
         either = one + _without(other, one)
         now = fold_now.get((body, hinge.fold))
-        flat = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
+        level = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
         if now is not None:
             lines.append(Drawn(now, body, _pieces(line, either)))
-        elif flat:
+        elif level:
             lines.append(Drawn("fold-made", body, _pieces(line, either, CREASE_GAP_MM)))
         else:
             lines.append(Drawn("inner", body, _pieces(line, both)))
-        if not flat:
+        if not level:
             lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
         hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
-        if hidden and (now is not None or not flat):
+        if hidden and (now is not None or not level):
             rest = _without([(0.0, 1.0)], either)
             lines.append(Drawn("hidden", body, _pieces(line, rest)))
     return lines
 
 
-def _segments(lines: Sequence[Drawn]) -> tuple[Array, list[int]]:
+def _segments(lines: Sequence[Drawn]) -> tuple[Array, Numbers]:
     """Straight segments (n, 2, 2) and the index of the line each comes from."""
-    ends: list[Array] = []
-    owner: list[int] = []
-    for k, line in enumerate(lines):
-        for part in shapely.get_parts(line.geometry):
-            if part.geom_type not in ("LineString", "LinearRing"):
-                continue
-            points = shapely.get_coordinates(part)
-            ends.append(np.stack((points[:-1], points[1:]), axis=1))
-            owner += [k] * (len(points) - 1)
-    return (np.concatenate(ends) if ends else np.zeros((0, 2, 2))), owner
+    geometries = many(line.geometry for line in lines)
+    parts, line = shapely.get_parts(geometries, return_index=True)
+    linear = (shapely.get_dimensions(parts) == 1) & ~shapely.is_empty(parts)
+    points, part = shapely.get_coordinates(parts[linear], return_index=True)
+    same = part[1:] == part[:-1]
+    ends = np.stack((points[:-1][same], points[1:][same]), axis=1)
+    return ends, np.asarray(line[linear][part[:-1][same]])
 
 
 def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
@@ -225,55 +227,59 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     ones by that on the contour), and joined into runs as long as they go; in order of
     strength, then body."""
     ends, owner = _segments(lines)
-    if not owner:
-        return []
     lengths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
     real = lengths > 1e-6
-    ends, lengths = ends[real], lengths[real]
-    owner = [k for k, keep in zip(owner, real, strict=True) if keep]
-    middles = shapely.points((ends[:, 0] + ends[:, 1]) / 2.0)
-    inner = ~shapely.dwithin(middles, shapely.boundary(silhouette), 0.02)
-    rank = [(_RANK[lines[k].role], bool(inner[i]), i) for i, k in enumerate(owner)]
+    ends, lengths, owner = ends[real], lengths[real], owner[real]
+    count = len(ends)
+    if not count:
+        return []
+    contour = shapely.boundary(silhouette)
+    shapely.prepare(contour)
+    inner = ~shapely.dwithin(contour, shapely.points(ends.mean(axis=1)), 0.02)
+    ranks = np.array([_RANK[line.role] for line in lines])[owner]
+    strength = (2 * ranks + inner) * count + np.arange(count)
+
+    low, high = ends.min(axis=1), ends.max(axis=1)
+    boxes = shapely.box(*low.T, *high.T)
+    wide = shapely.box(*(low - SAME_LINE_MM).T, *(high + SAME_LINE_MM).T)
+    first, second = shapely.STRtree(boxes).query(wide)
+    beaten = strength[second] < strength[first]
+    first, second = first[beaten], second[beaten]
     along = (ends[:, 1] - ends[:, 0]) / lengths[:, None]
-
-    geometries = shapely.linestrings(ends)
-    first, second = shapely.STRtree(geometries).query(
-        geometries, predicate="dwithin", distance=SAME_LINE_MM
-    )
-    turn = np.abs(along[first, 0] * along[second, 1] - along[first, 1] * along[second, 0])
-    beaten = np.array([rank[j] < rank[i] for i, j in zip(first, second, strict=True)], dtype=bool)
-    close = beaten & (turn < 0.02)
+    turn = along[first, 0] * along[second, 1] - along[first, 1] * along[second, 0]
+    alike = np.abs(turn) < 0.02
+    first, second = first[alike], second[alike]
+    offset = ends[second] - ends[first, None, 0]
+    way = along[first, None]
+    reach = np.sort((offset * way).sum(axis=2), axis=1) / lengths[first, None]
+    aside = np.abs(offset[..., 1] * way[..., 0] - offset[..., 0] * way[..., 1])
+    begin, end = np.maximum(0.0, reach[:, 0]), np.minimum(1.0, reach[:, 1])
+    close = (end > begin) & (aside.min(axis=1) < SAME_LINE_MM)
     covers: dict[int, list[Interval]] = {}
-    for i, j in zip(first[close], second[close], strict=True):
-        offset = ends[j] - ends[i, 0]
-        reach = np.sort(offset @ along[i]) / lengths[i]
-        aside = np.abs(offset @ np.array([-along[i, 1], along[i, 0]]))
-        low, high = max(0.0, float(reach[0])), min(1.0, float(reach[1]))
-        if high > low and min(aside) < SAME_LINE_MM:
-            covers.setdefault(int(i), []).append((low, high))
+    spans = np.stack((begin, end), axis=1)[close].tolist()
+    for i, (start, stop) in zip(first[close].tolist(), spans, strict=True):
+        covers.setdefault(i, []).append((start, stop))
 
-    whole = np.round(ends, 4)
-    kept: dict[tuple[int, str, LineRole], list[Array]] = {}
-    for i, k in enumerate(owner):
-        key = (rank[i][0], lines[k].body, lines[k].role)
-        found = kept.setdefault(key, [])
-        if i not in covers:
-            found.append(whole[i])
-            continue
+    keys = [(_RANK[line.role], line.body, line.role) for line in lines]
+    kinds = sorted(set(keys))
+    kind = np.array([kinds.index(key) for key in keys])[owner]
+    kept: list[Array] = []
+    kept_kinds: list[int] = []
+    for i, taken in covers.items():
         run = ends[i, 1] - ends[i, 0]
-        for low, high in _without([(0.0, 1.0)], sorted(covers[i])):
-            if (high - low) * lengths[i] > SHORTEST_MM:
-                part = (ends[i, 0] + run * low, ends[i, 0] + run * high)
-                found.append(np.round(np.stack(part), 4))
+        for start, stop in _without([(0.0, 1.0)], sorted(taken)):
+            if (stop - start) * lengths[i] > SHORTEST_MM:
+                kept.append(np.stack((ends[i, 0] + run * start, ends[i, 0] + run * stop)))
+                kept_kinds.append(int(kind[i]))
+    whole = np.ones(count, dtype=bool)
+    whole[list(covers)] = False
+    drawn = np.round(np.concatenate((ends[whole], np.array(kept).reshape(-1, 2, 2))), 4)
+    of = np.concatenate((kind[whole], np.array(kept_kinds, dtype=int)))
     done = []
-    for key in sorted(kept):
-        if not kept[key]:
-            continue
-        runs = _joined(shapely.linestrings(np.array(kept[key])))
-        joined = shapely.line_merge(runs)
-        shortest = SHORTEST_HIDDEN_MM if key[2] in ("hidden", "ghost") else SHORTEST_MM
-        parts = shapely.get_parts(joined)
+    for k, (_, body, role) in enumerate(kinds):
+        parts = shapely.get_parts(shapely.line_merge(_joined(shapely.linestrings(drawn[of == k]))))
+        shortest = SHORTEST_HIDDEN_MM if role in ("hidden", "ghost") else SHORTEST_MM
         parts = parts[shapely.length(parts) > shortest]
         if len(parts):
-            done.append(Drawn(key[2], key[1], _joined(parts)))
+            done.append(Drawn(role, body, _joined(parts)))
     return done

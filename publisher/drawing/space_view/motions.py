@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -12,13 +13,13 @@ from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
-from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow
+from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, distances
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.path import Point
-from publisher.geometry.space import lift, sub, unit
+from publisher.geometry.space import add, cross, dot, lift, scaled, sub, unit
 from publisher.model.types import Bend, Hinge
 
 MOST_ARROWS = 4
@@ -69,19 +70,30 @@ def travelled(
     part of the facet; beyond 1 the point is one that the facet carries with it."""
     facet = turning_facet(shape, hinge, moving)
     child = facet == hinge.child
-    start, end = np.array(hinge.start), np.array(hinge.end)
-    along = (end - start) / np.hypot(*(end - start))
+    (x0, y0), (x1, y1) = hinge.start, hinge.end
+    length = math.dist(hinge.start, hinge.end)
     # start -> end has the parent on its right as seen with y down, the child on its left
-    aside = np.array([along[1], -along[0]]) * (1.0 if child else -1.0)
-    foot = start + (end - start) * at + aside * 0.01
-    ray = LineString([foot, foot + aside * 1e4])
-    whole = shapely.Polygon(shape.facets[facet].paper.exterior)  # across windows, too
-    parts = shapely.get_parts(shapely.intersection(ray, whole))
-    nearest = min(parts, key=lambda p: p.distance(shapely.Point(foot)), default=None)
-    if nearest is None or nearest.length < 0.5:
+    side = (1.0 if child else -1.0) / length
+    aside = ((y1 - y0) * side, (x0 - x1) * side)
+    foot = (x0 + (x1 - x0) * at + aside[0] * 0.01, y0 + (y1 - y0) * at + aside[1] * 0.01)
+    ring = shapely.get_coordinates(shape.facets[facet].paper.exterior)  # across windows, too
+    reach = _first_stretch(foot, aside, ring)
+    if reach < 0.5:
         return None
-    point = foot + aside * nearest.length * out
-    return facet, (float(point[0]), float(point[1]))
+    return facet, (foot[0] + aside[0] * reach * out, foot[1] + aside[1] * reach * out)
+
+
+def _first_stretch(foot: Point, way: Point, ring: Array) -> float:
+    """How long a ray from ``foot`` runs in a ring before it leaves it for the first time."""
+    x, y = ring[:, 0] - foot[0], ring[:, 1] - foot[1]
+    beside, ahead = y * way[0] - x * way[1], x * way[0] + y * way[1]
+    crossed = np.flatnonzero((beside[:-1] >= 0) != (beside[1:] >= 0))
+    part = beside[crossed] / (beside[crossed] - beside[crossed + 1])
+    far = ahead[crossed] + (ahead[crossed + 1] - ahead[crossed]) * part
+    far = np.sort(far[far > 0])
+    if len(far) % 2:
+        return float(far[0])
+    return float(far[1] - far[0]) if len(far) else 0.0
 
 
 def fold_path(
@@ -104,12 +116,11 @@ def fold_path(
     origin, tip = pose.apply(lift(hinge.start)), pose.apply(lift(hinge.end))
     axis, point = sub(tip, origin), pose.apply(lift(flat))
     # Rodrigues' formula for all angles at once.
-    along = np.array(unit(axis))
-    arm = np.array(sub(point, origin))
-    foot, across = along * (arm @ along), np.cross(along, arm)
-    angles = np.radians(np.linspace(0.0, travel, samples + 1))[:, None]
-    turned = foot + (arm - foot) * np.cos(angles) + across * np.sin(angles)
-    return np.asarray(turned + np.array(origin))
+    along, arm = unit(axis), sub(point, origin)
+    foot = scaled(along, dot(along, arm))
+    angles = np.radians(travel) * np.arange(samples + 1)[:, None] / samples
+    turned = np.cos(angles) * sub(arm, foot) + np.sin(angles) * cross(along, arm)
+    return np.asarray(turned + add(origin, foot))
 
 
 def fold_arrows(
@@ -152,10 +163,10 @@ def fold_arrows(
                 continue
             facet, flat = found
             path = camera.project(fold_path(stage, motion, shape, hinge, flat))[:, :2]
-            length = LineString(path).length
+            length = float(distances(path)[-1])
             if length < 0.4:
                 continue
-            tail_seen = area[(motion.body, facet)].intersects(shapely.Point(path[0]).buffer(0.2))
+            tail_seen = shapely.dwithin(area[motion.body, facet], shapely.Point(path[0]), 0.2)
             if length < _WANTED_MM:
                 out = min(_OUT_MOST, _OUT * _WANTED_MM / length)
                 facet, flat = travelled(shape, hinge, moving, at, out) or (facet, flat)

@@ -9,15 +9,16 @@ costs, so that a small change of a size does not move a label to another side.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 import shapely
 from msgspec import Struct
 from shapely import LineString, Polygon
-from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.taken import Taken
 from publisher.drawing.text import text_width_mm
 from publisher.geometry.path import Point
 
@@ -26,15 +27,13 @@ TEXT_HEIGHT_MM = 2.9
 BASELINE_MM = 2.2  # from the top of the box
 CLEAR_MM = 1.3
 DOT_MM = 0.36
-_STEP_MM = 1.5
-_CELL_MM = 0.75
 _LEADER_GAP_MM = 0.7
 _GOAL_MM = 0.03  # so much simpler may the place for a leader's end be
 _COARSE_MM = 2.0
 _LEFT_COST_MM = 2.0
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
 _NEAREST = 90  # so many places are tried for a part
-_SHORTEST = 160  # so many of the shortest leaders are weighed against each other
+_AT_ONCE = 40  # so many leaders are weighed before it is seen whether others can be better
 
 
 class Request(Struct, frozen=True):
@@ -102,9 +101,10 @@ def place(
     keep off (arrows included).
     """
     placed: list[Placement] = []
+    shapely.prepare(drawn)
     keep_off = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
     shapely.prepare(keep_off)
-    taken = _Taken.of(keep_off, frame)
+    taken = Taken.of(keep_off, frame)
     round_arrows = shapely.buffer(arrows, 0.3)
     shapely.prepare(round_arrows)
     for request in requests:
@@ -117,10 +117,10 @@ def place(
         boxes = shapely.box(corners[:, 0], corners[:, 1], corners[:, 0] + w, corners[:, 1] + h)
         free = ~shapely.intersects(keep_off, boxes)
         for other in placed:
-            wide = shapely.buffer(other.outline, CLEAR_MM, join_style="mitre")
+            wide = shapely.box(*_grown(other.box, CLEAR_MM))
             free &= ~shapely.intersects(wide, boxes)
             if other.leader is not None:
-                free &= ~shapely.intersects(LineString(other.leader).buffer(0.8), boxes)
+                free &= ~shapely.dwithin(LineString(other.leader), boxes, 0.8)
         corners = corners[free]
         if not len(corners):
             continue
@@ -132,39 +132,6 @@ def place(
         if found is not None:
             placed.append(found)
     return placed
-
-
-class _Taken(Struct, frozen=True):
-    """Sums over a fine grid of points that are taken, so that a box that is surely not free
-    is known at once. Thin things between the points are left to an exact test."""
-
-    x0: float
-    y0: float
-    sums: Array  # (rows + 1, columns + 1)
-
-    @staticmethod
-    def of(keep_off: BaseGeometry, frame: tuple[float, float, float, float]) -> _Taken:
-        x0, y0, x1, y1 = frame
-        xs = np.arange(x0, x1 + 1e-9, _CELL_MM)
-        ys = np.arange(y0, y1 + 1e-9, _CELL_MM)
-        grid = shapely.contains_xy(keep_off, *np.meshgrid(xs, ys))
-        sums = np.zeros((len(ys) + 1, len(xs) + 1))
-        sums[1:, 1:] = grid.cumsum(axis=0).cumsum(axis=1)
-        return _Taken(x0, y0, sums)
-
-    def free_corners(self, width: float, height: float) -> Array:
-        """Top left corners, every ``_STEP_MM``, of boxes in the frame with no point taken."""
-        rows, columns = (n - 1 for n in self.sums.shape)
-        across, down = (int(v / _CELL_MM) + 1 for v in (width, height))
-        stride = round(_STEP_MM / _CELL_MM)
-        i = np.arange(0, max(0, rows - down - 1), stride)[:, None]
-        j = np.arange(0, max(0, columns - across - 1), stride)[None, :]
-        s = self.sums
-        count = s[i + down, j + across] - s[i, j + across] - s[i + down, j] + s[i, j]
-        row, column = np.nonzero(count == 0)
-        x = self.x0 + column * (stride * _CELL_MM)
-        y = self.y0 + row * (stride * _CELL_MM)
-        return np.column_stack((x, y))
 
 
 def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Array:
@@ -195,35 +162,56 @@ def _led(
     placed: Sequence[Placement],
 ) -> Placement | None:
     w, h = request.width_mm, request.height_mm
-    starts = _ends(corners, w, h).reshape(-1, 2)
-    leaders = shapely.shortest_line(shapely.points(starts), goal)
-    ends = shapely.get_coordinates(shapely.get_point(leaders, 1))
-    side = np.tile(np.arange(4), len(corners))
+    starts = _ends(corners, w, h)
+    x0, y0, x1, y1 = goal.bounds
+    # a leader leaves the words on the side where the part lies
+    faces = np.stack(
+        (
+            starts[:, 0, 0] > x0,
+            starts[:, 1, 0] < x1,
+            starts[:, 2, 1] > y0,
+            starts[:, 3, 1] < y1,
+        ),
+        axis=1,
+    )
+    box, side = np.nonzero(faces)
+    starts = starts[box, side]
+    shapely.prepare(goal)
+    leaders: Any = shapely.shortest_line(goal, shapely.points(starts))
+    ends = shapely.get_coordinates(shapely.get_point(leaders, 0))
     run = ends - starts
     length = np.hypot(run[:, 0], run[:, 1])
-    # a leader leaves the words on the side where the part lies
     leaves = np.choose(side, (-run[:, 0], run[:, 0], -run[:, 1], run[:, 1]))
-    fit = leaves > 0.35 * length
-    fit &= ~shapely.intersects(round_arrows, leaders)
-    for other in placed:
-        fit &= ~shapely.intersects(shapely.buffer(other.outline, 0.5), leaders)
-        if other.leader is not None:
-            fit &= ~shapely.dwithin(LineString(other.leader), leaders, 1.0)
-    if not fit.any():
-        return None
-    chosen = np.flatnonzero(fit)
-    chosen = chosen[np.argsort(np.round(length[chosen], 3), kind="stable")[:_SHORTEST]]
-    others = shapely.difference(drawn, request.area)
-    shapely.prepare(others)
-    parts = starts[chosen, None, :] + run[chosen, None, :] * _ALONG[None, :, None]
-    over = shapely.contains_xy(others, parts).mean(axis=1) * length[chosen]
-    cost = length[chosen] + 1.5 * over + np.where(side[chosen] < 2, 0.0, 1.0)
     # of two sides that are nearly alike the right one is taken, whatever the sizes
-    cost += np.where(starts[chosen, 0] < ends[chosen, 0], _LEFT_COST_MM, 0.0)
-    coarse = np.round(cost / _COARSE_MM)
-    start = starts[chosen]
-    k = chosen[int(np.lexsort((start[:, 0], start[:, 1], coarse))[0])]
-    corner = corners[k // 4]
+    cost = length + np.where(side < 2, 0.0, 1.0)
+    cost += np.where(starts[:, 0] < ends[:, 0], _LEFT_COST_MM, 0.0)
+
+    order = np.argsort(np.round(cost, 3), kind="stable")
+    order = order[(leaves > 0.35 * length)[order]]
+    shapely.prepare(request.area)
+    best: tuple[float, float, float, int] | None = None
+    for first in range(0, len(order), _AT_ONCE):
+        some = order[first : first + _AT_ONCE]
+        if best is not None and round(float(cost[some[0]]) / _COARSE_MM) > best[0]:
+            break  # what a leader runs over only makes it dearer
+        some = some[_clear(leaders[some], round_arrows, placed)]
+        parts = starts[some, None, :] + run[some, None, :] * _ALONG[None, :, None]
+        others = shapely.contains_xy(drawn, parts) & ~shapely.contains_xy(request.area, parts)
+        over = others.mean(axis=1) * length[some]
+        coarse = np.round((cost[some] + 1.5 * over) / _COARSE_MM)
+        if len(some):
+            k = int(np.lexsort((starts[some, 0], starts[some, 1], coarse))[0])
+            key = (
+                float(coarse[k]),
+                float(starts[some[k], 1]),
+                float(starts[some[k], 0]),
+                int(some[k]),
+            )
+            best = key if best is None else min(best, key)
+    if best is None:
+        return None
+    k = best[3]
+    corner = corners[box[k]]
     leader = (
         (float(starts[k, 0]), float(starts[k, 1])),
         (float(ends[k, 0]), float(ends[k, 1])),
@@ -231,6 +219,17 @@ def _led(
     return Placement(request, (float(corner[0]), float(corner[1]), w, h), leader)
 
 
-def dot(at: Point) -> Polygon:
-    """The end of a leader inside a part."""
-    return ShapelyPoint(at).buffer(DOT_MM, quad_segs=4)
+def _clear(leaders: Any, round_arrows: BaseGeometry, placed: Sequence[Placement]) -> Any:
+    """Which leaders cross no arrow, no words and come near no other leader."""
+    fit = ~shapely.intersects(round_arrows, leaders)
+    for other in placed:
+        fit &= ~shapely.dwithin(other.outline, leaders, 0.5)
+        if other.leader is not None:
+            fit &= ~shapely.dwithin(LineString(other.leader), leaders, 1.0)
+    return fit
+
+
+def _grown(box: tuple[float, float, float, float], by: float) -> tuple[float, float, float, float]:
+    """A box (left, top, width, height) grown, as its two corners."""
+    x, y, w, h = box
+    return (x - by, y - by, x + w + by, y + h + by)

@@ -53,6 +53,7 @@ def piece_shape(piece: Piece) -> PieceShape:
     facets = {}
     for facet in piece.facets:
         paper = region_polygon(facet.region)
+        shapely.prepare(paper)
         own = [line for hinge, line in lines if facet.name in (hinge.parent, hinge.child)]
         facets[facet.name] = FacetShape(paper, _free_edges(paper, own))
     return PieceShape(piece, facets, lines)

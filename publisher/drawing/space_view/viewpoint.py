@@ -19,6 +19,7 @@ from publisher.drawing.space_view.camera import Array, Camera, View
 from publisher.drawing.space_view.motions import fold_path, travelled
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Actor, Stage
+from publisher.drawing.space_view.visible import carried
 from publisher.geometry.space import Vector, lift
 
 VIEWS: tuple[View, ...] = (
@@ -120,20 +121,24 @@ def _zone_points(shape: PieceShape, actor: Actor, mark: Mark) -> list[tuple[floa
 def seen_points(
     points: Array, owners: Sequence[int], stage: Stage, shapes: Mapping[str, PieceShape], view: View
 ) -> Array:
-    """Which points no facet hides (facets on which a point lies do not hide it)."""
+    """For each point 1 where no facet hides it, else 0 (that on which it lies does not)."""
     toward = np.array(Camera(view, 1.0).toward)
-    clear = np.ones(len(points), dtype=bool)
-    for index, actor in enumerate(stage.actors):
-        rotation, shift = np.array(actor.pose.rotation), np.array(actor.pose.shift)
-        local, way = (points - shift) @ rotation, toward @ rotation
-        if abs(way[2]) < 1e-6:
-            continue
-        ahead = -local[:, 2] / way[2]
-        hit = local + ahead[:, None] * way
-        blocked = shapely.contains_xy(
-            shapes[actor.piece.name].facets[actor.facet].paper, hit[:, 0], -hit[:, 1]
-        )
-        clear &= ~(blocked & (ahead > 0.05) & (np.array(owners) != index))
+    papers = np.array([shapes[a.piece.name].facets[a.facet].paper for a in stage.actors])
+    rotations = np.array([a.pose.rotation for a in stage.actors])
+    shifts = np.array([a.pose.shift for a in stage.actors])
+    # in the frame of each facet: the points, the way to the viewer, where that meets the plane
+    local = np.einsum("api,aij->apj", points[None, :, :] - shifts[:, None, :], rotations)
+    ways = toward @ rotations
+    across = np.abs(ways[:, 2]) > 1e-6
+    local, ways, papers = local[across], ways[across], papers[across]
+    ahead = -local[:, :, 2] / ways[:, None, 2]
+    hit = local[:, :, :2] + ahead[:, :, None] * ways[:, None, :2]
+    other = np.array(owners)[None, :] != np.flatnonzero(across)[:, None]
+    facet, point = np.nonzero((ahead > 0.05) & other)
+    at = hit[facet, point]
+    blocked = shapely.contains_xy(papers[facet], at[:, 0], -at[:, 1])
+    clear = np.ones(len(points))
+    clear[point[blocked]] = 0.0
     return clear
 
 
@@ -142,7 +147,7 @@ def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view
     parts: list[float] = []
     camera = Camera(view, 1.0)
     if len(wanted.points):
-        clear = seen_points(wanted.points, wanted.owners, stage, shapes, view).astype(float)
+        clear = seen_points(wanted.points, wanted.owners, stage, shapes, view)
         turned = wanted.facing @ np.array(camera.toward)
         clear[turned < -1e-9] *= 0.5
         parts.append(float(clear.mean()))
@@ -194,17 +199,12 @@ def choose_views(
 
 def extent(stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> tuple[float, float]:
     """Width and height on paper at 1:1 of all facets."""
-    camera = Camera(view, 1.0)
-    clouds = []
-    for actor in stage.actors:
-        matrix, shift = camera.flat_map(actor.pose)
-        flat = shapely.get_coordinates(shapes[actor.piece.name].facets[actor.facet].paper)
-        clouds.append(flat @ matrix[:2].T + shift[:2])
-    if not clouds:
+    if not stage.actors:
         return 0.0, 0.0
-    points = np.concatenate(clouds)
-    width, height = points.max(axis=0) - points.min(axis=0)
-    return float(width), float(height)
+    papers = [shapes[a.piece.name].facets[a.facet].paper for a in stage.actors]
+    matrices, shifts = Camera(view, 1.0).flat_maps([a.pose for a in stage.actors])
+    x0, y0, x1, y1 = shapely.total_bounds(carried(papers, matrices, shifts)).tolist()
+    return x1 - x0, y1 - y0
 
 
 def fitting_scale(size: tuple[float, float], room: tuple[float, float] = ROOM_MM) -> float:

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from msgspec import Struct
 from shapely import MultiPolygon, Polygon
@@ -18,8 +19,10 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array, Camera
+from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Actor
+from publisher.geometry.space import dot
 from publisher.model.types import Face
 
 DEPTH_MM = 1e-4  # nearer than this is lying on each other
@@ -62,27 +65,35 @@ def project(
     actors: Sequence[Actor], shapes: Mapping[str, PieceShape], camera: Camera, ghost: bool = False
 ) -> list[Projected]:
     """Every facet on paper, in the order given."""
+    matrices, shifts = camera.flat_maps([actor.pose for actor in actors])
+    normals = [actor.pose.normal for actor in actors]
+    slants = [dot(camera.toward, normal) for normal in normals]
+    areas = carried([shapes[a.piece.name].facets[a.facet].paper for a in actors], matrices, shifts)
     found = []
-    for actor in actors:
-        matrix, shift = camera.flat_map(actor.pose)
-        normal = actor.pose.normal
-        slant = float(np.dot(camera.toward, normal))
-        plane, area = None, _EMPTY
-        item = Projected(
-            actor,
-            matrix,
-            shift,
-            area,
-            plane,
-            "front" if slant >= 0 else "back",
-            camera.shade(normal),
-            ghost,
+    for k, actor in enumerate(actors):
+        level = abs(slants[k]) > _EDGE_ON
+        face: Face = "front" if slants[k] >= 0 else "back"
+        found.append(
+            Projected(
+                actor,
+                matrices[k],
+                shifts[k],
+                areas[k] if level else _EMPTY,
+                _plane(matrices[k], shifts[k]) if level else None,
+                face,
+                camera.shade(normals[k]),
+                ghost,
+            )
         )
-        if abs(slant) > _EDGE_ON:
-            plane = _plane(matrix, shift)
-            area = item.flat_to_paper(shapes[actor.piece.name].facets[actor.facet].paper)
-            item = Projected(actor, matrix, shift, area, plane, item.face, item.shade, ghost)
-        found.append(item)
+    return found
+
+
+def carried(flat: Sequence[BaseGeometry], matrices: Array, shifts: Array) -> Geometries:
+    """Flat geometries onto paper, each by its own map (as ``Camera.flat_maps`` gives them)."""
+    geometries = many(flat)
+    points, of = shapely.get_coordinates(geometries, return_index=True)
+    placed = np.einsum("nij,nj->ni", matrices[of, :2], points) + shifts[of, :2]
+    found: Geometries = shapely.set_coordinates(geometries, placed)
     return found
 
 
@@ -143,21 +154,26 @@ def _nearer_part(overlap: BaseGeometry, difference: Array) -> BaseGeometry:
 
 def clean(area: BaseGeometry) -> BaseGeometry:
     """The polygons of an area without slivers and without pinholes."""
-    if area.is_empty:
-        return area
-    kept = []
-    for part in shapely.get_parts(area):
-        if part.geom_type != "Polygon" or not _has_width(part):
-            continue
-        holes = [h for h in part.interiors if _has_width(Polygon(h))]
-        kept.append(part if len(holes) == len(part.interiors) else Polygon(part.exterior, holes))
-    if len(kept) == 1:
-        return kept[0]
-    return MultiPolygon(kept) if kept else _EMPTY
+    return cleaned([area])[0]
 
 
-def _has_width(part: Polygon) -> bool:
-    return bool(2.0 * part.area > SLIVER_MM * part.length)
+def cleaned(areas: Sequence[BaseGeometry]) -> list[BaseGeometry]:
+    """``clean`` for many at once."""
+    parts, owners = shapely.get_parts(many(areas), return_index=True)
+    wide = (shapely.get_type_id(parts) == 3) & _have_width(parts)
+    for k in np.flatnonzero(wide & (shapely.get_num_interior_rings(parts) > 0)):
+        holes = many(parts[k].interiors)
+        real = _have_width(many(Polygon(hole) for hole in holes))
+        if not real.all():
+            parts[k] = Polygon(parts[k].exterior, list(holes[real]))
+    kept: list[list[Polygon]] = [[] for _ in areas]
+    for k in np.flatnonzero(wide):
+        kept[owners[k]].append(parts[k])
+    return [own[0] if len(own) == 1 else MultiPolygon(own) if own else _EMPTY for own in kept]
+
+
+def _have_width(parts: Geometries) -> npt.NDArray[np.bool_]:
+    return np.asarray(2.0 * shapely.area(parts) > SLIVER_MM * shapely.length(parts))
 
 
 def occluders(
@@ -169,7 +185,7 @@ def occluders(
     tells.
     """
     hiding: list[list[BaseGeometry]] = [[] for _ in items]
-    areas = np.array([item.area for item in items], dtype=object)
+    areas = many(item.area for item in items)
     ghosts = np.array([item.ghost for item in items], dtype=bool)
     planes = np.array([_NO_PLANE if i.plane is None else i.plane for i in items]).reshape(-1, 3)
     first, second = shapely.STRtree(areas).query(areas, predicate="intersects")
@@ -227,11 +243,15 @@ def visible_areas(
     items: Sequence[Projected], hiding: Sequence[Sequence[BaseGeometry]]
 ) -> list[BaseGeometry]:
     """What is seen of each facet, without slivers; empty for one seen edge-on."""
-    seen = []
-    for item, areas in zip(items, hiding, strict=True):
-        area = item.area
-        if areas:
-            taken = shapely.union_all(np.array(areas, dtype=object), grid_size=GRID_MM)
-            area = shapely.difference(area, taken, grid_size=GRID_MM)
-        seen.append(clean(area))
-    return seen
+    seen = [item.area for item in items]
+    shapely.prepare(many(a for areas in hiding for a in areas))
+    for k, areas in enumerate(hiding):
+        if not areas:
+            continue
+        over = many(areas)
+        if shapely.covers(over, seen[k]).any():
+            seen[k] = _EMPTY
+            continue
+        taken = shapely.union_all(over, grid_size=GRID_MM) if len(over) > 1 else over[0]
+        seen[k] = shapely.difference(seen[k], taken, grid_size=GRID_MM)
+    return cleaned(seen)
