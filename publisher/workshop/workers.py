@@ -35,9 +35,13 @@ def _own(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]:
 
 
 @contextmanager
-def second_hands() -> Iterator[Hands]:
+def second_hands(ready: Callable[[], None] | None = None) -> Iterator[Hands]:
     """One process more where the system can fork and has a second core; else everything is
-    done in this one, when it is asked for."""
+    done in this one, when it is asked for.
+
+    The process begins with ``ready``, while this one goes on: it imports there what the work
+    will need.
+    """
     # Not every system that can fork can say on which cores it works, and where it cannot, its
     # own libraries may not be forked safely.
     if not hasattr(os, "sched_getaffinity") or len(os.sched_getaffinity(0)) < 2:
@@ -52,6 +56,8 @@ def second_hands() -> Iterator[Hands]:
     def handed(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]:
         return pool.submit(work, *args, **kwargs).result
 
+    if ready is not None:
+        pool.submit(ready)
     try:
         yield handed
     finally:
