@@ -1,8 +1,9 @@
 """Takes a ``Pattern``, returns a ``Story``: where every facet is before and after each action.
 
 Positions come from fold angles about axes in space. Reports ``folded-already``,
-``glue-meets-nothing``, ``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``,
-``not-closed``, ``not-yet``, ``tab-misses``.
+``folds-against-score``, ``folds-do-not-close``, ``glue-meets-nothing``, ``glued-parts-move``,
+``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``, ``not-closed``, ``not-yet``,
+``papers-collide``, ``tab-misses``.
 """
 
 from publisher.assembly.layers import Layers, layers

@@ -1,4 +1,4 @@
-"""``fold``, ``close``, ``open`` and ``push``: folds turn about their axes."""
+"""``fold``, ``close`` and ``open``: folds turn about their axes."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from collections.abc import Mapping
 
 from publisher.assembly.approach import fold_approach
 from publisher.assembly.bodies import taken_up, with_bodies
-from publisher.assembly.change import Approach, Change, finding, not_yet
+from publisher.assembly.change import Approach, Change, finding
 from publisher.assembly.kit import Kit
+from publisher.assembly.linked import in_loops, linked_turn, senses_of
 from publisher.assembly.rigid import followers, free_folds, refolded, resting_among, staying
 from publisher.assembly.targets import acted_on, folds_of, target_bodies
-from publisher.assembly.types import FacetId, FoldMotion, State
+from publisher.assembly.types import FacetId, FoldMotion, Motion, State
+from publisher.assembly.waiting import unpushed
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.space import Pose
 from publisher.model.types import Action
@@ -27,8 +29,6 @@ def fold(kit: Kit, state: State, action: Action) -> Change:
     for target in targets:
         folds = folds_of(kit, target)
         if not folds:
-            if action.verb == "push":
-                return Change(state, state, findings=(not_yet(action, "Pushing this"),))
             text = f"{target.part or target.piece} has no fold to turn"
             findings.append(finding("no-fold", action, text, target))
         for body in target_bodies(start, target):
@@ -66,9 +66,13 @@ def turned_to(
 ) -> Change:
     """Turn folds of one or more bodies, (body, fold) -> angle in degrees from flat."""
     end = start
-    motions = []
+    motions: list[Motion] = []
     approaches: dict[str, Approach] = {}
+    done: set[str] = set()
+    gap = 0.0
     for body_id in [b.id for b in start.bodies if b.id in wanted]:
+        if body_id in done:
+            continue
         before = end.body(body_id)
         angles = dict(before.angles)
         turning = {
@@ -80,6 +84,23 @@ def turned_to(
             names = " and ".join(wanted[body_id])
             text = f"{names} of {before.piece} is folded so far already"
             findings.append(_already(action, before.piece, text))
+            continue
+        together = in_loops(kit, end, body_id, turning)
+        if together is not None:
+            driven = {
+                (b, fold): angle
+                for b in together.bodies
+                for fold, angle in wanted.get(b, {}).items()
+            }
+            senses = senses_of(kit, together, unpushed(kit, end, action), driven)
+            change = linked_turn(kit, together, action, driven, senses)
+            end = change.end
+            motions += change.motions
+            findings += change.findings
+            gap = max(gap, change.residual_mm)
+            done.update(together.bodies)
+            if change.approach is not None:
+                approaches |= dict.fromkeys(together.bodies, change.approach)
             continue
         stays = staying(kit, before.piece, turning)
         anchor = resting_among(kit, before.piece, stays)
@@ -98,6 +119,7 @@ def turned_to(
         start,
         end,
         tuple(motions),
+        residual_mm=gap,
         findings=tuple(findings),
         approach=_either(approaches) if approaches else None,
     )

@@ -24,6 +24,7 @@ from publisher.geometry.space import Vector, moved, scaled
 from publisher.model.types import Action, Face, GlueZone, Panel, Piece, Target
 
 _By = Literal["glue", "tape"]
+_LEVEL, _LEVEL_MM = 1.0 - 1e-9, 1e-6
 
 
 def glue(kit: Kit, state: State, action: Action) -> Change:
@@ -182,8 +183,21 @@ def _wet_seat(
     by, span = _by(action), subject.span
     if zones:
         return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in zones]
-    panel = piece.facet(place.facet).panel
-    return [Wet(body.id, panel, "", face, partners, "", by, span)]
+    panels = (
+        [piece.facet(place.facet).panel] if subject.part else _flat_panels(kit, body, place.facet)
+    )
+    return [Wet(body.id, panel, "", face, partners, "", by, span) for panel in panels]
+
+
+def _flat_panels(kit: Kit, body: Body, facet: str) -> list[str]:
+    """The panels of a body that lie in one plane with a facet."""
+    into = body.facet_pose(facet).inverse()
+    level = []
+    for name, pose in body.facets:
+        seen = into.after(pose)
+        if seen.normal[2] > _LEVEL and abs(seen.shift[2]) < _LEVEL_MM:
+            level.append(kit.pieces[body.piece].facet(name).panel)
+    return list(dict.fromkeys(level))
 
 
 def _brought(

@@ -54,8 +54,8 @@ def polygon_of(shape: Shape) -> Polygon:
 
 
 class Kit(Struct, frozen=True):
-    """A pattern made ready. ``shapes`` is by (piece, facet), ``trees`` and ``resting`` by
-    piece; ``pieces`` by piece name."""
+    """A pattern made ready. ``shapes`` is by (piece, facet), ``trees``, ``resting`` and
+    ``looped`` (whether its folds run in a ring) by piece; ``pieces`` by piece name."""
 
     pattern: Pattern
     pieces: Mapping[str, Piece]
@@ -63,6 +63,7 @@ class Kit(Struct, frozen=True):
     shapes: Mapping[tuple[str, str], Shape]
     areas: Mapping[tuple[str, str], float]
     resting: Mapping[str, str]
+    looped: Mapping[str, bool]
 
     def hang(self, piece: str, angles: Mapping[str, float]) -> dict[str, Pose]:
         """Poses of the piece's facets relative to its first one."""
@@ -84,27 +85,37 @@ def _area(shape: Shape) -> float:
 
 
 def _resting_facet(piece: Piece, areas: Mapping[tuple[str, str], float]) -> str:
-    """The facet that stays on the table when several folds turn at once: that with the most
-    hinges, of those the largest, of those the first."""
+    """The facet that stays on the table when several folds turn at once: that which folds
+    join to the most others, of those the largest, of those the first."""
 
     def rank(facet: str) -> tuple[int, float]:
-        hinges = sum(facet in (h.parent, h.child) for h in piece.hinges)
-        return hinges, round(areas[piece.name, facet], 3)
+        around = {
+            h.parent if facet == h.child else h.child
+            for h in piece.hinges
+            if facet in (h.parent, h.child)
+        }
+        return len(around), round(areas[piece.name, facet], 3)
 
     names = [f.name for f in piece.facets]
     return max(names, key=rank) if names else ""
 
 
+def _looped(piece: Piece, tree: tuple[Joint, ...]) -> bool:
+    return len({(h.fold, h.parent, h.child) for h in piece.hinges}) > len(tree)
+
+
 def kit_of(pattern: Pattern) -> Kit:
     shapes = {(p.name, f.name): shape_of(f.region) for p in pattern.pieces for f in p.facets}
     areas = {key: _area(shape) for key, shape in shapes.items()}
+    trees = {p.name: joints(p) for p in pattern.pieces}
     return Kit(
         pattern=pattern,
         pieces={p.name: p for p in pattern.pieces},
-        trees={p.name: joints(p) for p in pattern.pieces},
+        trees=trees,
         shapes=shapes,
         areas=areas,
         resting={p.name: _resting_facet(p, areas) for p in pattern.pieces},
+        looped={p.name: _looped(p, trees[p.name]) for p in pattern.pieces},
     )
 
 

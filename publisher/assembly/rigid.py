@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from msgspec.structs import replace
 
-from publisher.assembly.bodies import carried, joined, posed
+from publisher.assembly.bodies import bodies_of, carried, joined, posed
 from publisher.assembly.kit import Kit
 from publisher.assembly.types import Body, State
 
@@ -79,7 +79,8 @@ def followers(kit: Kit, state: State, before: Body, after: Body) -> list[Body]:
 
 
 def free_folds(kit: Kit, state: State, body: Body) -> set[str]:
-    """Folds that can turn by themselves: those that no glued joint bridges."""
+    """Folds that can turn: those that no glued joint bridges stiffly. Folds that run in a ring
+    with others can turn if those can, and papers with folds of their own may go along."""
     free = set()
     held = [
         (bond.first[1], bond.second[1])
@@ -93,14 +94,20 @@ def free_folds(kit: Kit, state: State, body: Body) -> set[str]:
                 carriers.setdefault(joined(_without(state, body.id), [there[0]])[0], []).append(
                     here[1]
                 )
-    for facets in carriers.values():
-        held += [(facets[0], facet) for facet in facets[1:]]
+    for other, facets in carriers.items():
+        if not any(kit.pieces[b.piece].folds for b in _group(state, body.id, other)):
+            held += [(facets[0], facet) for facet in facets[1:]]
     for one in kit.pieces[body.piece].folds:
         parts = parts_apart(kit, body.piece, [one.name])
         where = {name: i for i, part in enumerate(parts) for name in part}
-        if len(parts) > 1 and all(where[a] == where[b] for a, b in held):
+        if len(parts) == 1 or all(where[a] == where[b] for a, b in held):
             free.add(one.name)
     return free
+
+
+def _group(state: State, body: str, other: str) -> list[Body]:
+    """The bodies that hold to ``other`` without ``body``."""
+    return bodies_of(state, joined(_without(state, body), [other]))
 
 
 def _without(state: State, body: str) -> State:

@@ -16,6 +16,8 @@ from publisher.assembly.kit import Kit, kit_of
 from publisher.assembly.layering import Papers, ordered
 from publisher.assembly.marks import mark
 from publisher.assembly.missed import circling, missed
+from publisher.assembly.passing import Passing
+from publisher.assembly.push import push
 from publisher.assembly.series import Verb, in_turn
 from publisher.assembly.slide import lay, slide
 from publisher.assembly.targets import target_bodies
@@ -35,7 +37,7 @@ VERBS: Mapping[str, Verb] = {
     "lay": in_turn(lay),
     "open": close_or_open,
     "press": mark,
-    "push": fold,
+    "push": push,
     "score": mark,
     "slide": in_turn(slide),
     "tape": glue,
@@ -47,7 +49,8 @@ VERBS: Mapping[str, Verb] = {
 def assemble(pattern: Pattern) -> tuple[Story, list[Diagnostic]]:
     """Carry out every action of every step, in order, and say what does not work."""
     kit = kit_of(pattern)
-    bench = _Bench(kit, Papers(kit), first_state(kit))
+    papers = Papers(kit)
+    bench = _Bench(kit, papers, Passing(kit, papers), first_state(kit))
     for step in pattern.steps:
         for action in step.actions:
             bench.act(step.number, action)
@@ -61,6 +64,7 @@ class _Bench(Struct):
 
     kit: Kit
     papers: Papers
+    passing: Passing
     state: State
     frames: list[Frame] = field(default_factory=list)
     findings: list[Diagnostic] = field(default_factory=list)
@@ -76,6 +80,8 @@ class _Bench(Struct):
         self.findings += change.findings
         start = self._layered(self.state, change.start, None, action)
         end = self._layered(start, change.end, change.approach, action)
+        if not change.findings:
+            self.findings += self.passing.found(start, end, action)
         self.wet += [(len(self.frames), one) for one in change.wet]
         bonds, gap = self._dried(end, change.bonds)
         end = _named(replace(end, bonds=bonds), action)

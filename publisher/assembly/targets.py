@@ -48,6 +48,8 @@ def folds_of(kit: Kit, target: Target) -> tuple[Fold, ...]:
         return piece.folds
     name = panel_name(target)
     named = tuple(f for f in piece.folds if f.name in (name, target.part) or f.child == name)
+    # A detail that a form made has its name behind its own parts' names.
+    named = named or tuple(f for f in piece.folds if f.name.endswith(f" of {target.part}"))
     if named:
         return named
     hanging = tuple(f for f in piece.folds if f.parent == name)

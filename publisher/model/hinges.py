@@ -30,7 +30,8 @@ class Joint(Struct, frozen=True):
         return turned(self.origin, self.axis, angle_deg)
 
 
-def _joint(piece: Piece, hinge: Hinge, hangs: str) -> Joint:
+def joint_at(piece: Piece, hinge: Hinge, hangs: str) -> Joint:
+    """The hinge as the joint by which the facet ``hangs`` (one of its two) hangs."""
     # The parent lies on the right of start -> end as seen from the front, the child on the
     # left. A right-handed turn about start -> end lifts the left side towards the front,
     # which is a valley fold; seen from the child the parent turns the other way.
@@ -56,7 +57,7 @@ def joints(piece: Piece) -> tuple[Joint, ...]:
             ends = (hinge.parent in reached, hinge.child in reached)
             if ends[0] != ends[1]:
                 hangs = hinge.child if ends[0] else hinge.parent
-                found.append(_joint(piece, hinge, hangs))
+                found.append(joint_at(piece, hinge, hangs))
                 reached.add(hangs)
                 grown = True
     return tuple(found)
@@ -93,7 +94,7 @@ def loop_residual(piece: Piece, angles_deg: Mapping[str, float]) -> float:
             continue
         if hinge.parent not in poses or hinge.child not in poses:
             continue
-        turn = _joint(piece, hinge, hinge.child).turn(angles_deg.get(hinge.fold, 0.0))
+        turn = joint_at(piece, hinge, hinge.child).turn(angles_deg.get(hinge.fold, 0.0))
         wanted = poses[hinge.parent].after(turn)
         for point in flattened(piece.facet(hinge.child).region.outer, tolerance_mm=0.05):
             corner = lift(point)

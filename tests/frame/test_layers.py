@@ -19,6 +19,7 @@ ROOMS = [
     "source",
     "language",
     "model",
+    "folding",
     "assembly",
     "checks",
     "layout",
