@@ -36,7 +36,7 @@ from publisher.workshop import (
 )
 
 if TYPE_CHECKING:
-    from publisher.booklet.types import BookletInput, PaperName, Picture
+    from publisher.booklet.types import BookletInput, Caution, PaperName, Picture
     from publisher.drawing.theme import Theme
     from publisher.layout import Sheet
 
@@ -194,6 +194,9 @@ def _built(
         progress(f"{name}: drawings and cut files")
         cutting = handed(_cut, pattern, sheets)
         finishing = handed(_cover, pattern, story, theme)
+        warned = tuple(caution for caution in cautions if caution.when == "knife")
+        language = workshop.settings.language
+        printing = handed(_templates, pattern, sheets, workshop.trade, warned, language)
         book = booklet.gather(
             pattern,
             story,
@@ -208,17 +211,21 @@ def _built(
             },
             photographs=read_companions(workshop, name),
             workshop=workshop.settings.title,
-            language=workshop.settings.language,
+            language=language,
             cover=lambda: finishing()[0],
         )
         cut, differs = cutting()
         outcome = outcome.told(differs)
         if outcome.failed:
             return outcome, None
-    progress(f"{name}: booklets")
-    # The typesetter works outside the interpreter's lock: both papers at once.
-    with ThreadPoolExecutor(len(PAPERS)) as setters:
-        booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
+        progress(f"{name}: booklets")
+        # The typesetter works outside the interpreter's lock: both papers at once.
+        with ThreadPoolExecutor(len(PAPERS)) as setters:
+            booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
+        printed, differs = printing()
+        outcome = outcome.told(differs)
+        if outcome.failed:
+            return outcome, None
     progress(f"{name}: bundle")
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
@@ -226,6 +233,8 @@ def _built(
         files[f"cut-files/{path}"] = bundle.BundleFile("cut-file", cut[path], sheet)
     for paper, pdf in zip(PAPERS, booklets, strict=True):
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
+    for path, pdf in printed.items():
+        files[path] = bundle.BundleFile("template", pdf)
     files["pictures/cover.png"] = bundle.BundleFile("picture", finishing()[1])
     packed = bundle.pack(pattern, sheets, outcome.checks, files, licence, __version__)
     outcome = outcome.told(bundle.verify(packed))
@@ -238,6 +247,28 @@ def _cut(pattern: Pattern, sheets: tuple[Sheet, ...]) -> tuple[dict[str, bytes],
 
     cut = cutfiles.write_cut_files(pattern, sheets)
     return cut, readback.measure_written(cut, pattern, sheets)
+
+
+def _templates(
+    pattern: Pattern,
+    sheets: tuple[Sheet, ...],
+    trade: Trade,
+    cautions: tuple[Caution, ...],
+    language: str,
+) -> tuple[dict[str, bytes], list[Diagnostic]]:
+    """The templates by their paths in the bundle, and what is wrong with them as read back."""
+    from publisher import readback, templates
+
+    warned = [templates.Warned(c.signal, c.hazard, c.avoid) for c in cautions]
+    printed = {
+        f"templates/{path}": pdf
+        for path, pdf in templates.write_templates(pattern, sheets, trade, warned, language).items()
+    }
+    papers = {
+        f"templates/{templates.template_path(pattern, paper)}": trade.sheets[paper]
+        for paper in templates.PAPERS
+    }
+    return printed, readback.measure_templates(printed, pattern, papers)
 
 
 def _cover(pattern: Pattern, story: Story, theme: Theme) -> tuple[Picture, bytes]:

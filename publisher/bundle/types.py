@@ -8,7 +8,14 @@ from typing import Literal, TypeAlias
 from msgspec import Struct
 
 Role: TypeAlias = Literal[
-    "start-here", "licence", "instructions", "cut-file", "diagram", "picture", "other"
+    "start-here",
+    "licence",
+    "instructions",
+    "cut-file",
+    "template",
+    "diagram",
+    "picture",
+    "other",
 ]
 
 _MEDIA_TYPES = {

@@ -85,6 +85,12 @@ def _begin(paths: Sequence[str]) -> str:
             "Then open the cut files. They hold the same sheets in each format: take the one "
             "that your machine or your program likes best."
         )
+    printed = _under(paths, "templates")
+    if printed:
+        said.append(
+            "No machine? Print the templates instead: they have every piece in true size, to cut "
+            "with a knife."
+        )
     return "\n\n".join(_wrapped(text) for text in said)
 
 
@@ -102,6 +108,8 @@ def _contents(paths: Sequence[str]) -> str:
         if count:
             sheets = "one sheet" if count == 1 else f"{count} sheets"
             items.append(f"cut-files/{folder}: {sheets} as {what}")
+    if _under(paths, "templates"):
+        items.append("templates: the pieces in true size on A4 and Letter, to print")
     if _under(paths, "diagrams"):
         items.append("diagrams: every drawing of the booklet as a file of its own")
     if _under(paths, "pictures"):

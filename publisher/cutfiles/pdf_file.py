@@ -18,11 +18,14 @@ def pdf_file(
     info: int,
     streams: Mapping[int, bytes],
     identity: bytes,
+    about: Mapping[int, str] | None = None,
 ) -> bytes:
     """The file. Objects and streams by number, from 1 without a gap; ``identity`` has 16 bytes.
+    ``about`` are further entries of a stream's dictionary, such as its filter.
 
     Raises ValueError where a number is missing.
     """
+    told = about or {}
     numbers = sorted((*objects, *streams))
     if numbers != list(range(1, len(numbers) + 1)):
         raise ValueError(f"objects are numbered {numbers}")
@@ -33,7 +36,8 @@ def pdf_file(
         data += b"%d 0 obj\n" % number
         if number in streams:
             stream = streams[number]
-            data += b"<</Length %d>>\nstream\n%s\nendstream" % (len(stream), stream)
+            more = told.get(number, "").encode("ascii")
+            data += b"<</Length %d%s>>\nstream\n%s\nendstream" % (len(stream), more, stream)
         else:
             data += objects[number].encode("ascii")
         data += b"\nendobj\n"

@@ -1,10 +1,12 @@
 """What was written, measured against the model by readers that had no part in the writing.
 
-Takes the bytes of the cut files, the pattern and its sheets, gives findings. Reports
+Takes the bytes of the cut files, the pattern and its sheets, or of the templates and their
+papers, gives findings. Reports
 ``written-file-differs`` and ``written-file-missing``. SVG is read by svgelements, PDF by
 PDFium, DXF by ezdxf's loader and audit.
 """
 
 from publisher.readback.measure import TOLERANCE_MM, measure_written
+from publisher.readback.true_pages import measure_templates
 
-__all__ = ["TOLERANCE_MM", "measure_written"]
+__all__ = ["TOLERANCE_MM", "measure_templates", "measure_written"]

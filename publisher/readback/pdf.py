@@ -103,16 +103,17 @@ def read_pdf(data: bytes) -> FoundSheet:
                 continue
             if tuple(item.get_matrix().get()) != (1.0, 0.0, 0.0, 1.0, 0.0, 0.0):
                 faults.append("a path is transformed")
-            paths.append(_path(item.raw, height))
+            paths.append(path_of(item.raw, height, marks_of(item.raw)))
         return FoundSheet(sizes, tuple(paths), tuple(faults))
     finally:
         document.close()
 
 
-def _path(raw: Any, height: float) -> FoundPath:
+def path_of(raw: Any, height: float, names: dict[str, str]) -> FoundPath:
+    """What a path object measures on a page of this height in PDF units; ``names`` are its
+    ``marks_of``."""
     pieces, closed = _pieces(raw)
     pieces = [p for p in pieces if p.length() > 0.0]
-    names = dict(_marks(raw))
     boxes = [p.bounds() for p in pieces]
     box = joined(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
     marks = [p.at(t) for p in pieces for t in _SHARES]
@@ -165,14 +166,14 @@ def _pieces(raw: Any) -> tuple[list[_Piece], bool]:
     return pieces, closed and moves == 1
 
 
-def _marks(raw: Any) -> list[tuple[str, str]]:
-    """The marked content a path stands in: tag, and the name or id it carries."""
-    found: list[tuple[str, str]] = []
+def marks_of(raw: Any) -> dict[str, str]:
+    """The marked content a path stands in: by its tag, the name or id it carries."""
+    found: dict[str, str] = {}
     for number in range(pdfium_c.FPDFPageObj_CountMarks(raw)):
         mark = pdfium_c.FPDFPageObj_GetMark(raw, number)
         tag = _text(pdfium_c.FPDFPageObjMark_GetName, mark)
         key = b"Name" if tag == "OC" else b"Id"
-        found.append((tag, _text(pdfium_c.FPDFPageObjMark_GetParamStringValue, mark, key)))
+        found[tag] = _text(pdfium_c.FPDFPageObjMark_GetParamStringValue, mark, key)
     return found
 
 

@@ -25,6 +25,7 @@ ROOMS = [
     "layout",
     "drawing",
     "cutfiles",
+    "templates",
     "readback",
     "booklet",
     "bundle",
