@@ -10,23 +10,25 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from msgspec import Struct, field
 from msgspec.structs import replace
 
 from publisher import __version__
 from publisher.assembly import assemble
 from publisher.assembly.types import Story
-from publisher.checks import CheckResult, run_checks
-from publisher.diagnostics import Diagnostic, has_errors
-from publisher.language import Outside, parse
-from publisher.layout import misfits
+from publisher.checks import run_checks, run_made
+from publisher.diagnostics import Diagnostic, at_calls, has_errors
+from publisher.language import Library, Outside, parse
+from publisher.layout import chosen_misfits, lay_chosen
 from publisher.model import build_pattern
 from publisher.model.types import Pattern
 from publisher.source import decode, read_document
-from publisher.trade import Trade
+from publisher.trade import Cutting, Trade, chosen
 from publisher.workshop import (
+    FolderCache,
+    Outcome,
     Workshop,
     folder_files,
+    makers_of,
     missing_pattern,
     pattern_file,
     read_companions,
@@ -37,8 +39,9 @@ from publisher.workshop import (
 
 if TYPE_CHECKING:
     from publisher.booklet.types import BookletInput, Caution, PaperName, Picture
+    from publisher.cutfiles import CutOptions, CutSheets
     from publisher.drawing.theme import Theme
-    from publisher.layout import Sheet
+    from publisher.layout import LayoutCache, Sheet
 
 Progress = Callable[[str], None]
 COVER_PX = 1600
@@ -50,44 +53,34 @@ def quiet(_: str) -> None:
     """No progress."""
 
 
-class Outcome(Struct, frozen=True):
-    """What became of one pattern, or of the site; ``diagnostics`` in the order of the stages.
-
-    ``files`` are the diagrams of a bundle, or the pages of the site, by path. ``bundles`` are
-    what the site was built from.
-    """
-
-    name: str
-    diagnostics: tuple[Diagnostic, ...]
-    sources: Mapping[str, str]
-    pattern: Pattern | None = None
-    story: Story | None = None
-    sheets: tuple[Sheet, ...] = ()
-    checks: tuple[CheckResult, ...] = ()
-    files: Mapping[str, bytes] = field(default_factory=dict)
-    zip_bytes: bytes = b""
-    bundles: tuple[Outcome, ...] = ()
-
-    @property
-    def failed(self) -> bool:
-        return has_errors(self.diagnostics)
-
-    def told(self, more: Sequence[Diagnostic]) -> Outcome:
-        """The same with further findings."""
-        return replace(self, diagnostics=(*self.diagnostics, *more))
+def check_text(
+    data: bytes,
+    shown: str,
+    name: str,
+    trade: Trade,
+    usual: Cutting | None = None,
+    forms: Mapping[str, str] | None = None,
+) -> Outcome:
+    """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet.
+    ``usual`` is what is chosen about cutting where the pattern does not say otherwise;
+    ``forms`` are the texts of the forms that it may call for, by shown path."""
+    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {})
+    return replace(outcome, diagnostics=tuple(at_calls(outcome.diagnostics)))
 
 
-def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
-    """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet."""
+def _checked(
+    data: bytes, shown: str, name: str, trade: Trade, usual: Cutting, forms: Mapping[str, str]
+) -> Outcome:
     text, found = decode(data, shown)
     if text is None:
         return Outcome(name, tuple(found), {})
-    sources = {shown: text}
+    sources = {shown: text, **forms}
     document, more = read_document(text, shown)
     found += more
     if document is None:
         return Outcome(name, tuple(found), sources)
     known = Outside(frozenset(trade.stocks), frozenset(trade.objects))
+    known = replace(known, forms=Library(forms, known))
     program, more = parse(document, known)
     found += more
     pattern, more = build_pattern(program, trade, name, found)
@@ -99,18 +92,22 @@ def check_text(data: bytes, shown: str, name: str, trade: Trade) -> Outcome:
     if has_errors(found):
         return Outcome(name, tuple(found), sources, pattern, story)
     results = run_checks(pattern, story, trade)
+    if any(r.result == "fail" for r in results):
+        # Ways out take a second to find: only who needs one waits for them.
+        from publisher.checks.mending import mended
+
+        results = mended(program, pattern, trade, results, run_made)
     found += [r.finding for r in results if r.finding is not None]
-    found += misfits(pattern, trade, pattern.meta.sheet or None)
-    return Outcome(name, tuple(found), sources, pattern, story, checks=results)
+    cutting = chosen(usual, pattern.meta.cutting)
+    found += chosen_misfits(pattern, trade, cutting)
+    return Outcome(name, tuple(found), sources, pattern, story, checks=results, cutting=cutting)
 
 
-def on_sheets(outcome: Outcome, trade: Trade) -> Outcome:
+def on_sheets(outcome: Outcome, trade: Trade, cache: LayoutCache | None = None) -> Outcome:
     """The same with the pieces laid on sheets."""
-    from publisher.layout import lay_out
-
     if outcome.failed or outcome.pattern is None:
         return outcome
-    sheets, found = lay_out(outcome.pattern, trade, outcome.pattern.meta.sheet or None)
+    sheets, found = lay_chosen(outcome.pattern, trade, outcome.cutting, cache)
     return replace(outcome.told(found), sheets=sheets)
 
 
@@ -119,7 +116,12 @@ def check_pattern(workshop: Workshop, name: str) -> Outcome:
     data = read_pattern(workshop, name)
     if data is None:
         return Outcome(name, (missing_pattern(workshop, name),), {})
-    return check_text(data, pattern_file(name), name, workshop.trade)
+    usual = workshop.settings.cutting
+    outcome = check_text(data, pattern_file(name), name, workshop.trade, usual, workshop.forms)
+    if outcome.failed or outcome.pattern is None:
+        return outcome
+    makers = makers_of(workshop, outcome.pattern, outcome.cutting)
+    return outcome.told([finding for maker in makers for finding in maker.misfits])
 
 
 def build_bundle(workshop: Workshop, name: str, progress: Progress = quiet) -> Outcome:
@@ -170,8 +172,26 @@ def _look(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:
 def _built(
     workshop: Workshop, name: str, progress: Progress
 ) -> tuple[Outcome, BookletInput | None]:
+    """The usual bundle, and one for each kind of maker beside it."""
     progress(f"{name}: checks")
-    outcome = on_sheets(check_pattern(workshop, name), workshop.trade)
+    checked = check_pattern(workshop, name)
+    outcome, book = _bundled(workshop, checked, progress)
+    if outcome.failed or checked.pattern is None:
+        return outcome, book
+    for maker in makers_of(workshop, checked.pattern, checked.cutting):
+        if not maker.misfits:
+            own = replace(checked, cutting=maker.cutting)
+            made, _ = _bundled(workshop, own, progress, maker.name)
+            outcome = outcome.told(made.diagnostics[len(checked.diagnostics) :])
+            outcome = replace(outcome, makers=(*outcome.makers, (maker.name, made.zip_bytes)))
+    return outcome, book
+
+
+def _bundled(
+    workshop: Workshop, checked: Outcome, progress: Progress, maker: str = ""
+) -> tuple[Outcome, BookletInput | None]:
+    name, trade, cutting = checked.name, workshop.trade, checked.cutting
+    outcome = on_sheets(checked, trade, FolderCache(workshop.build / "layouts"))
     pattern, story, sheets = outcome.pattern, outcome.story, outcome.sheets
     if outcome.failed or pattern is None or story is None:
         return outcome, None
@@ -187,16 +207,19 @@ def _built(
     outcome = outcome.told(more)
     if outcome.failed:
         return outcome, None
-    licence = workshop.trade.licences[pattern.meta.licence]
-    formats = cutfiles.FORMATS
-    paths = {(s.name, f): cutfiles.cut_file_path(pattern, s, f) for s in sheets for f in formats}
+    licence = trade.licences[pattern.meta.licence]
+    options = cutfiles.options_for(cutting, trade)
+    said = (cutfiles.score_words(options.score_as), cutfiles.copies_words(cutting.copies or 1))
     with second_hands() as handed:
         progress(f"{name}: drawings and cut files")
-        cutting = handed(_cut, pattern, sheets)
+        cut_files = handed(_cut, pattern, sheets, options, trade)
         finishing = handed(_cover, pattern, story, theme)
         warned = tuple(caution for caution in cautions if caution.when == "knife")
         language = workshop.settings.language
         printing = handed(_templates, pattern, sheets, workshop.trade, warned, language)
+        warned = tuple(caution for caution in cautions if caution.when == "knife")
+        language = workshop.settings.language
+        printing = handed(_templates, pattern, sheets, trade, warned, language)
         book = booklet.gather(
             pattern,
             story,
@@ -207,17 +230,22 @@ def _built(
             licence=licence,
             cautions=cautions,
             sheet_files={
-                s.name: tuple(f"cut-files/{paths[s.name, f]}" for f in formats) for s in sheets
+                s.name: tuple(
+                    f"cut-files/{cutfiles.cut_file_path(pattern, s, f)}" for f in options.formats
+                )
+                for s in sheets
             },
             photographs=read_companions(workshop, name),
             workshop=workshop.settings.title,
             language=language,
             cover=lambda: finishing()[0],
+            on_cutting=tuple(text for text in said if text),
         )
-        cut, differs = cutting()
+        cut, differs = cut_files()
         outcome = outcome.told(differs)
         if outcome.failed:
             return outcome, None
+        book = booklet.with_work(book, cut.work, trade.machines.get(cutting.machine))
         progress(f"{name}: booklets")
         # The typesetter works outside the interpreter's lock: both papers at once.
         with ThreadPoolExecutor(len(PAPERS)) as setters:
@@ -229,24 +257,27 @@ def _built(
     progress(f"{name}: bundle")
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
-    for (sheet, _), path in paths.items():
-        files[f"cut-files/{path}"] = bundle.BundleFile("cut-file", cut[path], sheet)
+    for file in cut.files:
+        files[f"cut-files/{file.path}"] = bundle.BundleFile(
+            "cut-file", file.data, file.sheet, file.score_as, file.units_per_inch, file.piece
+        )
     for paper, pdf in zip(PAPERS, booklets, strict=True):
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
     for path, pdf in printed.items():
         files[path] = bundle.BundleFile("template", pdf)
     files["pictures/cover.png"] = bundle.BundleFile("picture", finishing()[1])
-    packed = bundle.pack(pattern, sheets, outcome.checks, files, licence, __version__)
+    made = (pattern, sheets, outcome.checks, files, licence, __version__)
+    packed = bundle.pack(*made, dict(cut.work), cutting, maker)
     outcome = outcome.told(bundle.verify(packed))
     return replace(outcome, files=diagrams, zip_bytes=packed), book
 
 
-def _cut(pattern: Pattern, sheets: tuple[Sheet, ...]) -> tuple[dict[str, bytes], list[Diagnostic]]:
-    """The cut files, and what is wrong with them as read back."""
-    from publisher import cutfiles, readback
+def _cut(
+    pattern: Pattern, sheets: tuple[Sheet, ...], options: CutOptions, trade: Trade
+) -> tuple[CutSheets, list[Diagnostic]]:
+    from publisher import readback
 
-    cut = cutfiles.write_cut_files(pattern, sheets)
-    return cut, readback.measure_written(cut, pattern, sheets)
+    return readback.cut_and_measured(pattern, sheets, options, trade)
 
 
 def _templates(

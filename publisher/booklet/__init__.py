@@ -7,7 +7,7 @@ website shows in the same words: supplies, cautions, the arrangement of the docu
 """
 
 from publisher.booklet.cautions import read_cautions
-from publisher.booklet.gather import diagrams, draw_finished, gather
+from publisher.booklet.gather import diagrams, draw_finished, gather, with_work
 from publisher.booklet.letters import missing_letters
 from publisher.booklet.types import BookletInput
 from publisher.booklet.typeset import typeset
@@ -20,4 +20,5 @@ __all__ = [
     "missing_letters",
     "read_cautions",
     "typeset",
+    "with_work",
 ]

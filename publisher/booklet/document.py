@@ -126,6 +126,7 @@ def cutting_words(book: BookletInput) -> tuple[str, ...]:
     )
     size = both_sizes(blank_mm(largest), first=book.pattern.meta.first_unit)
     return (
+        *book.on_cutting,
         "Every sheet is in the folder of cut files: as SVG and DXF for a cutting machine, as PDF "
         "to print and cut by hand. Pieces are drawn with their good side up.",
         f"Before you cut good paper, measure: the {largest.name} is {size}, on the screen and on "
@@ -167,6 +168,7 @@ def _cutting(book: BookletInput) -> Json:
             {
                 "title": title,
                 "files": file_words(sheet_map.files),
+                "work": sheet_map.work,
                 "picture": _picture(sheet_map.picture),
             }
             for title, sheet_map in zip(titles, book.sheets, strict=True)

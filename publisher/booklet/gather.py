@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
+from msgspec.structs import replace
+
 from publisher.assembly.types import Story
 from publisher.booklet.cautions import cautions_for
 from publisher.booklet.facts import titled
@@ -18,6 +20,7 @@ from publisher.booklet.types import (
     picture_of,
 )
 from publisher.checks.types import CheckResult
+from publisher.cutfiles import Work, work_words
 from publisher.drawing.legend import draw_sign
 from publisher.drawing.piece_drawing import draw_piece
 from publisher.drawing.sheet_map import draw_sheet
@@ -28,7 +31,7 @@ from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing
 from publisher.layout.types import Sheet
 from publisher.model.types import Pattern
-from publisher.trade import Licence
+from publisher.trade import Licence, Machine
 
 PROVEN = ("does-not-go-in", "does-not-slide-on", "closed-size-differs", "border-uneven")
 """The checks whose verdicts interest a maker, by their codes."""
@@ -62,12 +65,13 @@ def gather(
     workshop: str = "",
     language: str = "en",
     cover: Callable[[], Picture] | None = None,
+    on_cutting: tuple[str, ...] = (),
 ) -> BookletInput:
     """Draw every picture and count the supplies.
 
     ``sheet_files`` are the cut files of each sheet by the sheet's name. Diagrams go to the
     step of the frame that they show. ``cover`` gives the cover's picture where it is drawn
-    elsewhere; it is asked last.
+    elsewhere; it is asked last. ``on_cutting`` are sentences about the cut files.
     """
     drawn = _pen(pattern, theme)
     pieces = [draw_piece(pattern, piece, largest=LARGEST) for piece in pattern.pieces]
@@ -95,8 +99,19 @@ def gather(
         workshop=workshop,
         language=language,
         photographs=tuple(sorted((photographs or {}).items())),
+        on_cutting=on_cutting,
         cover=cover() if cover else draw_finished(pattern, story, theme),
     )
+
+
+def with_work(
+    book: BookletInput, work: Iterable[tuple[str, Work]], machine: Machine | None
+) -> BookletInput:
+    """The same with a sentence about the work on each sheet, from it by the sheet's name."""
+    first = book.pattern.meta.first_unit
+    said = {sheet: work_words(done, machine, first) for sheet, done in work}
+    sheets = (replace(entry, work=said.get(entry.sheet.name, "")) for entry in book.sheets)
+    return replace(book, sheets=tuple(sheets))
 
 
 def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:

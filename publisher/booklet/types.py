@@ -54,11 +54,12 @@ class StepPictures(Struct, frozen=True):
 
 class SheetMap(Struct, frozen=True):
     """Where the pieces lie on one sheet, and the cut files of that sheet, as named in the
-    bundle (forward slashes)."""
+    bundle (forward slashes). ``work`` says how much there is to cut on it."""
 
     sheet: Sheet
     picture: Picture
     files: tuple[str, ...]
+    work: str = ""
 
 
 class Sign(Struct, frozen=True):
@@ -123,7 +124,7 @@ class BookletInput(Struct, frozen=True):
     the drawings use; only those used are printed. ``workshop`` is who made the pattern.
     ``template`` is the text of the theme's ``booklet.typ``; of the theme's tables "type" and
     "page" are read here. ``photographs`` are the author's pictures by file name; those that
-    the text shows must be there.
+    the text shows must be there. ``on_cutting`` are further sentences about the cut files.
     """
 
     pattern: Pattern
@@ -141,3 +142,4 @@ class BookletInput(Struct, frozen=True):
     workshop: str = ""
     language: str = "en"
     photographs: tuple[tuple[str, bytes], ...] = ()
+    on_cutting: tuple[str, ...] = ()

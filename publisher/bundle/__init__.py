@@ -6,7 +6,7 @@ zip's bytes, the same for the same input. ``verify`` opens such a zip again and 
 """
 
 from publisher.bundle.pack import folder_name, pack
-from publisher.bundle.types import BundleFile, Role, SheetWork, media_type
+from publisher.bundle.types import BundleFile, Role, media_type
 from publisher.bundle.verify import verify
 
-__all__ = ["BundleFile", "Role", "SheetWork", "folder_name", "media_type", "pack", "verify"]
+__all__ = ["BundleFile", "Role", "folder_name", "media_type", "pack", "verify"]

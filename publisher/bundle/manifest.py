@@ -10,10 +10,12 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from publisher.bundle.types import BundleFile, SheetWork, file_format, media_type
+from publisher.bundle.types import BundleFile, file_format, media_type
 from publisher.checks.types import CheckResult
+from publisher.cutfiles.work import Work
 from publisher.layout.types import Placed, Sheet
 from publisher.model.types import Pattern, Piece, Size
+from publisher.trade import Cutting
 
 NAME = "manifest.json"
 
@@ -24,9 +26,15 @@ def manifest(
     checks: Sequence[CheckResult],
     files: Mapping[str, BundleFile],
     tool_version: str,
-    work: Mapping[str, SheetWork] | None = None,
+    work: Mapping[str, Work] | None = None,
+    cutting: Cutting | None = None,
+    maker: str = "",
 ) -> bytes:
-    """The manifest as UTF-8 JSON, itself not listed in it; ``work`` by the sheet's name."""
+    """The manifest as UTF-8 JSON, itself not listed in it; ``work`` by the sheet's name.
+
+    ``cutting`` is what was chosen about sheets and cut files, ``maker`` for whom where that
+    is not everybody.
+    """
     todo = work or {}
     content = {
         "name": pattern.name,
@@ -34,8 +42,11 @@ def manifest(
         "version": pattern.meta.version,
         "date": pattern.meta.date,
         "edition": pattern.meta.edition,
+        **({"maker": maker} if maker else {}),
         "licence": pattern.meta.licence,
         "tool_version": tool_version,
+        "copies": (cutting.copies if cutting else None) or 1,
+        "machine": cutting.machine if cutting else "",
         "sizes": [_size(size) for size in pattern.sizes],
         "pieces": [_piece(piece) for piece in pattern.pieces],
         "sheets": [_sheet(sheet, files, todo.get(sheet.name)) for sheet in sheets],
@@ -89,7 +100,7 @@ def _placed(placed: Placed) -> dict[str, Any]:
     }
 
 
-def _sheet(sheet: Sheet, files: Mapping[str, BundleFile], work: SheetWork | None) -> dict[str, Any]:
+def _sheet(sheet: Sheet, files: Mapping[str, BundleFile], work: Work | None) -> dict[str, Any]:
     own = [path for path in sorted(files) if files[path].sheet == sheet.name]
     return {
         "name": sheet.name,
@@ -102,7 +113,7 @@ def _sheet(sheet: Sheet, files: Mapping[str, BundleFile], work: SheetWork | None
     }
 
 
-def _work(work: SheetWork | None) -> dict[str, Any]:
+def _work(work: Work | None) -> dict[str, Any]:
     if work is None:
         return {}
     lengths = {
@@ -117,6 +128,7 @@ def _file(path: str, file: BundleFile) -> dict[str, Any]:
     return {
         "path": path,
         "role": file.role,
+        **({"piece": file.piece} if file.piece else {}),
         "media_type": media_type(path),
         "bytes": len(file.data),
         "sha256": hashlib.sha256(file.data).hexdigest(),

@@ -33,23 +33,16 @@ _MEDIA_TYPES = {
 
 
 class BundleFile(Struct, frozen=True):
-    """One file: its bytes, what it is for, and for a cut file the name of its sheet, how its
-    scores are worked ("groups", "dashes", "drawn") and how many of its units make an inch."""
+    """One file: its bytes, what it is for, and for a cut file the name of its sheet or of its
+    piece, how its scores are worked ("groups", "dashes", "drawn") and how many of its units
+    make an inch."""
 
     role: Role
     data: bytes
     sheet: str = ""
     score_as: str = ""
     units_per_inch: float = 0.0
-
-
-class SheetWork(Struct, frozen=True):
-    """What there is to do on a sheet: lengths in mm, the time in s where a machine is named."""
-
-    cut_mm: float
-    score_mm: float
-    travel_mm: float
-    time_s: float | None = None
+    piece: str = ""
 
 
 def media_type(path: str) -> str:

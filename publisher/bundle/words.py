@@ -3,32 +3,42 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
+from publisher.bundle.types import BundleFile
+from publisher.cutfiles import copies_words, score_words
 from publisher.layout.types import Sheet
 from publisher.model.types import Pattern, Piece
-from publisher.trade import Licence
+from publisher.trade import Cutting, Licence
 from publisher.units import both_sizes
 
 WIDTH = 76
 
 
-def start_here(pattern: Pattern, sheets: Sequence[Sheet], paths: Iterable[str]) -> bytes:
-    """START-HERE.txt, speaking only of what is in the bundle (``paths``)."""
-    listed = sorted(paths)
+def start_here(
+    pattern: Pattern,
+    sheets: Sequence[Sheet],
+    files: Mapping[str, BundleFile],
+    cutting: Cutting | None = None,
+    maker: str = "",
+) -> bytes:
+    """START-HERE.txt, speaking only of what is in the bundle (``files``)."""
+    listed = sorted(files)
     meta = pattern.meta
     parts = [
         f"{meta.title}\n{'=' * len(meta.title)}",
         _wrapped(meta.summary),
         f"Version {meta.version}, {meta.date}" + (f", by {meta.author}" if meta.author else ""),
+        f"For the {maker}" if maker else "",
         _heading("Begin here"),
         _begin(listed),
+        _wrapped(_scores(files)),
         _heading("What is in this folder"),
         _contents(listed),
         _heading("Check the size before you cut good paper"),
         _sizes(pattern),
         _heading("What to have ready"),
-        _paper(sheets),
+        _paper(sheets, (cutting.copies if cutting else None) or 1),
         _wrapped("What you may do with this pattern stands in LICENCE.txt."),
     ]
     return ("\n\n".join(part for part in parts if part) + "\n").encode()
@@ -100,14 +110,20 @@ def _contents(paths: Sequence[str]) -> str:
         items.append("instructions: the booklet, to print or to read on a screen")
     formats = {
         "svg": "SVG, for cutting machines and drawing programs",
+        "svg-72": "SVG for programs that open the first one too small",
+        "svg-90": "SVG for programs that open the first one a little too small",
         "dxf": "DXF, for technical drawing programs and some cutting machines",
+        "dxf-r12": "DXF for old programs",
         "pdf": "PDF, to print at true size and cut by hand",
+        "png": "a picture, 300 dots to the inch",
     }
     for folder, what in formats.items():
         count = len(_under(paths, f"cut-files/{folder}"))
         if count:
             sheets = "one sheet" if count == 1 else f"{count} sheets"
             items.append(f"cut-files/{folder}: {sheets} as {what}")
+    if _under(paths, "cut-files/pieces"):
+        items.append("cut-files/pieces: the same, every piece in a file of its own")
     if _under(paths, "templates"):
         items.append("templates: the pieces in true size on A4 and Letter, to print")
     if _under(paths, "diagrams"):
@@ -138,12 +154,19 @@ def _sizes(pattern: Pattern) -> str:
     return f"{lead}\n\n{lines}"
 
 
-def _paper(sheets: Sequence[Sheet]) -> str:
+def _scores(files: Mapping[str, BundleFile]) -> str:
+    ways = {file.score_as for file in files.values()} - {""}
+    return " ".join(score_words(way) for way in sorted(ways))
+
+
+def _paper(sheets: Sequence[Sheet], copies: int) -> str:
     counts: dict[tuple[str, str], int] = {}
     for sheet in sheets:
         key = (sheet.stock.title, sheet.size.title)
         counts[key] = counts.get(key, 0) + 1
-    return _listed(
+    papers = _listed(
         f"{stock}, {size}: {'one sheet' if count == 1 else f'{count} sheets'}"
         for (stock, size), count in counts.items()
     )
+    often = copies_words(copies)
+    return f"{_wrapped(often)}\n\n{papers}" if often else papers

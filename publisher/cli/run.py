@@ -49,13 +49,21 @@ def _write_bundle(speech: Speech, workshop: Workshop, folder: Path, outcome: Out
         speech.result(f"{name}: {_verdict(outcome)}; nothing is written")
         return
     path = folder / f"{folder_name(outcome.pattern)}.zip"
+    others = [
+        (folder / f"{folder_name(outcome.pattern, maker)}.zip", data)
+        for maker, data in outcome.makers
+    ]
     try:
         write_file(path, outcome.zip_bytes)
+        for other, data in others:
+            write_file(other, data)
         write_folder(workshop.build / "diagrams" / name, outcome.files)
     except OSError as error:
         speech.trouble(f"{name}: cannot write {shown(path)}: {error.strerror or error}")
         return
     speech.result(f"{name}: {_verdict(outcome)}; {shown(path)}")
+    for other, _ in others:
+        speech.result(f"{name}: {shown(other)}")
 
 
 def site(

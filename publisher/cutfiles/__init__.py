@@ -14,6 +14,7 @@ from publisher.cutfiles.options import (
     options_for,
     suited,
 )
+from publisher.cutfiles.told import copies_words, score_words, work_words
 from publisher.cutfiles.work import Work, sheet_work
 from publisher.cutfiles.write import (
     WRITERS,
@@ -36,14 +37,17 @@ __all__ = [
     "ScoreAs",
     "SheetLines",
     "Work",
+    "copies_words",
     "cut_file_path",
     "cut_files",
     "cut_sheets",
     "fits_bed",
     "options_for",
     "piece_sheets",
+    "score_words",
     "sheet_lines",
     "sheet_work",
     "suited",
+    "work_words",
     "write_cut_files",
 ]

@@ -6,7 +6,7 @@ papers, gives findings. Reports
 PDFium, DXF by ezdxf's loader and audit.
 """
 
-from publisher.readback.measure import TOLERANCE_MM, measure_written
+from publisher.readback.measure import TOLERANCE_MM, cut_and_measured, measure_written
 from publisher.readback.true_pages import measure_templates
 
-__all__ = ["TOLERANCE_MM", "measure_templates", "measure_written"]
+__all__ = ["TOLERANCE_MM", "cut_and_measured", "measure_templates", "measure_written"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
-from publisher.cutfiles import CutOptions, cut_file_path, piece_sheets
+from publisher.cutfiles import CutOptions, CutSheets, cut_file_path, cut_sheets, piece_sheets
 from publisher.diagnostics import Diagnostic
 from publisher.layout import Sheet
 from publisher.model.types import Pattern
@@ -20,7 +20,7 @@ from publisher.readback.svg import read_svg
 from publisher.readback.told import differs, missing
 from publisher.trade import Practice, Stock, Trade
 
-__all__ = ["TOLERANCE_MM", "measure_written"]
+__all__ = ["TOLERANCE_MM", "cut_and_measured", "measure_written"]
 
 READERS: dict[str, Callable[[bytes], FoundSheet]] = {
     "svg": read_svg,
@@ -68,6 +68,15 @@ def measure_written(
                 message = f"it cannot be read back: {error}".rstrip(" :")
                 found.append(differs(path, " ".join(message.split())))
     return found
+
+
+def cut_and_measured(
+    pattern: Pattern, sheets: tuple[Sheet, ...], options: CutOptions, trade: Trade
+) -> tuple[CutSheets, list[Diagnostic]]:
+    """The cut files written, and what is wrong with them as read back."""
+    made = cut_sheets(pattern, sheets, options, trade)
+    files = {file.path: file.data for file in made.files}
+    return made, measure_written(files, pattern, sheets, options, trade)
 
 
 def _path_of(files: Mapping[str, bytes], name: str, alone: bool) -> str | None:

@@ -17,17 +17,24 @@ from publisher.workshop.find import (
     read_pattern,
     read_theme,
 )
+from publisher.workshop.layouts import FolderCache
+from publisher.workshop.makers import Maker, makers_of
+from publisher.workshop.outcome import Outcome
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
 from publisher.workshop.workers import second_hands
 from publisher.workshop.writing import write_file, write_folder
 
 __all__ = [
+    "FolderCache",
+    "Maker",
+    "Outcome",
     "Settings",
     "Workshop",
     "find_root",
     "folder_files",
     "locate",
+    "makers_of",
     "missing_pattern",
     "open_workshop",
     "pattern_file",

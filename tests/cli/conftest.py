@@ -33,6 +33,7 @@ class Made:
     files: dict[str, bytes] = field(default_factory=dict)
     zip_bytes: bytes = b""
     bundles: tuple[Made, ...] = ()
+    makers: tuple[tuple[str, bytes], ...] = ()
 
     @property
     def failed(self) -> bool:

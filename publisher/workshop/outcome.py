@@ -1,0 +1,48 @@
+"""What became of one pattern, or of the site."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+from msgspec.structs import replace
+
+from publisher.assembly.types import Story
+from publisher.checks.types import CheckResult
+from publisher.diagnostics import Diagnostic, has_errors
+from publisher.model.types import Pattern
+from publisher.trade import Cutting
+
+if TYPE_CHECKING:
+    from publisher.layout import Sheet
+
+
+class Outcome(Struct, frozen=True):
+    """What became of one pattern, or of the site; ``diagnostics`` in the order of the stages.
+
+    ``files`` are the diagrams of a bundle, or the pages of the site, by path. ``bundles`` are
+    what the site was built from. ``cutting`` is what was chosen about sheets and cut files;
+    ``makers`` are the names and zips of further bundles, each for one kind of maker.
+    """
+
+    name: str
+    diagnostics: tuple[Diagnostic, ...]
+    sources: Mapping[str, str]
+    pattern: Pattern | None = None
+    story: Story | None = None
+    sheets: tuple[Sheet, ...] = ()
+    checks: tuple[CheckResult, ...] = ()
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    zip_bytes: bytes = b""
+    bundles: tuple[Outcome, ...] = ()
+    cutting: Cutting = Cutting()
+    makers: tuple[tuple[str, bytes], ...] = ()
+
+    @property
+    def failed(self) -> bool:
+        return has_errors(self.diagnostics)
+
+    def told(self, more: Sequence[Diagnostic]) -> Outcome:
+        """The same with further findings."""
+        return replace(self, diagnostics=(*self.diagnostics, *more))
