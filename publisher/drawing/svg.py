@@ -8,6 +8,9 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from html import escape
 
+from msgspec.structs import replace
+
+from publisher.drawing.dashes import fitted
 from publisher.drawing.hatch import Dots, dots_in, hatch_lines
 from publisher.drawing.outlines import FIGURE, outline_data, rounded
 from publisher.drawing.text import MM_PER_PT, face, typeset
@@ -127,12 +130,18 @@ class _Writer:
         return f'{attributes} class="{item.role}"'
 
     def _stroke(self, item: Stroke) -> list[str]:
-        data = path_data(item.paths)
-        if not data:
-            return []
         style = self.theme.lines[item.role]
-        look = _line_attributes(style, style.width_mm, style.colour)
-        return [f'<path{self._marks(item)} d="{data}"{look}/>']
+        kinds: dict[tuple[float, ...], list[Path]] = {}
+        for path in item.paths:
+            if path.segments:
+                dash = fitted(style.dash_mm, path.length_mm, path.closed) if style.dash_mm else ()
+                kinds.setdefault(tuple(round(d, 2) for d in dash), []).append(path)
+        drawn = []
+        for dash, paths in kinds.items():
+            marks = self._marks(item) if not drawn else f' class="{item.role}"'
+            look = _line_attributes(replace(style, dash_mm=dash), style.width_mm, style.colour)
+            drawn.append(f'<path{marks} d="{path_data(paths)}"{look}/>')
+        return drawn
 
     def _fill(self, item: Fill) -> list[str]:
         if not item.rings:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from publisher.drawing.flat.scaling import Scale
-from publisher.model.types import GlueZone, Island, MatOf, Opening, Panel, Pattern, Piece
+from publisher.geometry.path import Arc
+from publisher.model.types import GlueZone, Island, MatOf, Opening, Panel, Pattern, Piece, Score
 from publisher.units import FirstUnit, angle, both, both_sizes, kind_for
 
 
@@ -28,8 +29,9 @@ def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
         f"{piece.name.capitalize()}, flat, seen on its front face at {scale.spoken}",
         f"Cut from {stock}{copies}, {size} overall",
         *_panels(piece, first),
-        *_folds(piece),
+        *_folds(piece, first),
         *_openings(piece, first),
+        *_corners(piece, first),
         *_islands(piece, first),
         *_glue(piece),
         *_mat(piece, first),
@@ -52,21 +54,31 @@ def _panels(piece: Piece, first: FirstUnit) -> list[str]:
     return said
 
 
-def _folds(piece: Piece) -> list[str]:
+def _folds(piece: Piece, first: FirstUnit) -> list[str]:
     groups: dict[tuple[str, float], list[str]] = {}
     for fold in piece.folds:
-        groups.setdefault((fold.bend, round(fold.closing_deg, 3)), []).append(
-            f"{fold.parent} and {fold.child}"
-        )
+        where = f"between {fold.parent} and {fold.child}"
+        if fold.parent == fold.child:
+            where = f"{fold.name}, across {fold.parent}"
+        groups.setdefault((fold.bend, round(fold.closing_deg, 3)), []).append(where)
     said = []
     for (bend, closing), between in groups.items():
         word = "folds" if len(between) > 1 else "fold"
         turn = "lying flat" if closing == 180.0 else f"by {angle(closing)}"
-        said.append(f"{bend.capitalize()} {word}, {turn}, between {'; '.join(between)}")
+        if all(where.startswith("between ") for where in between):
+            between = [between[0], *(b.removeprefix("between ") for b in between[1:])]
+        said.append(f"{bend.capitalize()} {word}, {turn}, {'; '.join(between)}")
     for score in piece.scores:
         if score.fold is None:
-            said.append(f"{score.bend.capitalize()} score {score.name}")
+            said.append(f"Curved {score.bend} score {score.name}{_radius(score, first)}")
     return said
+
+
+def _radius(score: Score, first: FirstUnit) -> str:
+    arcs = [s.radius_mm for s in score.path.segments if isinstance(s, Arc)]
+    if len(arcs) != 1:
+        return ""
+    return f", radius {both(arcs[0], kind=kind_for(arcs[0]), first=first)}"
 
 
 def _openings(piece: Piece, first: FirstUnit) -> list[str]:
@@ -79,15 +91,30 @@ def _openings(piece: Piece, first: FirstUnit) -> list[str]:
         word = {"notch": "notches"}.get(kind, f"{kind}s") if len(found) > 1 else kind
         count = f"{len(found)} " if len(found) > 1 else ""
         round_ = shape in ("circle", "ring", "polygon", "star")
-        size = f"{both(width, kind=kind_for(width), first=first)} {'across' if round_ else 'wide'}"
-        if kind != "slit" and not round_:
+        line = kind == "slit" and shape in ("line", "path")
+        along = "long" if line else "across" if round_ else "wide"
+        size = f"{both(width, kind=kind_for(width), first=first)} {along}"
+        if not line and not round_:
             reach = "high" if kind == "window" else "deep"
             size += f" and {both(depth, kind=kind_for(depth), first=first)} {reach}"
         where = listed(dict.fromkeys(o.panel for o in found if o.panel))
-        named = "" if shape == "line" else f"{shape} "
+        named = "" if line else f"{shape} "
         said.append(
             f"{count}{named}{word}".capitalize() + f", {size}{f', in {where}' if where else ''}"
         )
+    return said
+
+
+def _corners(piece: Piece, first: FirstUnit) -> list[str]:
+    groups: dict[tuple[str, float], int] = {}
+    for corner in piece.corners:
+        key = (corner.cut, corner.size_mm)
+        groups[key] = groups.get(key, 0) + 1
+    said = []
+    for (cut, size), count in groups.items():
+        what = "deep" if cut == "bevelled" else "radius"
+        corners = "1 corner" if count == 1 else f"{count} corners"
+        said.append(f"{corners} {cut}, {both(size, kind=kind_for(size), first=first)} {what}")
     return said
 
 

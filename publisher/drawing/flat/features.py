@@ -69,6 +69,21 @@ def outline_arcs(piece: Piece) -> Iterator[tuple[Arc, Point, Point]]:
             yield segment, middle, (-along[1], along[0])
 
 
+def score_arcs(piece: Piece) -> Iterator[tuple[Arc, Point, Point]]:
+    """Arcs of curved scores, with middle and a direction, as ``outline_arcs`` gives them."""
+    for score in piece.scores:
+        segments = score.path.segments
+        pairs = zip((None, *segments[:-1]), segments, (*segments[1:], None), strict=True)
+        for before, segment, after in pairs:
+            if not isinstance(segment, Arc):
+                continue
+            runs = [o is not None and _runs_on(o, segment) for o in (before, after)]
+            if any(runs):
+                continue
+            along = direction_at(segment, 0.5)
+            yield segment, point_at(segment, 0.5), (-along[1], along[0])
+
+
 def _runs_on(a: Segment, b: Segment) -> bool:
     """Whether two arcs of different circles meet without a corner."""
     if not (isinstance(a, Arc) and isinstance(b, Arc)) or same_circle(a, b):

@@ -27,6 +27,7 @@ What: TypeAlias = Literal[
     "island",
     "bridge",
     "radius",
+    "corner",
 ]
 
 NEAR_MM = 1e-6

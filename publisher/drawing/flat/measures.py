@@ -9,6 +9,7 @@ from __future__ import annotations
 from publisher.drawing.flat.lengths import Across, Measure, extent, printed
 from publisher.drawing.flat.panel_measures import far_edges, overall, panels, slanted_tabs, tabs
 from publisher.drawing.flat.part_measures import (
+    bevels,
     borders,
     glue,
     islands,
@@ -30,6 +31,7 @@ _TURNS = (
     "island",
     "bridge",
     "radius",
+    "corner",
     "glue",
     "border",
     "overall",
@@ -48,6 +50,7 @@ def measures_of(pattern: Pattern, piece: Piece) -> tuple[Measure, ...]:
         *openings(piece),
         *islands(piece),
         *radii(piece),
+        *bevels(piece),
     )
 
 

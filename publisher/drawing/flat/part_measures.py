@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterator
 
 from publisher.drawing.flat.board import Axis
-from publisher.drawing.flat.features import least_width, mouth_of, outline_arcs
+from publisher.drawing.flat.features import least_width, mouth_of, outline_arcs, score_arcs
 from publisher.drawing.flat.lengths import NEAR_MM, Across, Anchor, Pointed, extent, printed
 from publisher.geometry.measure import centroid, path_bounds
-from publisher.geometry.path import Point
+from publisher.geometry.path import Point, Segment
+from publisher.geometry.segments import direction_at, point_at
 from publisher.model.types import GlueZone, MatOf, Opening, Pattern, Piece
 
 
@@ -163,18 +164,20 @@ def islands(piece: Piece) -> Iterator[Pointed]:
 
 def _lengths(opening: Opening) -> tuple[tuple[float, str], ...]:
     width, depth = opening.width_mm, opening.depth_mm
-    if opening.kind == "slit" and opening.shape == "line":
+    if opening.kind == "slit" and opening.shape in ("line", "path"):
         return ((width, "long"),)
     if opening.shape in ("circle", "ring", "polygon", "star"):
         return ((width, "across"),)
     if opening.shape == "half round" and abs(depth - width / 2) < 0.05:
         return ((width, "wide"),)
-    return ((width, "wide"), (depth, "deep" if opening.kind == "notch" else "high"))
+    return ((width, "wide"), (depth, "high" if opening.kind == "window" else "deep"))
 
 
 def _anchors(piece: Piece, opening: Opening) -> tuple[Anchor, ...]:
     box = path_bounds(opening.path)
     middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    if opening.kind == "slit" and opening.shape not in ("line", "path"):
+        return tuple(_beside(s) for s in opening.path.segments)
     mouth = mouth_of(piece, opening)
     if mouth is not None:
         # From the bottom of the notch, on into the paper.
@@ -193,10 +196,17 @@ def _anchors(piece: Piece, opening: Opening) -> tuple[Anchor, ...]:
     )
 
 
+def _beside(segment: Segment) -> Anchor:
+    """The middle of a segment, left to the side away from the tongue that it is part of."""
+    (dx, dy) = direction_at(segment, 0.5)
+    return Anchor(point_at(segment, 0.5), (-dy, dx))
+
+
 def radii(piece: Piece) -> Iterator[Pointed]:
-    """Arcs of the outline that no opening tells of: mats round a notch, rounded corners."""
+    """Arcs of the outline that no opening tells of (mats round a notch, rounded corners), and
+    those of curved scores."""
     found: dict[str, Pointed] = {}
-    for arc, middle, inward in outline_arcs(piece):
+    for arc, middle, inward in (*outline_arcs(piece), *score_arcs(piece)):
         key = printed(arc.radius_mm)
         anchor = Anchor(middle, inward)
         if key in found:
@@ -205,4 +215,22 @@ def radii(piece: Piece) -> Iterator[Pointed]:
             )
         else:
             found[key] = Pointed("radius", piece.name, ((arc.radius_mm, "radius"),), (anchor,))
+    yield from found.values()
+
+
+def bevels(piece: Piece) -> Iterator[Pointed]:
+    """How deep bevelled corners are; those that are rounded or scooped are told by their arcs."""
+    found: dict[str, Pointed] = {}
+    x0, y0, x1, y1 = piece.bounds
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    for corner in piece.corners:
+        if corner.cut != "bevelled":
+            continue
+        (x, y), key = corner.at, printed(corner.size_mm)
+        out = (math.copysign(1.0, x - middle[0]), math.copysign(1.0, y - middle[1]))
+        half = corner.size_mm / 2.0
+        anchor = Anchor((x - out[0] * half, y - out[1] * half), (-out[0], -out[1]))
+        before = found.get(key)
+        anchors = (*before.anchors, anchor) if before else (anchor,)
+        found[key] = Pointed("corner", piece.name, ((corner.size_mm, "bevel"),), anchors)
     yield from found.values()

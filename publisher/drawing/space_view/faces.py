@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import numpy as np
 import shapely
 from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
@@ -94,7 +95,22 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
         name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
         fills.append(Fill(role, rings, stock.name, item.shade, f"face-{name}"))
         if stock.patterned and item.face == "front" and item.actor.id not in plain:
+            own = area_paths(area, shift)
             fills.append(
-                Fill("pattern", area_paths(area, shift), stock.name, item.shade, f"pattern-{name}")
+                Fill(
+                    "pattern",
+                    own,
+                    stock.name,
+                    item.shade,
+                    f"pattern-{name}",
+                    plane=_plane(item, shift),
+                )
             )
     return fills
+
+
+def _plane(item: Projected, shift: Point) -> tuple[float, float, float, float, float, float]:
+    """Where the flat piece, at the picture's scale, lies on paper, for what is printed on it."""
+    scale = float(np.linalg.norm(item.matrix[:, 0]))
+    (a, b), (c, d) = (item.matrix[:2] / scale).tolist()
+    return (a, b, c, d, float(item.shift[0] + shift[0]), float(item.shift[1] + shift[1]))
