@@ -7,6 +7,7 @@ Positions come from fold angles about axes in space. Reports ``folded-already``,
 """
 
 from publisher.assembly.layers import Layers, layers
+from publisher.assembly.opening import Opening, opening
 from publisher.assembly.sizes import finished_size
 from publisher.assembly.story import assemble
 from publisher.assembly.types import (
@@ -34,6 +35,7 @@ __all__ = [
     "Mark",
     "Motion",
     "MoveMotion",
+    "Opening",
     "State",
     "Story",
     "TurnMotion",
@@ -41,4 +43,5 @@ __all__ = [
     "closed_size",
     "finished_size",
     "layers",
+    "opening",
 ]

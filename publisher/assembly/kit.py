@@ -40,8 +40,11 @@ def landed(pose: Pose, points: Iterable[Point]) -> list[Vector]:
 
 
 def shape_of(region: Region) -> Shape:
-    outer = tuple(flattened(region.outer, CHORD_MM))
     holes = tuple(tuple(flattened(hole, CHORD_MM)) for hole in region.holes)
+    return shape_round(tuple(flattened(region.outer, CHORD_MM)), holes)
+
+
+def shape_round(outer: tuple[Point, ...], holes: tuple[tuple[Point, ...], ...] = ()) -> Shape:
     xs, ys = [p[0] for p in outer], [p[1] for p in outer]
     return Shape(outer, holes, (min(xs), min(ys), max(xs), max(ys)))
 

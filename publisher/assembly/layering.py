@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
 
-from publisher.assembly.kit import Kit, Shape, landed, polygon_of
+from publisher.assembly.kit import Kit, Shape, landed, polygon_of, shape_round
 from publisher.assembly.types import Body, FacetId, State
 from publisher.geometry.path import Point
 from publisher.geometry.space import Pose, Vector, dot, scaled
@@ -99,10 +99,7 @@ def in_frame(shape: Shape, into: Pose) -> Shape:
     def ring(points: Iterable[Point]) -> tuple[Point, ...]:
         return tuple((p[0], -p[1]) for p in landed(into, points))
 
-    outer = ring(shape.outer)
-    xs, ys = [p[0] for p in outer], [p[1] for p in outer]
-    holes = tuple(ring(hole) for hole in shape.holes)
-    return Shape(outer, holes, (min(xs), min(ys), max(xs), max(ys)))
+    return shape_round(ring(shape.outer), tuple(ring(hole) for hole in shape.holes))
 
 
 def _apart(a: Leaf, b: Leaf, calipers: float) -> bool:

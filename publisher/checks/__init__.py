@@ -4,8 +4,8 @@ Takes a ``Pattern`` and its ``Story``; returns ``CheckResult``s in a fixed order
 outline-not-simple, line-cut-twice, score-off-paper, score-ends-inside, glue-leaves-panel,
 glue-too-narrow, glue-misses, glued-parts-move, border-uneven, layer-reaches-over,
 does-not-go-in, does-not-slide-on, too-loose, closed-size-differs, not-flush, does-not-cover,
-sticks-out, does-not-clear, does-not-reach, not-tucked-under, too-much-to-spare, not-as-post,
-post-by-hand, claim-not-proven, piece-not-used, figure-differs, figure-unknown.
+sticks-out, does-not-clear, does-not-open, does-not-reach, not-tucked-under, too-much-to-spare,
+not-as-post, post-by-hand, claim-not-proven, piece-not-used, figure-differs, figure-unknown.
 """
 
 from publisher.checks.run import run_checks, run_made

@@ -17,6 +17,7 @@ PROVEN = (
     "tucks under",
     "holds",
     "mails as",
+    "opens to",
 )
 
 

@@ -8,9 +8,9 @@ from publisher.language.statements.fits import (
     covers,
     goes_into,
     holds,
-    later,
     lies_flush_with,
     mails_as,
+    opens_to,
     reaches,
     slides_on,
     stays_inside,
@@ -32,6 +32,6 @@ FITS: dict[str, VerbSpec] = {
         tucks_under.SPEC,
         holds.SPEC,
         mails_as.SPEC,
-        *later.SPECS,
+        opens_to.SPEC,
     )
 }
