@@ -10,6 +10,8 @@ from collections.abc import Sequence
 
 _SHORTEST = 0.3
 """The long dash is shortened to this part of itself; on shorter lines all is."""
+_CLOSEST = 0.5
+"""Before that, what lies between two dashes is shortened to this part of itself."""
 
 
 def fitted(dash_mm: Sequence[float], length_mm: float, closed: bool = False) -> tuple[float, ...]:
@@ -29,7 +31,11 @@ def fitted(dash_mm: Sequence[float], length_mm: float, closed: bool = False) -> 
         dash = (length_mm - (count - 1) * rest) / count
     if dash >= _SHORTEST * first:
         return (dash, *dash_mm[1:])
-    # No room for the pattern as it is: two shortened dashes, and all of it smaller.
-    whole = first * _SHORTEST + rest if closed else 2.0 * first * _SHORTEST + rest
+    # No room for the pattern as it is: the dashes keep their least length while the gaps and
+    # dots between them shrink to a half; then all becomes smaller.
+    ends = 1.0 if closed else 2.0
+    least = first * _SHORTEST
+    between = max(length_mm - ends * least, _CLOSEST * rest) / rest
+    whole = ends * least + rest * between
     share = length_mm / whole
-    return (first * _SHORTEST * share, *(part * share for part in dash_mm[1:]))
+    return (least * share, *(part * between * share for part in dash_mm[1:]))

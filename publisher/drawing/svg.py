@@ -136,7 +136,7 @@ class _Writer:
             if path.segments:
                 dash = fitted(style.dash_mm, path.length_mm, path.closed) if style.dash_mm else ()
                 kinds.setdefault(tuple(round(d, 2) for d in dash), []).append(path)
-        drawn = []
+        drawn: list[str] = []
         for dash, paths in kinds.items():
             marks = self._marks(item) if not drawn else f' class="{item.role}"'
             look = _line_attributes(replace(style, dash_mm=dash), style.width_mm, style.colour)

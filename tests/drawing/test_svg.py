@@ -111,8 +111,8 @@ def test_dashes_come_from_the_theme(theme: Theme) -> None:
     dashes = tuple(float(d) for d in (path.get("stroke-dasharray") or "").split())
     own = theme.lines["mountain"].dash_mm
     assert dashes[1:] == own[1:]
-    # five dashes with what lies between them fill the 30 mm
-    assert 5 * dashes[0] + 4 * sum(dashes[1:]) == pytest.approx(30.0, abs=0.05)
+    # four dashes with what lies between them fill the 30 mm
+    assert 4 * dashes[0] + 3 * sum(dashes[1:]) == pytest.approx(30.0, abs=0.05)
     assert path.get("class") == "mountain"
 
 

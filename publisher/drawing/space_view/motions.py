@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, distances
+from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
@@ -24,10 +25,9 @@ from publisher.model.types import Bend, Hinge
 
 MOST_ARROWS = 4
 _SAMPLES = 15
-_ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78)  # where an arrow may start, best first
+_ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)  # where an arrow may start, best first
 _OUT = 0.86  # how far out from the hinge the travelling point lies, as a part of the facet
-_OUT_MOST = 2.0  # as far out as that where the arrow would be too short
-_WANTED_MM = 9.5  # an arrow shorter than this is taken further out
+_WANTED_MM = 9.5  # an arrow shorter than this is drawn longer, its tail where it was
 _MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
 _LONG_EDGE_MM = 5.0
@@ -63,11 +63,10 @@ def turning_facet(shape: PieceShape, hinge: Hinge, moving: frozenset[str]) -> st
 
 
 def travelled(
-    shape: PieceShape, hinge: Hinge, moving: frozenset[str], at: float, out: float = _OUT
+    shape: PieceShape, hinge: Hinge, moving: frozenset[str], at: float
 ) -> tuple[str, Point] | None:
     """A point of the facet that turns about the hinge, straight out from the hinge at the
-    part ``at`` of its length: the facet's name and the flat point. ``out`` is how far out, as a
-    part of the facet; beyond 1 the point is one that the facet carries with it."""
+    part ``at`` of its length: the facet's name and the flat point."""
     facet = turning_facet(shape, hinge, moving)
     child = facet == hinge.child
     (x0, y0), (x1, y1) = hinge.start, hinge.end
@@ -80,7 +79,7 @@ def travelled(
     reach = _first_stretch(foot, aside, ring)
     if reach < 0.5:
         return None
-    return facet, (foot[0] + aside[0] * reach * out, foot[1] + aside[1] * reach * out)
+    return facet, (foot[0] + aside[0] * reach * _OUT, foot[1] + aside[1] * reach * _OUT)
 
 
 def _first_stretch(foot: Point, way: Point, ring: Array) -> float:
@@ -162,24 +161,23 @@ def fold_arrows(
             if found is None:
                 continue
             facet, flat = found
-            path = camera.project(fold_path(stage, motion, shape, hinge, flat))[:, :2]
-            length = float(distances(path)[-1])
+            path = camera.project(fold_path(stage, motion, shape, hinge, flat))
+            length = float(distances(path[:, :2])[-1])
             if length < 0.4:
                 continue
-            tail_seen = shapely.dwithin(area[motion.body, facet], shapely.Point(path[0]), 0.2)
+            tail_seen = shapely.dwithin(area[motion.body, facet], shapely.Point(path[0, :2]), 0.2)
             if length < _WANTED_MM:
-                out = min(_OUT_MOST, _OUT * _WANTED_MM / length)
-                facet, flat = travelled(shape, hinge, moving, at, out) or (facet, flat)
-                path = camera.project(fold_path(stage, motion, shape, hinge, flat))[:, :2]
-            blocked = bool(shapely.dwithin(LineString(path), taken, _BESIDE_MM))
+                path = path[0] + (path - path[0]) * (_WANTED_MM / length)
+            blocked = bool(shapely.dwithin(LineString(path[:, :2]), taken, _BESIDE_MM))
             options.append(((blocked, not tail_seen, preference), path))
             if tail_seen and not blocked:
                 break
         if not options:
             continue
         (_, hidden, _), path = min(options, key=lambda o: o[0])
-        points = tuple((float(x), float(y)) for x, y in path)
-        made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, arrow(points, bend))
+        points = tuple((x, y) for x, y in path[:, :2].tolist())
+        drawn = shown_part(arrow(points, bend), path, items, seen)
+        made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, drawn)
         # an arrow from behind other paper would seem to belong to that
         (unseen if hidden else placed).append(made)
         taken = taken if hidden else shapely.union(taken, made.shape.halo)
