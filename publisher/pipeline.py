@@ -14,7 +14,6 @@ from msgspec.structs import replace
 
 from publisher import __version__
 from publisher.assembly import assemble
-from publisher.assembly.types import Story
 from publisher.checks import run_checks, run_made
 from publisher.diagnostics import Diagnostic, at_calls, has_errors
 from publisher.language import Library, Outside, parse
@@ -25,6 +24,7 @@ from publisher.source import decode, read_document
 from publisher.trade import Cutting, Trade, chosen
 from publisher.workshop import (
     FolderCache,
+    Hands,
     Outcome,
     Workshop,
     folder_files,
@@ -38,7 +38,7 @@ from publisher.workshop import (
 )
 
 if TYPE_CHECKING:
-    from publisher.booklet.types import BookletInput, Caution, PaperName, Picture
+    from publisher.booklet.types import BookletInput, Caution, PaperName
     from publisher.cutfiles import CutOptions, CutSheets
     from publisher.drawing.theme import Theme
     from publisher.layout import LayoutCache, Sheet
@@ -100,7 +100,8 @@ def _checked(
     found += [r.finding for r in results if r.finding is not None]
     cutting = chosen(usual, pattern.meta.cutting)
     found += chosen_misfits(pattern, trade, cutting)
-    return Outcome(name, tuple(found), sources, pattern, story, checks=results, cutting=cutting)
+    made = Outcome(name, tuple(found), sources, pattern, story, checks=results, program=program)
+    return replace(made, cutting=cutting)
 
 
 def on_sheets(outcome: Outcome, trade: Trade, cache: LayoutCache | None = None) -> Outcome:
@@ -126,7 +127,8 @@ def check_pattern(workshop: Workshop, name: str) -> Outcome:
 
 def build_bundle(workshop: Workshop, name: str, progress: Progress = quiet) -> Outcome:
     """Check, draw, cut, read back, typeset, pack, and open what was packed."""
-    return _built(workshop, name, progress)[0]
+    with second_hands(_get_ready) as handed:
+        return _built(workshop, name, progress, handed)[0]
 
 
 def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = quiet) -> Outcome:
@@ -137,14 +139,15 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
     built: list[Outcome] = []
     found: list[Diagnostic] = []
     sources: dict[str, str] = {}
-    for name in names:
-        outcome, book = _built(workshop, name, progress)
-        built.append(outcome)
-        found += outcome.diagnostics
-        sources.update(outcome.sources)
-        if book is not None and outcome.pattern is not None and not outcome.failed:
-            file = f"{name}-{outcome.pattern.meta.version}.zip"
-            books.append(website.SitePattern(book, file, outcome.zip_bytes))
+    with second_hands(_get_ready) as handed:
+        for name in names:
+            outcome, book = _built(workshop, name, progress, handed)
+            built.append(outcome)
+            found += outcome.diagnostics
+            sources.update(outcome.sources)
+            if book is not None and outcome.pattern is not None and not outcome.failed:
+                file = f"{name}-{outcome.pattern.meta.version}.zip"
+                books.append(website.SitePattern(book, file, outcome.zip_bytes))
     if has_errors(found):
         return Outcome("site", tuple(found), sources, bundles=tuple(built))
     progress("site: pages")
@@ -169,26 +172,33 @@ def _look(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:
     return parse_theme(files["theme.toml"].decode("utf-8")), files
 
 
+def _get_ready() -> None:
+    """Import what the cut files, their read-back and the pictures need."""
+    import cairosvg  # noqa: F401
+
+    from publisher import booklet, cutfiles, readback, templates  # noqa: F401
+
+
 def _built(
-    workshop: Workshop, name: str, progress: Progress
+    workshop: Workshop, name: str, progress: Progress, handed: Hands
 ) -> tuple[Outcome, BookletInput | None]:
     """The usual bundle, and one for each kind of maker beside it."""
     progress(f"{name}: checks")
     checked = check_pattern(workshop, name)
-    outcome, book = _bundled(workshop, checked, progress)
+    outcome, book = _bundled(workshop, checked, progress, handed)
     if outcome.failed or checked.pattern is None:
         return outcome, book
     for maker in makers_of(workshop, checked.pattern, checked.cutting):
         if not maker.misfits:
             own = replace(checked, cutting=maker.cutting)
-            made, _ = _bundled(workshop, own, progress, maker.name)
+            made, _ = _bundled(workshop, own, progress, handed, maker.name)
             outcome = outcome.told(made.diagnostics[len(checked.diagnostics) :])
             outcome = replace(outcome, makers=(*outcome.makers, (maker.name, made.zip_bytes)))
     return outcome, book
 
 
 def _bundled(
-    workshop: Workshop, checked: Outcome, progress: Progress, maker: str = ""
+    workshop: Workshop, checked: Outcome, progress: Progress, handed: Hands, maker: str = ""
 ) -> tuple[Outcome, BookletInput | None]:
     name, trade, cutting = checked.name, workshop.trade, checked.cutting
     outcome = on_sheets(checked, trade, FolderCache(workshop.build / "layouts"))
@@ -200,6 +210,7 @@ def _bundled(
     from functools import partial
 
     from publisher import booklet, bundle, cutfiles
+    from publisher.drawing.png import to_png
 
     theme, look = _look(workshop)
     outcome = outcome.told(booklet.missing_letters(pattern, theme))
@@ -210,50 +221,42 @@ def _bundled(
     licence = trade.licences[pattern.meta.licence]
     options = cutfiles.options_for(cutting, trade)
     said = (cutfiles.score_words(options.score_as), cutfiles.copies_words(cutting.copies or 1))
-    with second_hands() as handed:
-        progress(f"{name}: drawings and cut files")
-        cut_files = handed(_cut, pattern, sheets, options, trade)
-        finishing = handed(_cover, pattern, story, theme)
-        warned = tuple(caution for caution in cautions if caution.when == "knife")
-        language = workshop.settings.language
-        printing = handed(_templates, pattern, sheets, workshop.trade, warned, language)
-        warned = tuple(caution for caution in cautions if caution.when == "knife")
-        language = workshop.settings.language
-        printing = handed(_templates, pattern, sheets, trade, warned, language)
-        book = booklet.gather(
-            pattern,
-            story,
-            sheets,
-            outcome.checks,
-            theme=theme,
-            template=look["booklet.typ"].decode("utf-8"),
-            licence=licence,
-            cautions=cautions,
-            sheet_files={
-                s.name: tuple(
-                    f"cut-files/{cutfiles.cut_file_path(pattern, s, f)}" for f in options.formats
-                )
-                for s in sheets
-            },
-            photographs=read_companions(workshop, name),
-            workshop=workshop.settings.title,
-            language=language,
-            cover=lambda: finishing()[0],
-            on_cutting=tuple(text for text in said if text),
-        )
-        cut, differs = cut_files()
-        outcome = outcome.told(differs)
-        if outcome.failed:
-            return outcome, None
-        book = booklet.with_work(book, cut.work, trade.machines.get(cutting.machine))
-        progress(f"{name}: booklets")
-        # The typesetter works outside the interpreter's lock: both papers at once.
-        with ThreadPoolExecutor(len(PAPERS)) as setters:
-            booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
-        printed, differs = printing()
-        outcome = outcome.told(differs)
-        if outcome.failed:
-            return outcome, None
+    progress(f"{name}: drawings and cut files")
+    drawn = handed(booklet.draw_finished, pattern, story, theme)
+    cut_files = handed(_cut, pattern, sheets, options, trade)
+    warned = tuple(caution for caution in cautions if caution.when == "knife")
+    language = workshop.settings.language
+    printing = handed(_templates, pattern, sheets, trade, warned, language)
+    book = booklet.gather(
+        pattern,
+        story,
+        sheets,
+        outcome.checks,
+        theme=theme,
+        template=look["booklet.typ"].decode("utf-8"),
+        licence=licence,
+        cautions=cautions,
+        sheet_files=cutfiles.cut_file_paths(pattern, sheets, options, "cut-files/"),
+        photographs=read_companions(workshop, name),
+        workshop=workshop.settings.title,
+        language=language,
+        cover=drawn,
+        on_cutting=tuple(text for text in said if text),
+    )
+    picture = handed(to_png, book.cover.svg, COVER_PX)
+    cut, differs = cut_files()
+    outcome = outcome.told(differs)
+    if outcome.failed:
+        return outcome, None
+    book = booklet.with_work(book, cut.work, trade.machines.get(cutting.machine))
+    progress(f"{name}: booklets")
+    # The typesetter works outside the interpreter's lock: both papers at once.
+    with ThreadPoolExecutor(len(PAPERS)) as setters:
+        booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
+    printed, differs = printing()
+    outcome = outcome.told(differs)
+    if outcome.failed:
+        return outcome, None
     progress(f"{name}: bundle")
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
@@ -265,7 +268,7 @@ def _bundled(
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
     for path, pdf in printed.items():
         files[path] = bundle.BundleFile("template", pdf)
-    files["pictures/cover.png"] = bundle.BundleFile("picture", finishing()[1])
+    files["pictures/cover.png"] = bundle.BundleFile("picture", picture())
     made = (pattern, sheets, outcome.checks, files, licence, __version__)
     packed = bundle.pack(*made, dict(cut.work), cutting, maker)
     outcome = outcome.told(bundle.verify(packed))
@@ -287,25 +290,7 @@ def _templates(
     cautions: tuple[Caution, ...],
     language: str,
 ) -> tuple[dict[str, bytes], list[Diagnostic]]:
-    """The templates by their paths in the bundle, and what is wrong with them as read back."""
     from publisher import readback, templates
 
     warned = [templates.Warned(c.signal, c.hazard, c.avoid) for c in cautions]
-    printed = {
-        f"templates/{path}": pdf
-        for path, pdf in templates.write_templates(pattern, sheets, trade, warned, language).items()
-    }
-    papers = {
-        f"templates/{templates.template_path(pattern, paper)}": trade.sheets[paper]
-        for paper in templates.PAPERS
-    }
-    return printed, readback.measure_templates(printed, pattern, papers)
-
-
-def _cover(pattern: Pattern, story: Story, theme: Theme) -> tuple[Picture, bytes]:
-    """The cover's picture, as it is and as PNG."""
-    from publisher import booklet
-    from publisher.drawing.png import to_png
-
-    cover = booklet.draw_finished(pattern, story, theme)
-    return cover, to_png(cover.svg, COVER_PX)
+    return readback.printed_and_measured(pattern, sheets, trade, warned, language)

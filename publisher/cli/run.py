@@ -10,11 +10,10 @@ from publisher.cli.place import chosen, open_here, shown
 from publisher.cli.speech import Speech
 
 if TYPE_CHECKING:
-    from publisher.pipeline import Outcome
-    from publisher.workshop import Workshop
+    from publisher.workshop import Outcome, Workshop
 
 
-def check(speech: Speech, names: Sequence[str]) -> None:
+def check(speech: Speech, names: Sequence[str], thorough: bool = False) -> None:
     workshop = open_here(speech)
     if workshop is None:
         return
@@ -22,7 +21,15 @@ def check(speech: Speech, names: Sequence[str]) -> None:
 
     for name in _some(speech, chosen(workshop, names)):
         outcome = check_pattern(workshop, name)
+        shown_before = len(outcome.checks)
+        if thorough:
+            from publisher.workshop.thorough import thoroughly
+
+            outcome = thoroughly(outcome, workshop.trade)
         speech.findings(outcome.diagnostics, outcome.sources)
+        for result in outcome.checks[shown_before:]:
+            if result.result == "pass":
+                speech.result(f"{name}: {result.sentence}")
         speech.result(f"{name}: {_verdict(outcome)}")
 
 

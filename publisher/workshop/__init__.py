@@ -22,11 +22,12 @@ from publisher.workshop.makers import Maker, makers_of
 from publisher.workshop.outcome import Outcome
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
-from publisher.workshop.workers import second_hands
+from publisher.workshop.workers import Hands, second_hands
 from publisher.workshop.writing import write_file, write_folder
 
 __all__ = [
     "FolderCache",
+    "Hands",
     "Maker",
     "Outcome",
     "Settings",
