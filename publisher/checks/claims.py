@@ -7,6 +7,7 @@ from msgspec import Struct
 from publisher.checks.context import Context, Numbers, failed, passed
 from publisher.checks.places import CHORD_MM
 from publisher.checks.types import CheckResult
+from publisher.diagnostics import Span
 from publisher.model.types import Claim, Target
 
 UNPROVEN = "claim-not-proven"
@@ -22,6 +23,15 @@ def said(target: Target) -> str:
 
 def unproven(claim: Claim, why: str, *notes: str) -> CheckResult:
     return failed(UNPROVEN, said(claim.subject), (), why, claim.span, notes=notes)
+
+
+def claimed(context: Context, subject: str) -> tuple[Span, ...]:
+    """Where the claim stands that a result's subject is about; else where its piece stands."""
+    for claim in context.pattern.claims:
+        names = [t.part or t.piece for t in (claim.subject, claim.object) if t is not None]
+        if all(name in subject for name in names):
+            return (claim.span,)
+    return tuple(p.span for p in context.pattern.pieces if subject.startswith(p.name))[:1]
 
 
 class Measured(Struct, frozen=True):

@@ -51,14 +51,19 @@ def start(folder: Path) -> None:
 
 @publisher.command()
 @_NAMES
+@click.option(
+    "--thorough",
+    is_flag=True,
+    help="Also try sizes over their ranges, makers by hand, rulers and other papers.",
+)
 @_FORMAT
-def check(names: tuple[str, ...], form: str) -> None:
+def check(names: tuple[str, ...], thorough: bool, form: str) -> None:
     """Say whether patterns fit together, and where not."""
     from publisher.cli import run
     from publisher.cli.speech import Speech, form_named
 
     speech = Speech(form_named(form))
-    run.check(speech, names)
+    run.check(speech, names, thorough)
     raise SystemExit(speech.end())
 
 

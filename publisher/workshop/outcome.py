@@ -15,6 +15,7 @@ from publisher.model.types import Pattern
 from publisher.trade import Cutting
 
 if TYPE_CHECKING:
+    from publisher.language.program import Program
     from publisher.layout import Sheet
 
 
@@ -23,7 +24,8 @@ class Outcome(Struct, frozen=True):
 
     ``files`` are the diagrams of a bundle, or the pages of the site, by path. ``bundles`` are
     what the site was built from. ``cutting`` is what was chosen about sheets and cut files;
-    ``makers`` are the names and zips of further bundles, each for one kind of maker.
+    ``makers`` are the names and zips of further bundles, each for one kind of maker. By
+    ``program`` a pattern can be built again with other sizes.
     """
 
     name: str
@@ -38,6 +40,7 @@ class Outcome(Struct, frozen=True):
     bundles: tuple[Outcome, ...] = ()
     cutting: Cutting = Cutting()
     makers: tuple[tuple[str, bytes], ...] = ()
+    program: Program | None = None
 
     @property
     def failed(self) -> bool:

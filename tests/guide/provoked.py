@@ -19,6 +19,7 @@ from publisher.pipeline import Outcome, check_text, on_sheets
 from publisher.source import read_document
 from publisher.trade import read_trade
 from publisher.workshop import missing_pattern, read_settings
+from publisher.workshop.thorough import thoroughly
 from tests.compiled import HEAD, ROOT, compile_text, workshop
 
 CARD = """
@@ -110,6 +111,40 @@ def _shared(text: str) -> Iterable[Diagnostic]:
     return read_trade({"sheets.toml": text})[1]
 
 
+TRAY = """
+```sizes
+stack = 80 x 60 x 18 mm
+room  = 1.25 mm, from 1 mm to 9 mm
+```
+
+```piece tray, in card
+panel    base, (width of stack + room) x (height of stack + 3 mm)
+panel    front wall, on bottom of base, 20 mm deep, mountain by 90 degrees
+panel    back wall, on top of base, 20 mm deep, mountain by 90 degrees
+panel    left wall, on left of base, 20 mm deep, mountain by 90 degrees
+panel    right wall, on right of base, 20 mm deep, mountain by 90 degrees
+```
+
+```fits
+stack goes into tray with 1 mm to 6 mm to spare
+```
+
+```step
+score    tray
+turn     over tray
+fold     each wall of tray
+```
+"""
+
+
+SNUG = TRAY.replace("1.25 mm, from 1 mm to 9 mm", "0.3 mm").replace("1 mm to 6", "0.2 mm to 6")
+
+
+def _thoroughly(code: str, body: str = TRAY) -> Iterable[Diagnostic]:
+    found = thoroughly(compile_text(body), workshop().trade).diagnostics
+    return [d for d in found if d.code == code]
+
+
 ENTRY = """
 [kitchen]
 title = "Kitchen sheet"
@@ -122,6 +157,8 @@ source = "own ruler"
 PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "bundle-damaged": lambda: bundle.verify(b"no zip at all"),
     "empty-file": lambda: _of_bytes(b" \n"),
+    "fails-in-range": lambda: _thoroughly("fails-in-range"),
+    "fails-in-the-making": lambda: _thoroughly("fails-in-the-making", SNUG),
     "file-too-long": lambda: _of_bytes(b"card " * 300_000),
     "letter-not-in-face": _strange_letter,
     "line-too-long": lambda: _of_body(
@@ -131,6 +168,7 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "not-utf-8": lambda: _of_bytes("title: Caf\u00e9".encode("latin-1")),
     "outline-not-simple": lambda: _checked(_crossed_outline),
     "pattern-missing": lambda: [missing_pattern(workshop(), "sliding-bocks")],
+    "ruler-breaks-fit": lambda: _thoroughly("ruler-breaks-fit"),
     "score-off-paper": lambda: _checked(_long_score),
     "settings-wrong": lambda: read_settings('titel = "Potting Shed Paper"')[1],
     "shared-file-wrong": lambda: _shared(ENTRY + "[kitchen"),

@@ -59,6 +59,7 @@ def _ends(
 ) -> CheckResult:
     ends = [shapely.Point(line.coords[0]), shapely.Point(line.coords[-1])]
     short = max(min(float(end.distance(rim)) for rim in rims) for end in ends)
+    short = max(0.0, short - score.short_mm)  # left so on purpose
     numbers = (("short_mm", short),)
     subject = f"{piece.name}: {score.name}"
     if short > tolerance:
