@@ -93,8 +93,7 @@ def _checked(
         return Outcome(name, tuple(found), sources, pattern, story)
     results = run_checks(pattern, story, trade)
     if any(r.result == "fail" for r in results):
-        # Ways out take a second to find: only who needs one waits for them.
-        from publisher.checks.mending import mended
+        from publisher.checks.mending import mended  # takes a second: only who needs it waits
 
         results = mended(program, pattern, trade, results, run_made)
     found += [r.finding for r in results if r.finding is not None]
