@@ -63,6 +63,16 @@ def cut_file_path(pattern: Pattern, sheet: Sheet, file_format: str) -> str:
     return f"{file_format}/{pattern.name}-{sheet.name}{mark}.{ending}"
 
 
+def cut_file_paths(
+    pattern: Pattern, sheets: tuple[Sheet, ...], options: CutOptions, folder: str
+) -> dict[str, tuple[str, ...]]:
+    """The paths of each sheet's files by the sheet's name, in the order of the formats."""
+    return {
+        sheet.name: tuple(folder + cut_file_path(pattern, sheet, f) for f in options.formats)
+        for sheet in sheets
+    }
+
+
 def piece_sheets(pattern: Pattern) -> tuple[tuple[Piece, Sheet], ...]:
     """Each piece upright on a sheet of its own, as large as it is and ``MARGIN_MM`` round it.
 

@@ -7,6 +7,12 @@ PDFium, DXF by ezdxf's loader and audit.
 """
 
 from publisher.readback.measure import TOLERANCE_MM, cut_and_measured, measure_written
-from publisher.readback.true_pages import measure_templates
+from publisher.readback.true_pages import measure_templates, printed_and_measured
 
-__all__ = ["TOLERANCE_MM", "cut_and_measured", "measure_templates", "measure_written"]
+__all__ = [
+    "TOLERANCE_MM",
+    "cut_and_measured",
+    "measure_templates",
+    "measure_written",
+    "printed_and_measured",
+]

@@ -19,7 +19,8 @@ from publisher.readback.expected import wanted_copies
 from publisher.readback.found import FoundPath, FoundSheet, joined
 from publisher.readback.pdf import MM_PER_PT, marks_of, path_of
 from publisher.readback.told import differs, missing, mm
-from publisher.trade import SheetSize
+from publisher.templates import PAPERS, Warned, template_path, write_templates
+from publisher.trade import SheetSize, Trade
 
 SQUARES = {"50 mm": 50.0, "2 in": 50.8}
 """What must stand on every page, and how large it is."""
@@ -35,6 +36,20 @@ class _Shown(Struct, frozen=True):
     paths: tuple[FoundPath, ...]
     clip: Bounds | None
     box: Bounds
+
+
+def printed_and_measured(
+    pattern: Pattern,
+    sheets: tuple[Sheet, ...],
+    trade: Trade,
+    warned: Sequence[Warned],
+    language: str,
+) -> tuple[dict[str, bytes], list[Diagnostic]]:
+    """The templates by their paths in the bundle, and what is wrong with them as read back."""
+    made = write_templates(pattern, sheets, trade, warned, language)
+    printed = {f"templates/{path}": pdf for path, pdf in made.items()}
+    papers = {f"templates/{template_path(pattern, p)}": trade.sheets[p] for p in PAPERS}
+    return printed, measure_templates(printed, pattern, papers)
 
 
 def measure_templates(
