@@ -18,7 +18,9 @@ _BACK_UP = Pose(((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)))
 
 
 def posed(kit: Kit, body: Body, pose: Pose, angles: Mapping[str, float]) -> Body:
-    """The body with its first facet's frame at ``pose`` and its folds at ``angles``."""
+    """The body with its first facet's frame at ``pose`` and its folds at ``angles``; a thing
+    that is no paper keeps its own."""
+    angles = kit.solid.get(body.piece, angles)
     facets = tuple((n, pose.after(p)) for n, p in kit.hang(body.piece, angles).items())
     kept = tuple((f.name, angles.get(f.name, 0.0)) for f in kit.pieces[body.piece].folds)
     return replace(body, pose=pose, angles=kept, facets=facets, placed=True)

@@ -10,6 +10,7 @@ from msgspec import Struct
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Point, Region
 from publisher.geometry.space import Pose, Vector
+from publisher.model.folding import closed_angles
 from publisher.model.hinges import Joint, hang, joints
 from publisher.model.types import Pattern, Piece
 
@@ -58,7 +59,8 @@ def polygon_of(shape: Shape) -> Polygon:
 
 class Kit(Struct, frozen=True):
     """A pattern made ready. ``shapes`` is by (piece, facet), ``trees``, ``resting`` and
-    ``looped`` (whether its folds run in a ring) by piece; ``pieces`` by piece name."""
+    ``looped`` (whether its folds run in a ring) by piece; ``pieces`` by piece name. ``solid``
+    are things that are no paper, each with the angles that it always has."""
 
     pattern: Pattern
     pieces: Mapping[str, Piece]
@@ -67,6 +69,7 @@ class Kit(Struct, frozen=True):
     areas: Mapping[tuple[str, str], float]
     resting: Mapping[str, str]
     looped: Mapping[str, bool]
+    solid: Mapping[str, Mapping[str, float]]
 
     def hang(self, piece: str, angles: Mapping[str, float]) -> dict[str, Pose]:
         """Poses of the piece's facets relative to its first one."""
@@ -107,7 +110,8 @@ def _looped(piece: Piece, tree: tuple[Joint, ...]) -> bool:
     return len({(h.fold, h.parent, h.child) for h in piece.hinges}) > len(tree)
 
 
-def kit_of(pattern: Pattern) -> Kit:
+def kit_of(pattern: Pattern, things: Iterable[str] = ()) -> Kit:
+    """The pattern made ready; ``things`` are those of its pieces that are no paper."""
     shapes = {(p.name, f.name): shape_of(f.region) for p in pattern.pieces for f in p.facets}
     areas = {key: _area(shape) for key, shape in shapes.items()}
     trees = {p.name: joints(p) for p in pattern.pieces}
@@ -119,6 +123,7 @@ def kit_of(pattern: Pattern) -> Kit:
         areas=areas,
         resting={p.name: _resting_facet(p, areas) for p in pattern.pieces},
         looped={p.name: _looped(p, trees[p.name]) for p in pattern.pieces},
+        solid={name: closed_angles(pattern.piece(name)) for name in things},
     )
 
 

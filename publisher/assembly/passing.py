@@ -87,6 +87,8 @@ class Passing(Struct):
         if not moved:
             return
         leaves = {b.id: self.papers.leaves([b]) for b in placed}
+        # Papers that cross in slots, or where one is tucked under the other, are let through.
+        tucked = {frozenset((b.first, b.second)) for b in after.bonds if b.by == "tuck"}
         for i, one in enumerate(placed):
             if one.id in moved and one.angles != old[one.id].angles:
                 own = leaves[one.id]
@@ -94,7 +96,9 @@ class Passing(Struct):
                     yield from ((a, b) for b in own[j + 1 :] if near(a, b))
             for other in placed[i + 1 :]:
                 if one.id in moved or other.id in moved:
-                    yield from _between(leaves[one.id], leaves[other.id])
+                    for a, b in _between(leaves[one.id], leaves[other.id]):
+                        if not tucked or frozenset((a.id, b.id)) not in tucked:
+                            yield a, b
 
     def _say(self, state: State, one: Crossing, action: Action) -> Diagnostic:
         depth = both(one.depth_mm, kind="thin", first=self.kit.pattern.meta.first_unit)

@@ -33,6 +33,7 @@ from publisher.assembly.cavity import (
     turned_lengths,
 )
 from publisher.assembly.change import Change, finding, not_yet
+from publisher.assembly.interlock import interlock
 from publisher.assembly.kit import Kit
 from publisher.assembly.targets import target_bodies
 from publisher.assembly.travel import NOTHING, hover, travel
@@ -52,7 +53,10 @@ _OVER = ("over", "around", "on")
 def slide(kit: Kit, state: State, action: Action) -> Change:
     """``A into B``: A moves into the room of B. ``A over B``: A moves so that B is in its
     room."""
-    if any(t.kind not in ("piece", "made") for t in (*action.subjects, *action.objects)):
+    targets = (*action.subjects, *action.objects)
+    if action.objects and all(t.kind == "opening" for t in targets):
+        return interlock(kit, state, action)
+    if any(t.kind not in ("piece", "made", "object") for t in targets):
         return Change(state, state, findings=(not_yet(action, "Sliding a part of a piece"),))
     ours = _bodies(state, action.subjects)
     theirs = _bodies(state, action.objects)
@@ -164,6 +168,9 @@ def _best_turn(
     if isinstance(band, BandOf) and band.piece == main.piece:
         side = float(inner_side(kit, main))
         turns = [t for t in turns if abs(t[0][0]) > 0.5 and t[2][2] * side > 0.5]
+    elif main.piece in kit.solid and len(room.ways) == 1:
+        # What is put into a tray lies in it; it does not stand on its edge.
+        turns = [t for t in turns if abs(t[room.axis][2]) > 0.5]
     elif action.relation in _OVER and len(room.ways) == 1 and cavity(kit, main) is not None:
         # A lid meets a tray with its open side: both openings look at each other.
         side = float(inner_side(kit, main) * room.ways[0])
@@ -190,7 +197,7 @@ def lay(kit: Kit, state: State, action: Action) -> Change:
     """``lay A``: flat on the table. ``lay A on B``: on top of B, middle on middle."""
     ours = _bodies(state, action.subjects)
     under = _bodies(state, action.objects)
-    if not ours or any(t.kind == "object" for t in (*action.subjects, *action.objects)):
+    if not ours:
         return Change(state, state, findings=(not_yet(action, "Laying this"),))
     if not under:
         start = taken_up(kit, state, ours)

@@ -12,6 +12,7 @@ from publisher.assembly.change import Approach, Change, Wet, not_yet
 from publisher.assembly.contact import Reach, caught, reaches
 from publisher.assembly.fold import close_or_open, fold
 from publisher.assembly.glue import glue
+from publisher.assembly.handled import handled
 from publisher.assembly.kit import Kit, kit_of
 from publisher.assembly.layering import Papers, ordered
 from publisher.assembly.marks import mark
@@ -48,7 +49,8 @@ VERBS: Mapping[str, Verb] = {
 
 def assemble(pattern: Pattern) -> tuple[Story, list[Diagnostic]]:
     """Carry out every action of every step, in order, and say what does not work."""
-    kit = kit_of(pattern)
+    made = handled(pattern)
+    kit = kit_of(made.pattern, made.things)
     papers = Papers(kit)
     bench = _Bench(kit, papers, Passing(kit, papers), first_state(kit))
     for step in pattern.steps:
@@ -56,7 +58,10 @@ def assemble(pattern: Pattern) -> tuple[Story, list[Diagnostic]]:
             bench.act(step.number, action)
     bench.finish()
     body_pieces = {body.id: body.piece for body in bench.state.bodies}
-    return Story(tuple(bench.frames), bench.state, body_pieces), bench.findings
+    story = Story(tuple(bench.frames), bench.state, body_pieces)
+    if made.pattern is not pattern:
+        story = replace(story, handled=made.pattern, things=made.things, smooth=made.smooth)
+    return story, bench.findings
 
 
 class _Bench(Struct):
@@ -81,7 +86,8 @@ class _Bench(Struct):
         start = self._layered(self.state, change.start, None, action)
         end = self._layered(start, change.end, change.approach, action)
         if not change.findings:
-            self.findings += self.passing.found(start, end, action)
+            let_through = replace(end, bonds=(*end.bonds, *change.bonds))
+            self.findings += self.passing.found(start, let_through, action)
         self.wet += [(len(self.frames), one) for one in change.wet]
         bonds, gap = self._dried(end, change.bonds)
         end = _named(replace(end, bonds=bonds), action)

@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 from msgspec import Struct
 
 from publisher.geometry.space import Pose, Vector
-from publisher.model.types import Action, Face
+from publisher.model.types import Action, Face, Pattern
 
 FacetId: TypeAlias = tuple[str, str]
 """(body id, facet name); a body id is "NAME-1" for the first copy, spaces as hyphens."""
@@ -122,8 +122,18 @@ class Frame(Struct, frozen=True):
 
 
 class Story(Struct, frozen=True):
-    """All frames in order, and the last state (the first state where there are no steps)."""
+    """All frames in order, and the last state (the first state where there are no steps).
+
+    ``handled`` is the pattern as the bodies are made of it, where that is not the pattern that
+    was told: with the things that steps put into paper as pieces of their own (named in
+    ``things``), the tongue under a slit as a facet of its own, and curled panels in strips. Who
+    draws the bodies draws the pieces of ``handled``; the folds named in ``smooth``, (piece,
+    fold), are no lines on the paper. For all else the pattern counts.
+    """
 
     frames: tuple[Frame, ...]
     end: State
     body_pieces: Mapping[str, str]
+    handled: Pattern | None = None
+    things: tuple[str, ...] = ()
+    smooth: tuple[tuple[str, str], ...] = ()

@@ -42,7 +42,8 @@ scale shared by all would change the drawing of one piece with the size of anoth
 
 def draw_finished(pattern: Pattern, story: Story, theme: Theme) -> Picture:
     """The finished thing, for the cover."""
-    return _pen(pattern, theme)(draw_cover(pattern, story))
+    told = story.handled or pattern
+    return _pen(told, theme)(draw_cover(told, story))
 
 
 def _pen(pattern: Pattern, theme: Theme) -> Callable[[Drawing], Picture]:
@@ -73,10 +74,11 @@ def gather(
     step of the frame that they show. ``cover`` gives the cover's picture where it is drawn
     elsewhere; it is asked last. ``on_cutting`` are sentences about the cut files.
     """
-    drawn = _pen(pattern, theme)
+    told = story.handled or pattern
+    drawn = _pen(told, theme)
     pieces = [draw_piece(pattern, piece, largest=LARGEST) for piece in pattern.pieces]
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
-    for frame, drawing in zip(story.frames, draw_story(pattern, story), strict=True):
+    for frame, drawing in zip(story.frames, draw_story(told, story), strict=True):
         diagrams[frame.step].append(drawn(drawing))
     supplies = supplies_for(pattern, sheets)
     paper = pattern.pieces[0].stock.name if pattern.pieces else ""
