@@ -26,6 +26,7 @@ WIDTH_MM = 18.0
 HEIGHT_MM = 8.0
 _LEFT, _TOP, _RIGHT, _BOTTOM = 1.0, 1.0, 17.0, 7.0
 _MIDDLE: Point = (WIDTH_MM / 2, HEIGHT_MM / 2)
+_ARROW_SHARE = 0.74  # of its size in a picture, so that paper shows all round it
 
 
 def draw_sign(key: str, stock: str = "") -> Drawing:
@@ -107,15 +108,22 @@ def _arrow_items(shape: ArrowShape, role: FillRole, at: Point = (0.0, 0.0)) -> l
     return [moved(item, *at) for item in items]
 
 
+def _small(shape: ArrowShape, share: float, about: Point = _MIDDLE) -> ArrowShape:
+    ink, halo = (
+        shapely.affinity.scale(area, share, share, origin=about) for area in (shape.ink, shape.halo)
+    )
+    return ArrowShape(ink, halo)
+
+
 def _fold_arrow(kind: ArrowKind, line: LineRole) -> Callable[[str], list[Item]]:
     def items(stock: str) -> list[Item]:
         turn = [math.radians(a) for a in range(62, -63, -4)]
-        curve = [(6.4 + 4.2 * math.cos(a), 4.0 + 3.2 * math.sin(a)) for a in turn]
-        y = _MIDDLE[1]
+        x, y = _MIDDLE
+        curve = [(x - 2.6 + 4.2 * math.cos(a), y + 3.2 * math.sin(a)) for a in turn]
         return [
             *_sheet("front", stock),
             Stroke(line, (_path((_LEFT, y), (_RIGHT, y)),)),
-            *_arrow_items(arrow(curve, kind), "arrow-fold"),
+            *_arrow_items(_small(arrow(curve, kind), _ARROW_SHARE), "arrow-fold"),
         ]
 
     return items
@@ -136,11 +144,8 @@ def _turn_over(stock: str) -> list[Item]:
     _, top, _, bottom = sign.loop.halo.bounds
     k = min(1.0, (HEIGHT_MM - 0.4) / (bottom - top))
 
-    def small(area: BaseGeometry) -> BaseGeometry:
-        return shapely.affinity.scale(area, k, k, origin=(0.0, 0.0))
-
     axis = tuple(_path((a[0] * k, a[1] * k), (b[0] * k, b[1] * k)) for a, b in sign.axis)
-    loop = ArrowShape(small(sign.loop.ink), small(sign.loop.halo))
+    loop = _small(sign.loop, k, (0.0, 0.0))
     middle = _middle_of(loop.halo)
     at = (_MIDDLE[0], _MIDDLE[1] - middle[1])
     return [
@@ -167,6 +172,17 @@ def _glue(role: FillRole, border: LineRole, hatch_deg: float) -> Callable[[str],
     return items
 
 
+def _moving(stock: str) -> list[Item]:
+    """A part that moves beside one that does not."""
+    x = _MIDDLE[0]
+    ring = polygon(((x, _TOP), (_RIGHT, _TOP), (_RIGHT, _BOTTOM), (x, _BOTTOM)))
+    return [
+        *_sheet("front", stock),
+        Fill("front-moving", (ring,), stock),
+        Stroke("outline-moving", (ring,)),
+    ]
+
+
 def _ghost(stock: str) -> list[Item]:
     ring = polygon(((3.5, 1.6), (14.5, 1.6), (14.5, 6.4), (3.5, 6.4)))
     return [Stroke("ghost", (ring,))]
@@ -175,7 +191,7 @@ def _ghost(stock: str) -> list[Item]:
 _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "front": _face("front", "back"),
     "back": _face("back", "front"),
-    "moving": lambda stock: _sheet("front-moving", stock),
+    "moving": _moving,
     "cut": _cut,
     "slit": _line("slit", 3.0),
     "perforation": _line("perforation"),

@@ -112,6 +112,13 @@ def _size(sheet: Sheet, first: FirstUnit) -> str:
     return both_sizes(size, kind="standard", first=first)
 
 
+def _kind(sheet: Sheet, first: FirstUnit) -> str:
+    """Stock, sheet and size; a sheet that is called by its size is told once."""
+    named = not sheet.size.title[:1].isdigit()
+    titles = [sheet.stock.title, *([sheet.size.title] if named else [])]
+    return ", ".join([*titles, _size(sheet, first)])
+
+
 def _grain(sheet: Sheet) -> str:
     side = {"long": "long", "short": "short"}.get(sheet.stock.grain)
     return f"grain along the {side} side" if side else ""
@@ -121,7 +128,7 @@ def _caption(
     pattern: Pattern, sheet: Sheet, scale: Scale, left: float, bottom: float
 ) -> list[Label]:
     first = pattern.meta.first_unit
-    lines = [f"{sheet.stock.title}, {sheet.size.title}, {_size(sheet, first)}"]
+    lines = [_kind(sheet, first)]
     lines.append(", ".join(w for w in (f"front face, {scale.spoken}", _grain(sheet)) if w))
     top = bottom + 3.0 + cap_height_mm(SIZE_PT)
     return [
@@ -144,7 +151,7 @@ def _alt(pattern: Pattern, sheet: Sheet) -> str:
     grain = _grain(sheet)
     parts = [
         f"Sheet {sheet.name} with its pieces, front faces up",
-        f"{sheet.stock.title}, {sheet.size.title}, {_size(sheet, first)}",
+        _kind(sheet, first),
         *([grain.capitalize()] if grain else []),
         "; ".join(places),
     ]

@@ -14,6 +14,7 @@ from publisher.geometry.path import Path, Point
 
 LineRole: TypeAlias = Literal[
     "outline",  # edge of paper
+    "outline-moving",  # edge of paper that moves: stronger, so that it is told in grey too
     "inner",  # edge between facets, already folded
     "cut",  # to be cut now
     "valley",

@@ -10,6 +10,7 @@ from publisher.drawing.colour import contrast, luminance, rgb
 from publisher.drawing.fonts import face_file
 from publisher.drawing.theme import LineStyle, Theme, ThemeError, parse_theme
 from publisher.drawing.types import FillRole, LabelRole, LineRole
+from publisher.trade import Stock
 from tests.handmade import CARD, PAPER, PATTERNED
 
 ROOT = Path(__file__).parents[2]
@@ -62,7 +63,13 @@ def differ(a: LineStyle, b: LineStyle) -> bool:
     return widths[1] / widths[0] >= 1.35
 
 
-@pytest.mark.parametrize(("a", "b"), list(combinations(PAPER_ROLES, 2)))
+# Slits are drawn on flat pieces, moving parts in space: never both in one picture.
+NEVER_TOGETHER = {("outline-moving", "slit")}
+
+
+@pytest.mark.parametrize(
+    ("a", "b"), [pair for pair in combinations(PAPER_ROLES, 2) if pair not in NEVER_TOGETHER]
+)
 def test_lines_are_told_apart_without_colour(theme: Theme, a: str, b: str) -> None:
     assert differ(theme.lines[a], theme.lines[b])
 
@@ -93,6 +100,17 @@ def test_movement_and_glue_have_accents_of_their_own(theme: Theme) -> None:
     hatch = theme.fills["glue"].hatch
     assert hatch is not None
     assert hatch.colour == theme.accents["glue"].colour != move
+
+
+@pytest.mark.parametrize("face", ["front", "back"])
+@pytest.mark.parametrize("stock", [CARD, PATTERNED, PAPER], ids=lambda s: s.name)
+def test_what_moves_is_told_in_grey(theme: Theme, stock: Stock, face: FillRole) -> None:
+    moving = theme.fills[f"{face}-moving"]
+    for shade in range(9):
+        rest = theme.fill_colour(theme.fills[face], stock, shade / 8)
+        assert contrast(rest, theme.fill_colour(moving, stock, shade / 8)) >= 1.1
+    edges = theme.lines["outline-moving"].width_mm / theme.lines["outline"].width_mm
+    assert edges >= 1.35
 
 
 @pytest.mark.parametrize("stock", [CARD, PATTERNED, PAPER], ids=lambda s: s.name)

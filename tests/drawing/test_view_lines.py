@@ -35,7 +35,8 @@ from tests.drawing.view_scenes import (
 from tests.handmade import WALLS, drawer, sleeve
 
 PAPER = ("front", "back", "front-moving", "back-moving")
-EDGES = ("outline", "inner", "fold-made", "valley", "mountain", "cut", "hidden", "ghost")
+OUTLINES = ("outline", "outline-moving")
+EDGES = (*OUTLINES, "inner", "fold-made", "valley", "mountain", "cut", "hidden", "ghost")
 
 
 def segments(drawing: Drawing) -> list[tuple[str, shapely.LineString]]:
@@ -66,7 +67,7 @@ def test_no_stretch_of_paper_is_inked_twice(drawing: Drawing) -> None:
 @pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)
 def test_the_contour_is_closed_by_strong_lines(drawing: Drawing) -> None:
     paper = shapely.union_all([area(f) for f in fills(drawing, *PAPER)])
-    strong = ink(*strokes(drawing, "outline", "valley", "mountain", "cut"))
+    strong = ink(*strokes(drawing, *OUTLINES, "valley", "mountain", "cut"))
     left = shapely.difference(shapely.boundary(paper), shapely.buffer(strong, 0.2))
     assert left.length < 0.5
 
@@ -112,7 +113,7 @@ def test_creases_already_there_stop_short_of_the_edge() -> None:
     _, _, drawings = letter()
     drawing = named(drawings, "step-01b")
     made = ink(*strokes(drawing, "fold-made"))
-    outline = ink(*strokes(drawing, "outline"))
+    outline = ink(*strokes(drawing, *OUTLINES))
     assert made.length > 50
     assert shapely.distance(made, outline) > 0.5
 
@@ -138,7 +139,7 @@ def test_hidden_edges_of_what_takes_glue_are_dotted() -> None:
     _, _, drawings = box()
     drawing = named(drawings, "step-02")
     assert strokes(drawing, "hidden")
-    outline = ink(*strokes(drawing, "outline"))
+    outline = ink(*strokes(drawing, *OUTLINES))
     for dotted in strokes(drawing, "hidden"):
         beside = shapely.intersection(ink(dotted), shapely.buffer(outline, 0.01))
         assert beside.length < 0.3

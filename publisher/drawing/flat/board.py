@@ -20,6 +20,7 @@ Span: TypeAlias = tuple[Point, Point]
 Axis: TypeAlias = Literal["x", "y"]
 
 CLEAR_MM = 0.7  # between words and anything else
+APART_MM = 1.9  # between words and words under them
 _BESIDE_MM = 0.8
 _PULL_MM = 0.2  # ends of lines may touch
 
@@ -123,7 +124,11 @@ class Board(Struct):
         ``among`` are lines that would come with the words.
         """
         room = grown(box, clear_mm)
-        if any(overlap(room, other) for other in (*self.labels, *self.ticks)):
+        # words over words want more, or they read as two lines of one text
+        apart = (room[0], box[1] - APART_MM, room[2], box[3] + APART_MM)
+        if any(overlap(apart, other) for other in self.labels):
+            return False
+        if any(overlap(room, other) for other in self.ticks):
             return False
         spans = (*self.dimensions, *self.extensions, *self.leaders, *among)
         if any(span_meets_box(span, room) for span in spans):

@@ -39,12 +39,13 @@ _RANK: Mapping[LineRole, int] = {
     "cut": 0,
     "valley": 1,
     "mountain": 1,
-    "outline": 2,
-    "inner": 3,
-    "glue-border": 4,
-    "hidden": 5,
-    "ghost": 6,
-    "fold-made": 7,
+    "outline-moving": 2,
+    "outline": 3,
+    "inner": 4,
+    "glue-border": 5,
+    "hidden": 6,
+    "ghost": 7,
+    "fold-made": 8,
 }
 
 
@@ -175,9 +176,9 @@ def edge_lines(
     for k, item in enumerate(items):
         if item.plane is None:
             seen_edges = _edge_on_lines(item, flat[k], items)
-            lines.append(Drawn("outline", item.actor.body, seen_edges))
+            lines.append(Drawn(_edge(item), item.actor.body, seen_edges))
             continue
-        lines.append(Drawn("outline", item.actor.body, shown[k]))
+        lines.append(Drawn(_edge(item), item.actor.body, shown[k]))
         if item.actor.id in show_hidden:
             rest = shapely.difference(edges[k], near[k])
             lines.append(Drawn("hidden", item.actor.body, rest))
@@ -203,12 +204,20 @@ def edge_lines(
         else:
             lines.append(Drawn("inner", body, _pieces(line, both)))
         if not level:
-            lines.append(Drawn("outline", body, _pieces(line, _without(either, both))))
+            ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
+            edge: LineRole = "outline"
+            if any(_edge(item) != edge for item in ends):
+                edge = "outline-moving"
+            lines.append(Drawn(edge, body, _pieces(line, _without(either, both))))
         hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
         if hidden and (now is not None or not level):
             rest = _without([(0.0, 1.0)], either)
             lines.append(Drawn("hidden", body, _pieces(line, rest)))
     return lines
+
+
+def _edge(item: Projected) -> LineRole:
+    return "outline-moving" if item.actor.moving else "outline"
 
 
 def _segments(lines: Sequence[Drawn]) -> tuple[Array, Numbers]:
