@@ -54,9 +54,10 @@ class Canvas:
             self._open.pop()
 
     @contextmanager
-    def tagged(self, kind: str, alt: str = "", box: Bounds | None = None) -> Iterator[None]:
+    def tagged(
+        self, kind: str, alt: str = "", box: Bounds | None = None, attributes: str = ""
+    ) -> Iterator[None]:
         """An element with what is drawn inside; a figure has words and a box."""
-        attributes = ""
         if box is not None:
             sides = (box[0], self.height_mm - box[3], box[2], self.height_mm - box[1])
             numbers = " ".join(_pt(s) for s in sides)

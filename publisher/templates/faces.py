@@ -92,9 +92,10 @@ def shaped(text: str, name: FaceName = "text", size_pt: float = 9.0) -> Line:
 def wrapped(
     text: str, width_mm: float, name: FaceName = "text", size_pt: float = 9.0
 ) -> list[Line]:
-    """The words in lines of at most ``width_mm``; a word that is longer stands alone."""
+    """The words in lines of at most ``width_mm``; a word that is longer stands alone. A space
+    that does not break (U+00A0) does not."""
     lines: list[str] = []
-    for word in text.split():
+    for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and shaped(longer, name, size_pt).width_mm <= width_mm:
             lines[-1] = longer

@@ -81,16 +81,23 @@ def draw_label(canvas: Canvas, label: Label) -> None:
     del height
 
 
-def draw_lines_of_words(canvas: Canvas, lines: list[Words], at: Point, grey: float = 0.0) -> float:
-    """Lines one below the other from a top left corner, as one paragraph; gives where they
+def draw_lines_of_words(
+    canvas: Canvas,
+    lines: list[Words],
+    at: Point,
+    grey: float = 0.0,
+    kind: str = "P",
+    attributes: str = "",
+) -> float:
+    """Lines one below the other from a top left corner, as one element; gives where they
     end."""
     down = at[1]
-    with canvas.tagged("P"):
+    with canvas.tagged(kind, attributes=attributes):
         for index, line in enumerate(lines):
             size = line.size_pt * MM_PER_POINT
             down += (CAPITALS if index == 0 else LEADING) * size
             canvas.line(line, (at[0], down), grey=grey)
-    return down + BELOW * lines[-1].size_pt * MM_PER_POINT
+    return down + BELOW * lines[-1].size_pt * MM_PER_POINT if lines else down
 
 
 def place_grain(room: BaseGeometry, grain: Grain) -> Bounds | None:

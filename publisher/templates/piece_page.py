@@ -26,7 +26,7 @@ from publisher.templates.types import INCH_MM, METRIC_MM, Laid, TemplatePage
 from publisher.templates.words import caption_lines, grain_of, label_room, turned_grain
 
 MAP_MM = 24.0
-PRINT = "Print at actual size, 100 %, and measure both squares before you cut."
+PRINT = "Print at actual size, 100\u00a0%, and measure both squares before you cut."
 OVER = "Print on the paper itself, or on a plain sheet that you tape over it and cut through."
 
 
@@ -101,9 +101,7 @@ def _draw_piece(
     clip = tile.clip if tile else None
     box = placed_bounds(piece, placed)
     shown = clip or box
-    signs = [f"score-{score.bend}" for score in piece.scores]
-    signs += ["perforation" for o in piece.openings if o.kind == "perforation"]
-    signs += [f"glue-{zone.face}" for zone in piece.glue_zones]
+    signs = signs_of(piece)
     alt = piece_alt(pattern, piece, Scale(1.0))
     if tile is not None:
         alt = f"Part {tile.name} of {len(tile.there)}. {alt}"
@@ -134,6 +132,13 @@ def _draw_piece(
         draw_grain(canvas, arrow, grain)
         signs.append("grain")
     return signs
+
+
+def signs_of(piece: Piece) -> list[str]:
+    """The signs of the legend that a piece's lines call for."""
+    signs = [f"score-{score.bend}" for score in piece.scores]
+    signs += ["perforation" for o in piece.openings if o.kind == "perforation"]
+    return signs + [f"glue-{zone.face}" for zone in piece.glue_zones]
 
 
 def _inset(box: Bounds, by_mm: float) -> Bounds:

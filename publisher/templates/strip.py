@@ -103,7 +103,8 @@ def draw_words(canvas: Canvas, words: StripWords, box: Bounds, columns: int = 1)
     _legend(canvas, words.signs, (*legend, legend[0] + column, box[3]))
 
 
-def _legend(canvas: Canvas, signs: Sequence[str], box: Bounds) -> None:
+def _legend(canvas: Canvas, named: Sequence[str], box: Bounds) -> None:
+    signs = [sign for sign in SIGNS if sign in named]
     columns = 2 if box[2] - box[0] >= 2 * LEAST_MM - 6.0 else 1
     rows = -(-len(signs) // columns)
     wide = (box[2] - box[0]) / columns

@@ -23,6 +23,7 @@ ROOMS = [
     "assembly",
     "checks",
     "layout",
+    "trimmer",
     "drawing",
     "cutfiles",
     "templates",

@@ -25,7 +25,7 @@ def said(data: bytes) -> list[str]:
     return [d.message for d in found]
 
 
-def changed(change: Callable[[str], str], page: int = 0) -> bytes:
+def changed(change: Callable[[str], str], page: int = 1) -> bytes:
     """The A4 templates with one page's content changed."""
     with pikepdf.open(io.BytesIO(box_written()[A4])) as document:
         content = document.pages[page].Contents.read_bytes().decode("ascii")
@@ -89,7 +89,7 @@ def test_a_line_out_of_place_is_found() -> None:
 
 
 def test_a_piece_left_out_is_found() -> None:
-    found = said(changed(lambda text: text.replace("/Piece <<", "/Other <<"), page=1))
+    found = said(changed(lambda text: text.replace("/Piece <<", "/Other <<"), page=2))
     assert any("is on no page" in message for message in found)
 
 
@@ -101,7 +101,7 @@ def test_another_paper_is_found() -> None:
 def test_a_part_left_out_is_found() -> None:
     files = written(of(corner_piece()))
     with pikepdf.open(io.BytesIO(files["trial-a4.pdf"])) as document:
-        del document.pages[1]
+        del document.pages[2]
         target = io.BytesIO()
         document.save(target)
     path = "trial-a4.pdf"
