@@ -35,6 +35,7 @@ from publisher.assembly.cavity import (
 from publisher.assembly.change import Change, finding, not_yet
 from publisher.assembly.interlock import interlock
 from publisher.assembly.kit import Kit
+from publisher.assembly.pocket import into_pocket
 from publisher.assembly.targets import target_bodies
 from publisher.assembly.travel import NOTHING, hover, travel
 from publisher.assembly.types import Body, MoveMotion, State
@@ -56,6 +57,8 @@ def slide(kit: Kit, state: State, action: Action) -> Change:
     targets = (*action.subjects, *action.objects)
     if action.objects and all(t.kind == "opening" for t in targets):
         return interlock(kit, state, action)
+    if action.relation in _INTO and any(t.kind == "panel" for t in action.objects):
+        return into_pocket(kit, state, action)
     if any(t.kind not in ("piece", "made", "object") for t in targets):
         return Change(state, state, findings=(not_yet(action, "Sliding a part of a piece"),))
     ours = _bodies(state, action.subjects)

@@ -76,7 +76,7 @@ def borders(pattern: Pattern, end: State) -> tuple[Border, ...]:
 
 def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
     names = {b.id: b.piece for b in end.bodies}
-    for bond in end.bonds:
+    for bond in (b for b in end.bonds if b.by != "tuck"):
         for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
             if names[here[0]] != layer.name or names[there[0]] == layer.name:
                 continue

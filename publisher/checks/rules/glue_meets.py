@@ -24,7 +24,7 @@ def check(context: Context) -> Results:
     seen: set[Bond] = set()
     for frame in context.story.frames:
         for bond in frame.after.bonds:
-            if bond in seen:
+            if bond in seen or bond.by == "tuck":
                 continue
             seen.add(bond)
             result = _meets(context, frame.after, bond, frame.action, calipers)
@@ -85,7 +85,7 @@ def _moves(context: Context) -> Results:
     made: dict[Bond, Action] = {}
     told: set[Bond] = set()
     for frame in context.story.frames:
-        for bond in frame.before.bonds:
+        for bond in (b for b in frame.before.bonds if b.by != "tuck"):
             first = _relative(frame.before, bond.first, bond.second)
             second = _relative(frame.after, bond.first, bond.second)
             shift = max(
@@ -103,7 +103,7 @@ def _moves(context: Context) -> Results:
                     *((made[bond].span,) if bond in made else ()),
                     ways_out=("fold before you glue",),
                 )
-        for bond in frame.after.bonds:
+        for bond in (b for b in frame.after.bonds if b.by != "tuck"):
             made.setdefault(bond, frame.action)
     for bond in made:
         if bond not in told:

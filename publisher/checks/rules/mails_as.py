@@ -36,7 +36,7 @@ def _mass(context: Context, claim: Claim) -> tuple[float, tuple[str, ...]]:
         for bond in end.bonds:
             if {bond.first[0], bond.second[0]} & held:
                 held |= {bond.first[0], bond.second[0]}
-    pieces = [b.piece for b in end.bodies if b.id in held]
+    pieces = [b.piece for b in end.bodies if b.id in held and b.piece not in context.story.things]
     unknown = []
     for pair in map(inside, context.pattern.claims):
         if pair is not None and pair[1].piece in pieces:
