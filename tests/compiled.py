@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -31,10 +32,18 @@ def workshop() -> Workshop:
     return opened
 
 
-def compile_text(body: str, units: str = "mm", head: str = HEAD) -> Outcome:
+def compile_text(
+    body: str, units: str = "mm", head: str = HEAD, forms: Mapping[str, str] | None = None
+) -> Outcome:
     """All stages up to the layout, of front matter and ``body``."""
     text = head.replace("{units}", units) + body
-    return check_text(text.encode(), "content/trial/pattern.md", "trial", workshop().trade)
+    return check_text(
+        text.encode(),
+        "content/trial/pattern.md",
+        "trial",
+        workshop().trade,
+        forms=workshop().forms if forms is None else forms,
+    )
 
 
 def codes(outcome: Outcome) -> list[str]:

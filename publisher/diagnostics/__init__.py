@@ -3,6 +3,7 @@
 Used by every stage; knows none of them. Rendering them is in ``publisher.diagnostics.render``.
 """
 
+from publisher.diagnostics.called import at_calls
 from publisher.diagnostics.near import nearest, nearest_phrase
 from publisher.diagnostics.types import (
     Diagnostic,
@@ -21,6 +22,7 @@ __all__ = [
     "Severity",
     "Span",
     "WayOut",
+    "at_calls",
     "has_errors",
     "nearest",
     "nearest_phrase",

@@ -16,7 +16,9 @@ class Span(Struct, frozen=True, order=True):
     ``file`` is the path as shown to the designer (relative to the workshop, with forward
     slashes). ``start`` and ``end`` are character offsets into the file's text as decoded
     (a byte order mark is not counted), ``end`` exclusive. ``line`` and ``column`` count from 1
-    and belong to ``start``; a span may run over several lines.
+    and belong to ``start``; a span may run over several lines. ``call`` is where the words were
+    called for, where they stand in a form; a form that another form calls for has a ``call``
+    that has one itself.
     """
 
     file: str
@@ -24,6 +26,7 @@ class Span(Struct, frozen=True, order=True):
     end: int
     line: int
     column: int
+    call: Span | None = None
 
 
 class Place(Struct, frozen=True):

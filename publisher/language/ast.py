@@ -250,7 +250,8 @@ class Statement(Struct, frozen=True):
     """One line of a piece or a step.
 
     ``name`` is what the line gives a name to (``panel base, …``), from the first phrase or
-    from ``called``. ``phrases`` leave out that first phrase.
+    from ``called``; ``form`` is the form that it calls for. ``phrases`` leave out that first
+    phrase.
     """
 
     head: str
@@ -260,6 +261,7 @@ class Statement(Struct, frozen=True):
     items: tuple[Item, ...]
     note: Note | None
     span: Span
+    form: Name | None = None
 
     def labelled(self, label: str) -> Phrase | None:
         """The first phrase with that label, with a value or without."""

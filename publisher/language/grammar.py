@@ -18,7 +18,7 @@ GRAMMAR = """
 header: NAME (COMMA phrase)*
 
 size: NAME EQUALS (ASKED | value) (COMMA limit)* STRING?
-limit: FROM expr TO expr        -> range
+limit: FROM value TO value      -> range
      | ELSE value               -> default
      | OR value WHEN condition  -> alternative
 variant: VARIANT NAME COLON setting (COMMA setting)* STRING?

@@ -44,6 +44,9 @@ PROPERTIES = frozenset(
 )
 """What can be asked of a thing: ``width of drawer``."""
 
+MOST_PARTS = 2000
+"""Parts of a piece that are known by name, those of its forms counted."""
+
 _NUMBERED = re.compile(r"(.+) \d+")
 
 
@@ -159,7 +162,8 @@ class Names(Struct):
 
     def _add_parts(self, piece: str, statement: Statement) -> None:
         if statement.head == "form":
-            self.formed.add(piece)
+            self._add_form(piece, statement)
+            return
         kind = "panel" if statement.head == "panels" else statement.head
         if statement.name is not None:
             self._part(piece, statement.name, kind)
@@ -170,10 +174,35 @@ class Names(Struct):
         for item in statement.items:
             if item.count is None:
                 self._part(piece, item.name, kind)
-            elif isinstance(item.count, Literal) and 0 < item.count.value <= 100:
+            elif not isinstance(item.count, Literal):
+                # How many is not known here: any number of them is.
+                self._part(piece, item.name, kind)
+            elif 0 < item.count.value <= 100:
                 for number in range(1, int(item.count.value) + 1):
                     part = Name(f"{item.name.text} {number}", item.name.span)
                     self._part(piece, part, kind)
+
+    def _add_form(self, piece: str, statement: Statement) -> None:
+        """The parts that a form gives; ``foot`` of one that is called ``step`` is
+        ``step foot``."""
+        called = statement.form
+        form = self.outside.forms.get(called.text) if called is not None else None
+        if called is None or form is None or form.piece is None:
+            self.formed.add(piece)
+            return
+        group = statement.name or called
+        if group.text in self.parts[piece]:
+            self._clash(group, self.parts[piece][group.text], f"a part of {piece}")
+            return
+        if len(self.parts[piece]) + len(form.parts) > MOST_PARTS:
+            self.formed.add(piece)
+            return
+        if group.text not in self.pieces:
+            self._part(piece, group, "form")
+        for part, kind in form.parts.items():
+            text = part if statement.name is None else f"{group.text} {part}"
+            if text not in self.pieces and text != group.text:
+                self._part(piece, Name(text, group.span), kind)
 
     def _part(self, piece: str, name: Name, kind: str) -> None:
         self.kinds.setdefault((piece, name.text), kind)

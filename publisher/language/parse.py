@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Place
 from publisher.language import ast
+from publisher.language.calls import check_call, with_form
 from publisher.language.check import check, find_spec
 from publisher.language.fences import Fences, read_fences
 from publisher.language.names import Names
@@ -22,10 +23,21 @@ def parse(document: Document, declared: Outside | None = None) -> tuple[Program,
     ``declared`` holds the names that come from outside the file (stocks, objects). Without it
     names that the file does not give are passed over; with it they are reported.
     """
+    program, _, findings = parse_with_parts(document, declared)
+    return program, findings
+
+
+def parse_with_parts(
+    document: Document, declared: Outside | None = None
+) -> tuple[Program, dict[str, dict[str, str]], list[Diagnostic]]:
+    """The same with what each named part is ("panel", "tab"), by piece and part."""
     found = read_fences(document)
     parser = _Parser(document, found, declared)
     program = parser.program()
-    return program, _once([*found.findings, *parser.names.findings, *parser.findings])
+    parts: dict[str, dict[str, str]] = {}
+    for (piece, part), kind in parser.names.kinds.items():
+        parts.setdefault(piece, {})[part] = kind
+    return program, parts, _once([*found.findings, *parser.names.findings, *parser.findings])
 
 
 def _once(findings: list[Diagnostic]) -> list[Diagnostic]:
@@ -61,6 +73,7 @@ class _Parser:
             claims=tuple(self._claim(c) for c in found.claims),
             spoken={span: outside.expr(e) for span, e in found.spoken.items()},
             lost=frozenset(found.lost),
+            forms=names.outside.forms,
         )
 
     def _resolver(self, piece: str | None) -> Resolver:
@@ -165,6 +178,8 @@ class _Parser:
         if finding is not None:
             return split
         self.findings.extend(check(split, spec))
+        if statement.head == "form" and self.declared is not None:
+            self.findings.extend(check_call(split, self.names.outside.forms))
         if where == "step":
             # A step tries the pieces first that it has named so far.
             resolver.context |= pieces_named(_spoken_places(split), self.names)
@@ -229,6 +244,8 @@ class _Parser:
 
     def _with_name(self, statement: ast.Statement) -> ast.Statement:
         spec = STATEMENTS["piece"].get(statement.head)
+        if statement.head == "form":
+            return with_form(statement)
         if spec is None or not spec.names or not statement.phrases:
             return statement
         first = statement.phrases[0]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from msgspec import Struct, field
 
-from publisher.diagnostics import Span
+from publisher.diagnostics import Diagnostic, Span, has_errors
 from publisher.language.ast import (
     Expr,
     FitClaim,
@@ -23,7 +23,7 @@ class Outside(Struct, frozen=True):
 
     stocks: frozenset[str] = frozenset()
     objects: frozenset[str] = frozenset()
-    forms: frozenset[str] = frozenset()
+    forms: Mapping[str, Form] = field(default_factory=dict)
 
 
 class Program(Struct, frozen=True):
@@ -40,8 +40,37 @@ class Program(Struct, frozen=True):
     spoken: Mapping[Span, Expr] = field(default_factory=dict)
     lost: frozenset[str] = frozenset()
 
+    forms: Mapping[str, Form] = field(default_factory=dict)
+
     def size(self, name: str) -> SizeDefinition | None:
         return next((s for s in self.sizes if s.name.text == name), None)
 
     def piece(self, name: str) -> PieceDesign | None:
         return next((p for p in self.pieces if p.name.text == name), None)
+
+
+class Form(Struct, frozen=True):
+    """A reusable piece or detail as its file says it; ``file`` is the shown path.
+
+    ``parts`` are the kinds of its named parts by name, of forms that it calls for too.
+    ``findings`` are what is wrong with the file: then nothing is built from it.
+    """
+
+    name: str
+    file: str
+    program: Program | None
+    parts: Mapping[str, str] = field(default_factory=dict)
+    findings: tuple[Diagnostic, ...] = ()
+
+    @property
+    def piece(self) -> PieceDesign | None:
+        """What it describes; None where the file is wrong, or is being read."""
+        if self.program is None or has_errors(self.findings):
+            return None
+        return self.program.pieces[0]
+
+    @property
+    def asked(self) -> Mapping[str, SizeDefinition]:
+        """The sizes that a caller gives, by name, in the order of the file."""
+        sizes = self.program.sizes if self.program is not None else ()
+        return {s.name.text: s for s in sizes if s.asked}

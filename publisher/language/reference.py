@@ -29,6 +29,7 @@ BEFORE = (
     "places",
     "shapes",
     "folds",
+    "forms",
     "prose",
     "fits",
 )

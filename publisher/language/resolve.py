@@ -105,10 +105,18 @@ class Resolver:
         owner = ref.segments[-1].name
         if not last and self.names.is_thing(owner):
             home = owner if owner in self.names.pieces else None
-            if owner in self.names.formed or home is None:
+            if owner in self.names.formed or home is None or self._of_form(ref, index, home):
                 return True
             return self.names.is_part(name, home) or self.names.is_known(name, self.piece)
+        if not last and self._of_form(ref, index, self.piece):
+            return True
         return self.names.is_known(name, self.piece)
+
+    def _of_form(self, ref: Ref, index: int, home: str | None) -> bool:
+        """``foot of step``, where ``step`` is what a form was called."""
+        full = f"{ref.segments[index + 1].name} {ref.segments[index].name}"
+        homes = self.names.pieces if home is None else (home,)
+        return any(self.names.is_part(full, piece) for piece in homes)
 
     def _look_for_owner(self, ref: Ref) -> None:
         """In a step, a part that several pieces have needs its piece."""

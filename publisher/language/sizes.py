@@ -45,17 +45,25 @@ class SizeResult(Struct, frozen=True):
 class Sizes:
     """The scope of a pattern: its own sizes here, everything else from ``outer``.
 
-    ``given`` replaces values: a variant's choice, or what a form's caller gives. ``outer`` may
-    ask back for sizes while it looks something up; a circle is found and reported.
+    ``given`` replaces values: a variant's choice, or what a form's caller gives, which is
+    worked out in ``caller``. ``things`` are asked sizes that stand for an edge, a fold or a
+    piece and have no value. ``outer`` may ask back for sizes while it looks something up; a
+    circle is found and reported.
     """
 
     def __init__(
-        self, program: Program, outer: Scope, given: Mapping[str, Expr] | None = None
+        self,
+        program: Program,
+        outer: Scope,
+        given: Mapping[str, Expr] | None = None,
+        caller: Scope | None = None,
+        things: frozenset[str] = frozenset(),
     ) -> None:
         self.program = program
         self.outer = outer
         self.given: Mapping[str, Expr] = given or {}
-        self._definitions = {s.name.text: s for s in program.sizes}
+        self._caller = caller
+        self._definitions = {s.name.text: s for s in program.sizes if s.name.text not in things}
         self._results: dict[str, SizeResult | None] = {}
         self._open: list[str] = []
         self._depth = 0
@@ -150,7 +158,8 @@ class Sizes:
     def _made_of(self, name: str) -> list[str]:
         """Sizes that its value and range speak of by name alone or by a part."""
         size = self._definitions[name]
-        exprs: list[Expr] = [e for e in (self._written(size), size.least, size.most) if e]
+        value = None if self._scope_of(name) is not self else self._written(size)
+        exprs: list[Expr] = [e for e in (value, size.least, size.most) if e]
         for alternative in size.alternatives:
             exprs.append(alternative.value)
             for comparison in alternative.condition.comparisons:
@@ -183,6 +192,10 @@ class Sizes:
         places.extend(Place(self._definitions[o].name.span, "in the circle") for o in others[:5])
         self.report(Diagnostic("goes-in-a-circle", "error", message, tuple(places)))
 
+    def _scope_of(self, name: str) -> Scope:
+        """Where the value of a size is worked out."""
+        return self._caller if self._caller is not None and name in self.given else self
+
     def _written(self, size: SizeDefinition) -> Expr | None:
         return self.given.get(size.name.text, size.value)
 
@@ -193,7 +206,7 @@ class Sizes:
         expr = self._choose(size)
         if expr is None:  # asked for, and nobody gives it: only a form's caller can
             return None
-        value = evaluate(expr, self)
+        value = evaluate(expr, self._scope_of(name))
         # While it was worked out, a circle through pieces may have closed.
         if value is None or name in self._results:
             return self._results.get(name)
@@ -201,7 +214,10 @@ class Sizes:
             value = with_unit_of_range(value, expr, size, self)
             if value is None:
                 return None
-        least, most = range_of(size, value, expr, self)
+        ends = range_of(size, value, expr, self)
+        if ends is None:
+            return None
+        least, most = ends
         return SizeResult(size, value, least, most, first_unit(value), said(expr))
 
     def _choose(self, size: SizeDefinition) -> Expr | None:

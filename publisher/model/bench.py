@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol, TypeVar
 
 from msgspec import Struct, field
@@ -11,6 +11,7 @@ from publisher.diagnostics import Diagnostic, Span
 from publisher.geometry.path import Point
 from publisher.language.ast import Condition, Expr, Name, Offset, Phrase, Place, Ref, Several
 from publisher.language.evaluate import angle_deg, evaluate, holds, length_mm, plain_number
+from publisher.language.program import Form
 from publisher.language.values import Angle, Scope, SizeValue
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, refuse, taken
@@ -49,6 +50,22 @@ class Shop(Protocol):
 
     def view(self, home: Draft) -> Scope:
         """Sizes and measures as the lines of this piece see them."""
+
+    @property
+    def chain(self) -> tuple[str, ...]:
+        """The forms that have called for each other so far."""
+
+    def forms(self) -> Mapping[str, Form]:
+        """The forms that a line may call for."""
+
+    def is_measure(self, name: str) -> bool:
+        """Whether a name by itself has a value: a size, or an object of the trade."""
+
+    def name(self, text: str) -> str:
+        """The name that a part gets in the piece."""
+
+    def places(self, places: Sequence[Place]) -> tuple[Place, ...]:
+        """Places of a line in the words of the piece."""
 
 
 class TabPlan(Struct, frozen=True):

@@ -13,13 +13,16 @@ from publisher.model.shaping.paper import panel_region, without
 from publisher.model.types import (
     BandOf,
     Bridge,
+    Corner,
     Edge,
     Fold,
     GlueZone,
     Island,
+    Mark,
     MatOf,
     Opening,
     Panel,
+    Score,
 )
 from publisher.trade import Stock
 
@@ -44,6 +47,21 @@ class NamedLine(Struct, frozen=True):
     span: Span
 
 
+class FormGroup(Struct):
+    """The parts that came from one call of a form, in the order they were made."""
+
+    span: Span
+    parts: list[str] = field(default_factory=list)
+
+
+class Gap(Struct, frozen=True):
+    """A stretch of a fold that is not scored."""
+
+    fold: str
+    start: Point
+    end: Point
+
+
 class Draft(Struct):
     """Everything in it is in one frame; after the paper stands, its top left is (0, 0).
 
@@ -61,11 +79,20 @@ class Draft(Struct):
     openings: list[Opening] = field(default_factory=list)
     islands: list[Island] = field(default_factory=list)
     bridges: list[Bridge] = field(default_factory=list)
+    corners: list[Corner] = field(default_factory=list)
+    curves: list[Score] = field(default_factory=list)
+    """Scores that are no straight folds."""
+    marks: list[Mark] = field(default_factory=list)
+    gaps: list[Gap] = field(default_factory=list)
+    short: dict[str, float] = field(default_factory=dict)
+    """Folds whose scores stop before the edge of the paper, and how far, mm."""
     glue: list[GlueZone] = field(default_factory=list)
     points: dict[str, NamedPoint] = field(default_factory=dict)
     lines: dict[str, NamedLine] = field(default_factory=dict)
     edges: dict[str, NamedEdge] = field(default_factory=dict)
     fold_names: dict[str, str] = field(default_factory=dict)
+    forms: dict[str, FormGroup] = field(default_factory=dict)
+    """What was called for as a form, by the name it was called."""
     lost: set[str] = field(default_factory=set)
     """Names that lines would have given which could not be built; already told."""
     paper: Region | None = None
@@ -73,17 +100,21 @@ class Draft(Struct):
     """The paper of panels whose outline is no polygon."""
     reshaped: bool = False
     """Whether paper was added, trimmed away or kept otherwise than by notches and windows."""
+    trimmed: bool = False
+    """Whether paper was taken away otherwise than by notches and windows."""
     derived: MatOf | BandOf | None = None
 
     def named(self) -> dict[str, Span]:
         """Every part that has a name, and where it was named."""
-        spans: dict[str, Span] = {}
+        spans: dict[str, Span] = {n: f.span for n, f in self.forms.items()}
         for zone in self.glue:
             spans[zone.name] = zone.span
         for opening in self.openings:
             spans[opening.name] = opening.span
         spans |= {i.name: i.span for i in self.islands}
         spans |= {b.name: b.span for b in self.bridges}
+        spans |= {m.name: m.span for m in self.marks}
+        spans |= {c.name: c.span for c in self.curves}
         spans |= {n: self.folds[f].span for n, f in self.fold_names.items()}
         spans |= {n: f.span for n, f in self.folds.items()}
         spans |= {n: p.span for n, p in self.points.items()}

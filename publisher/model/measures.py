@@ -67,6 +67,11 @@ def measure(ref: Ref, scope: Measured, home: Draft | None) -> float:
     if not rest:
         raise refuse("unknown-name", f"the {word.name} of what?", word.span)
     owner = rest[-1]
+    if home is not None and owner.name == home.name and not ref.states:
+        if len(rest) == 1 and word.name == "caliper":
+            return home.stock.caliper_mm
+        if len(rest) > 1:
+            return _of_thing(word, _only(home, Ref(rest[:-1], (), ref.span)))
     if owner.name in scope.pieces():
         return _of_piece(word, rest[:-1], owner, ref, scope)
     if len(rest) == 1:

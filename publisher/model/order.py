@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TypeAlias
+
+from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
 from publisher.language.ast import Statement
@@ -12,10 +13,28 @@ from publisher.model.findings import Refused, circle
 from publisher.model.statements.kinds import StatementKind
 from publisher.model.statements.phrases import Phrases
 
-Line: TypeAlias = tuple[StatementKind, Statement]
+
+class Line(Struct, frozen=True):
+    """A line and the bench it is run on. ``groups`` are the names of the calls of forms that it
+    came from, the outermost first."""
+
+    kind: StatementKind
+    statement: Statement
+    bench: Bench
+    groups: tuple[str, ...] = ()
+
+    def run(self, phrases: Phrases) -> None:
+        """Adds what the line says, and notes which form the new parts came from."""
+        draft = self.bench.draft
+        before = draft.named() if self.groups else {}
+        self.kind.run(self.bench, phrases)
+        if self.groups:
+            new = [n for n in draft.named() if n not in before and n not in draft.forms]
+            for group in self.groups:
+                draft.forms[group].parts.extend(new)
 
 
-def run_in_any_order(bench: Bench, lines: Sequence[Line]) -> list[Diagnostic]:
+def run_in_any_order(lines: Sequence[Line]) -> list[Diagnostic]:
     """Runs each line as soon as what it stands on is there.
 
     A line that fails while others still wait is tried again, as it may speak of a panel that
@@ -27,10 +46,9 @@ def run_in_any_order(bench: Bench, lines: Sequence[Line]) -> list[Diagnostic]:
         refusals: list[Refused] = []
         waits: list[NotYet] = []
         for line in pending:
-            kind, statement = line
-            phrases = Phrases(statement)
+            phrases = Phrases(line.statement)
             try:
-                kind.run(bench, phrases)
+                line.run(phrases)
             except NotYet as wait:
                 waits.append(wait)
                 stuck.append(line)
@@ -40,11 +58,11 @@ def run_in_any_order(bench: Bench, lines: Sequence[Line]) -> list[Diagnostic]:
             else:
                 leftover = _leftover(phrases)
                 if leftover is not None:
-                    bench.reports.append(leftover)
+                    line.bench.reports.append(leftover)
         if len(stuck) == len(pending):
-            for _, statement in stuck:
-                if statement.name is not None:
-                    bench.draft.lost.add(statement.name.text)
+            for line in stuck:
+                if line.statement.name is not None:
+                    line.bench.draft.lost.add(line.statement.name.text)
             told = [r.diagnostic for r in refusals if r.diagnostic is not None]
             if waits and not refusals:
                 # Every line left waits for another one of them.

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
-from publisher.diagnostics.near import nearest
-from publisher.language.ast import PieceDesign, Statement, When
+from publisher.diagnostics import Diagnostic, Place, Span
+from publisher.language.ast import PieceDesign
 from publisher.model.bench import Bench, Shop
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, listed, refuse, taken, unknown
-from publisher.model.laying import finished, lay_paper
-from publisher.model.order import Line, run_in_any_order, told_by
-from publisher.model.statements import STATEMENTS, Phase, glue, island, tab
+from publisher.model.laying import finished, lay_paper, to_top_left
+from publisher.model.lines import Lines
+from publisher.model.order import run_in_any_order, told_by
+from publisher.model.statements import Phase, glue, island, tab
 from publisher.model.types import Piece
 from publisher.trade import Trade
 
@@ -40,15 +40,16 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
         draft = _stand_in(design, trade)
     bench = Bench(draft, shop)
     _set_copies(design, bench, findings)
-    lines = _lines(design, bench, findings)
-    for kind, line in lines:
-        for name in kind.names(line):
+    gathered = Lines(bench, findings)
+    lines = gathered.gather(design)
+    for line in lines:
+        for name in line.kind.names(line.statement):
             if name.text in bench.coming:
                 first = bench.coming[name.text]
                 findings.append(told_by(taken(name.text, name.span, first, "a part of this piece")))
             bench.coming[name.text] = name.span
     for phase in (Phase.PAPER, Phase.TABS):
-        findings += run_in_any_order(bench, [p for p in lines if p[0].phase == phase])
+        findings += run_in_any_order([p for p in lines if p.kind.phase == phase])
         draft.lost |= {name for name in bench.coming if name not in draft.panels}
         bench.coming.clear()
     if len(draft.panels) > MOST_PARTS:
@@ -56,18 +57,21 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
         return Built(None, None, tuple(findings))
     tab.finish(bench)
     if not draft.panels:
-        if not any(kind.phase == Phase.PAPER for kind, _ in lines):
+        if not (gathered.refused or any(line.kind.phase == Phase.PAPER for line in lines)):
             findings.append(_no_paper(design))
         return Built(None, None, tuple(findings))
     paper_fault = lay_paper(bench)
     if paper_fault is not None:
         return Built(None, None, (*findings, paper_fault))
     for phase in list(Phase)[Phase.NAMES - 1 :]:
-        faults = run_in_any_order(bench, [p for p in lines if p[0].phase == phase])
+        faults = run_in_any_order([p for p in lines if p.kind.phase == phase])
         findings += faults
+        if phase == Phase.TRIMMING:
+            to_top_left(draft)
         if phase == Phase.BRIDGES:
             island.finish(bench, bridges_stand=not faults)
     glue.finish(bench)
+    gathered.finish()
     return Built(finished(draft), draft, (*findings, *bench.reports))
 
 
@@ -115,39 +119,7 @@ def _stand_in(design: PieceDesign, trade: Trade) -> Draft:
     return Draft(design.name.text, design.header_span, stock, 1, design.back_up)
 
 
-# ---------------------------------------------------------------- lines
-
-
-def _lines(design: PieceDesign, bench: Bench, findings: list[Diagnostic]) -> list[Line]:
-    lines: list[Line] = []
-    for statement in design.statements:
-        kind = STATEMENTS.get(statement.head)
-        if kind is None:
-            findings.append(_unknown_head(statement))
-            continue
-        try:
-            whens = [j for j in statement.joinings() if isinstance(j, When)]
-            if all(bench.holds(w.condition) for w in whens):
-                lines.append((kind, statement))
-        except Refused as refused:
-            if refused.diagnostic is not None:
-                findings.append(refused.diagnostic)
-    return lines
-
-
-def _unknown_head(statement: Statement) -> Diagnostic:
-    near = nearest(statement.head, STATEMENTS)
-    span = statement.head_span
-    hint = f". Nearest: ‘{near}’" if near else ""
-    ways = (WayOut(f"write ‘{near}’", Edit(span, near)),) if near else ()
-    return Diagnostic(
-        "unknown-statement",
-        "error",
-        f"there is no ‘{statement.head}’ line in a piece{hint}",
-        (Place(span),),
-        notes=() if near else (f"Known: {listed(STATEMENTS, 20)}",),
-        ways_out=ways,
-    )
+# ---------------------------------------------------------------- findings
 
 
 def _too_many(draft: Draft) -> Diagnostic:
@@ -167,5 +139,5 @@ def _no_paper(design: PieceDesign) -> Diagnostic:
         "error",
         f"{design.name.text} has no paper yet",
         (Place(design.header_span), Place(design.fence)),
-        notes=("Begin with ‘outline’, ‘panels’, ‘panel’, ‘mat’ or ‘band’",),
+        notes=("Begin with ‘outline’, ‘panels’, ‘panel’, ‘mat’, ‘band’ or ‘form’",),
     )

@@ -16,7 +16,7 @@ from publisher.diagnostics import Span
 from publisher.language.ast import Expr, Offset, Place, Ref, Segment, Several
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, listed, refuse, unknown
-from publisher.model.places.parts import find
+from publisher.model.places.parts import find, things_of
 from publisher.model.places.things import (
     AtEdge,
     AtGlue,
@@ -85,7 +85,7 @@ class Words(Struct):
             if not inner:
                 return [Target("piece", piece, copy=copy, state=ref.states, span=ref.span)]
             things = find(draft, Ref(inner, (), ref.span))
-            return [self._target(draft, t, copy, ref) for t in things]
+            return self._targets(draft, things, copy, ref)
         if len(ref.segments) == 1 and owner.kind == "name":
             if owner.name in self.made:
                 return [Target("made", owner.name, state=ref.states, span=ref.span)]
@@ -95,7 +95,7 @@ class Words(Struct):
         home = self._home(owner)
         if home is None:
             raise self._unknown(owner)
-        return [self._target(home, t, 0, ref) for t in find(home, ref)]
+        return self._targets(home, find(home, ref), 0, ref)
 
     def _piece(self, owner: Segment) -> tuple[str | None, int]:
         """The piece a name means, and which copy (``divider 2``; 0 for every copy)."""
@@ -156,6 +156,10 @@ class Words(Struct):
                     return Refused()
         names |= dict(self.made) | dict(self.known.pieces())
         return unknown("", owner.name, owner.span, names)
+
+    def _targets(self, draft: Draft, things: Iterable[Thing], copy: int, ref: Ref) -> list[Target]:
+        whole = [t for thing in things for t in things_of(draft, thing)]
+        return [self._target(draft, t, copy, ref) for t in whole]
 
     def _target(self, draft: Draft, thing: Thing, copy: int, ref: Ref) -> Target:
         made = Target("piece", draft.name, copy=copy, state=ref.states, span=ref.span)

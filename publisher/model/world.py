@@ -13,7 +13,7 @@ from msgspec import Struct
 from publisher.diagnostics import Diagnostic, Span
 from publisher.language.ast import Condition, Expr, Place, Ref
 from publisher.language.evaluate import evaluate, holds
-from publisher.language.program import Program
+from publisher.language.program import Form, Program
 from publisher.language.sizes import Sizes
 from publisher.language.values import (
     Angle,
@@ -155,6 +155,24 @@ class World:
             return self.filled_size(first.name, subject.states or ("closed",), first.span)[2]
         size = self.object_size(first.name) if len(subject.segments) == 1 else None
         return size[2] if size is not None else 0.0
+
+    # ------------------------------------------------------------ for forms
+
+    @property
+    def chain(self) -> tuple[str, ...]:
+        return ()
+
+    def forms(self) -> Mapping[str, Form]:
+        return self.program.forms
+
+    def is_measure(self, name: str) -> bool:
+        return self.program.size(name) is not None or name in self.trade.objects
+
+    def name(self, text: str) -> str:
+        return text
+
+    def places(self, places: Sequence[Place]) -> tuple[Place, ...]:
+        return tuple(places)
 
     # ------------------------------------------------------------ for steps, claims, measures
 

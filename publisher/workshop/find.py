@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut, nearest
 from publisher.trade import Trade, read_trade
@@ -12,17 +13,22 @@ from publisher.workshop.choices import Choices
 from publisher.workshop.data import folder_files, locate, places
 from publisher.workshop.settings import FILE, Settings, key_span, read_settings
 
+OWN_FORMS = "content/forms"
+SHARED_FORMS = "shared/forms"
+
 
 class Workshop(Struct, frozen=True):
     """A folder that holds ``site/site.toml``, its settings, and the data its patterns use.
 
-    ``texts`` are the settings and shared files as read, by the name that findings use.
+    ``texts`` are the settings and shared files as read, by the name that findings use. ``forms``
+    are the forms' texts in the same way: the designer's own first, of ``content/forms``.
     """
 
     root: Path
     settings: Settings
     trade: Trade
     texts: tuple[tuple[str, str], ...] = ()
+    forms: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def build(self) -> Path:
@@ -66,7 +72,20 @@ def open_workshop(root: Path) -> tuple[Workshop, tuple[Diagnostic, ...]]:
     known = trade or read_trade({})[0]
     said = {"cutting": settings.cutting, **dict(settings.makers)}
     wrong.extend(Choices(FILE, texts[FILE]).unknown(said, known))
-    return Workshop(root, settings, known, tuple(texts.items())), tuple(wrong)
+    forms = _read_forms(root, wrong)
+    return Workshop(root, settings, known, tuple(texts.items()), forms), tuple(wrong)
+
+
+def _read_forms(root: Path, wrong: list[Diagnostic]) -> dict[str, str]:
+    """Every form by shown path: the designer's own, then shared ones of the first place."""
+    found: dict[str, str] = {}
+    folders = [(root, OWN_FORMS), *((place, SHARED_FORMS) for place in places(root))]
+    for place, folder in folders:
+        for path in sorted((place / folder).glob("*.md")):
+            shown = f"{folder}/{path.name}"
+            if shown not in found:
+                found[shown] = _read_text(path, shown, wrong)
+    return found
 
 
 def _read_text(path: Path, shown: str, wrong: list[Diagnostic]) -> str:

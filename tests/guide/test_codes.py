@@ -87,7 +87,7 @@ def findings(page: Page, example: str) -> tuple[str, int, tuple[Diagnostic, ...]
     named = re.findall(r"^```piece ([^,\n]+)", example, re.MULTILINE)
     if named and "```step" not in example:
         text += "\n```step\n" + "".join(f"lay {name.strip()}\n" for name in named) + "```\n"
-    outcome = check_text(text.encode(), FILE, "trial", workshop().trade)
+    outcome = check_text(text.encode(), FILE, "trial", workshop().trade, forms=workshop().forms)
     return text, len(head), outcome.diagnostics
 
 

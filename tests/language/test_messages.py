@@ -157,7 +157,7 @@ def test_a_comma_at_the_end() -> None:
         (piece(PANELS, "notch vee, 3 mm wide deep, at middle of flap"), "deep", "put a comma before ‘deep’"),
         (piece(PANELS, "tab on left of flap, 3 mm deep mountain"), "mountain", "put a comma before ‘mountain’"),
         (piece(PANELS, "notch vee, 3 mm wide, 5 times, at middle of flap"), "times", "‘times’ is part of the language, but nothing builds it yet"),
-        (piece(PANELS, "form tray, inside = 3 mm"), "form", "‘form’ is part of the language, but nothing builds it yet"),
+        (piece(PANELS, "form tray, inside = 3 mm"), "tray", "there is no form called ‘tray’"),
         (piece(PANELS, "notch vee, 3 mm wide, at middle of flaps"), "flaps", "there are no plurals here: say ‘each flap’"),
         (piece(PANELS, "window circle, 3 mm across, 2 in from left"), "2 in", "‘2 in’ is inches here. For a place write ‘2 mm in from …’ or ‘2 in in from …’"),
         (piece(PANELS, "notch, 3 mm wide, at top"), ",", None),

@@ -1,7 +1,7 @@
 """How a pattern of the suite is run, by the folder it lies in.
 
-``language`` goes as far as the language: text, document, program, sizes. A folder for whole
-checks needs one more function here and its line in ``RUNNERS``.
+``language`` goes as far as the language: text, document, program, sizes. ``whole`` are checked
+as ``publisher check`` does.
 """
 
 from __future__ import annotations
@@ -9,16 +9,27 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from publisher.diagnostics import Diagnostic
-from publisher.language import Outside, evaluate_sizes, parse
+from publisher.language import Library, Outside, evaluate_sizes, parse
 from publisher.language.ast import Ref
 from publisher.language.values import Value
+from publisher.pipeline import check_text
 from publisher.source import decode, read_document
+from tests.compiled import workshop
 
-OUTSIDE = Outside(
+SOURCES = Path(__file__).parent / "language" / "sources"
+KNOWN = Outside(
     stocks=frozenset({"card", "paper", "patterned paper", "tracing paper"}),
     objects=frozenset({"tea light"}),
 )
+FORMS = {
+    f"forms/{p.name.removeprefix('form-')}": p.read_text(encoding="utf-8")
+    for p in sorted(SOURCES.glob("form-*.md"))
+}
+"""The forms that the suite's own sources call for."""
+OUTSIDE = replace(KNOWN, forms=Library(FORMS, KNOWN))
 
 
 class NothingKnown:
@@ -49,5 +60,15 @@ def language(path: Path, shown: str) -> list[Diagnostic]:
     return [*findings, *scope.reports]
 
 
-RUNNERS: dict[str, Callable[[Path, str], list[Diagnostic]]] = {"language": language}
+def whole(path: Path, shown: str) -> list[Diagnostic]:
+    """Everything that a check does, with the shared forms and data of the project."""
+    opened = workshop()
+    outcome = check_text(path.read_bytes(), shown, path.stem, opened.trade, forms=opened.forms)
+    return list(outcome.diagnostics)
+
+
+RUNNERS: dict[str, Callable[[Path, str], list[Diagnostic]]] = {
+    "language": language,
+    "whole": whole,
+}
 """By the first folder under ``tests/suite``."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from publisher.diagnostics import Span
+from publisher.geometry.corners import corners_of
 from publisher.geometry.path import Region
 from publisher.language.ast import Ref, Segment
 from publisher.model.draft import Draft
@@ -10,6 +11,7 @@ from publisher.model.findings import Refused, refuse, unknown
 from publisher.model.places.sides import corner_of, middle_of, no_edge, side_of
 from publisher.model.places.things import (
     AtEdge,
+    AtForm,
     AtGlue,
     AtIsland,
     AtLine,
@@ -42,6 +44,8 @@ def find(draft: Draft, ref: Ref) -> list[Thing]:
 
 def _within(draft: Draft, outer: Thing, segment: Segment) -> list[Thing]:
     kind = segment.kind
+    if isinstance(outer, AtForm):
+        return _in_form(draft, outer, segment)
     if kind == "name":
         return [_named(draft, outer, segment)]
     if kind == "each":
@@ -81,7 +85,47 @@ def _part(draft: Draft, name: str) -> Thing | None:
     for zone in draft.glue:
         if zone.name == name:
             return AtGlue(zone)
-    return None
+    return AtForm(name) if name in draft.forms else None
+
+
+def _in_form(draft: Draft, outer: AtForm, segment: Segment) -> list[Thing]:
+    """``foot of step``, ``each wall of step``: among the parts that the form gave."""
+    parts = draft.forms[outer.name].parts
+    if segment.kind == "each":
+        found = [t for t in each_named(draft, segment.name) if _name_of(t) in parts]
+        if found:
+            return found
+    if segment.kind == "name":
+        for name in (f"{outer.name} {segment.name}", segment.name):
+            part = _part(draft, name) if name in parts or name in draft.forms else None
+            if part is not None:
+                return [part]
+    known: dict[str, Span | None] = {n.removeprefix(f"{outer.name} "): None for n in parts}
+    raise unknown(f"in {outer.name}", segment.name, segment.span, known)
+
+
+def _name_of(thing: Thing) -> str:
+    """The part's own name; "" of what has none."""
+    match thing:
+        case AtPanel():
+            return thing.panel.name
+        case AtOpening():
+            return thing.opening.name
+        case AtIsland():
+            return thing.island.name
+        case AtGlue():
+            return thing.zone.name
+        case _:
+            return ""
+
+
+def things_of(draft: Draft, thing: Thing) -> list[Thing]:
+    """What a form gave one by one, panels before anything else; any other thing by itself."""
+    if not isinstance(thing, AtForm):
+        return [thing]
+    parts = draft.forms[thing.name].parts
+    panels: list[Thing] = [AtPanel(draft.panels[n]) for n in parts if n in draft.panels]
+    return panels or [t for t in (_part(draft, n) for n in parts) if t is not None]
 
 
 def _named(draft: Draft, outer: Thing, segment: Segment) -> Thing:
@@ -124,12 +168,28 @@ def tips_at(draft: Draft, thing: Thing) -> list[AtPoint]:
     return []
 
 
+def corners_at(draft: Draft, thing: Thing) -> list[AtPoint]:
+    """Where two straight sides of a panel, a window or the whole paper meet, clockwise."""
+    if isinstance(thing, AtPanel):
+        return [AtPoint(p, None, thing.panel.name) for p in thing.panel.ring]
+    if isinstance(thing, AtOpening) and thing.opening.path.closed:
+        corners = corners_of(thing.opening.path)
+        return [AtPoint(p, None, thing.opening.panel) for p in corners]
+    if isinstance(thing, Whole) and draft.paper is not None:
+        return [AtPoint(p, None, None) for p in corners_of(draft.paper.outer)]
+    return []
+
+
 def _each(draft: Draft, outer: Thing, segment: Segment) -> list[Thing]:
     if segment.name == "edge":
         if isinstance(outer, AtPanel):
             return [AtEdge(e, outer.panel.name) for e in outer.panel.edges]
         if isinstance(outer, Whole):
             return [AtEdge(e, p.name) for p in draft.panels.values() for e in free_edges(draft, p)]
+    if segment.name == "corner":
+        corners = corners_at(draft, outer)
+        if corners:
+            return list(corners)
     if segment.name == "tip":
         things: list[Thing] = (
             [AtPanel(p) for p in draft.panels.values()] if isinstance(outer, Whole) else [outer]

@@ -52,11 +52,19 @@ class AtIsland(Struct, frozen=True):
     island: Island
 
 
+class AtForm(Struct, frozen=True):
+    """Everything that a call of a form gave."""
+
+    name: str
+
+
 class AtGlue(Struct, frozen=True):
     zone: GlueZone
 
 
-Thing: TypeAlias = Whole | AtPanel | AtEdge | AtLine | AtPoint | AtOpening | AtIsland | AtGlue
+Thing: TypeAlias = (
+    Whole | AtPanel | AtEdge | AtLine | AtPoint | AtOpening | AtIsland | AtGlue | AtForm
+)
 
 
 def kind_of(thing: Thing) -> str:
@@ -75,4 +83,6 @@ def kind_of(thing: Thing) -> str:
         return f"a {thing.opening.kind}"
     if isinstance(thing, AtIsland):
         return "an island"
+    if isinstance(thing, AtForm):
+        return "all that a form gives"
     return "a glue zone"

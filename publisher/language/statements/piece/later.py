@@ -2,36 +2,6 @@
 
 from publisher.language.statements.spec import StatementSpec
 
-FORM = StatementSpec(
-    head="form",
-    where="piece",
-    says="A whole piece, or a detail of one, from a form.",
-    example="form tray, inside = 80 x 80 x 40 mm, called base",
-    settings=True,
-    names=False,
-    built=False,
-)
-JOIN = StatementSpec(
-    head="join",
-    where="piece",
-    says="Paper added to the outline.",
-    example="join circle, 30 mm across, at middle of top",
-    built=False,
-)
-TRIM = StatementSpec(
-    head="trim",
-    where="piece",
-    says="Only what lies within a shape is kept.",
-    example="trim circle, 30 mm across, at middle",
-    built=False,
-)
-UNSCORED = StatementSpec(
-    head="unscored",
-    where="piece",
-    says="A gap in a score.",
-    example="unscored along gutter, from left slit to right slit",
-    built=False,
-)
 PERFORATE = StatementSpec(
     head="perforate",
     where="piece",
@@ -54,4 +24,4 @@ ENGRAVE = StatementSpec(
     built=False,
 )
 
-SPECS = (FORM, JOIN, TRIM, UNSCORED, PERFORATE, DRAW, ENGRAVE)
+SPECS = (PERFORATE, DRAW, ENGRAVE)
