@@ -32,12 +32,14 @@ def to_png(lines: SheetLines) -> bytes:
     finally:
         document.close()
     rows = b"".join(_NO_FILTER + grey[y * stride : y * stride + width] for y in range(height))
+    # Runs of white pack nearly as small by their lengths alone, in a third of the time.
+    packer = zlib.compressobj(strategy=zlib.Z_RLE)
     return b"".join(
         (
             _SIGNATURE,
             _chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, _GREYS, 0, 0, 0)),
             _chunk(b"pHYs", struct.pack(">IIB", PER_METRE, PER_METRE, _METRE)),
-            _chunk(b"IDAT", zlib.compress(rows, 6)),
+            _chunk(b"IDAT", packer.compress(rows) + packer.flush()),
             _chunk(b"IEND", b""),
         )
     )

@@ -194,6 +194,25 @@ def length(stops: Sequence[Stop], order: Sequence[tuple[int, int]]) -> float:
     return total
 
 
+def lower_bound(stops: Sequence[Stop]) -> float:
+    """No way through all stops is shorter: it spans them and the start, and between two stops
+    it goes at least from the nearest way out of either to the nearest way into the other. So
+    the least tree that spans them (Prim 1957) is no longer."""
+    ends = [((0.0, 0.0),), *(tuple(p for way in stop.ways for p in way) for stop in stops)]
+
+    def apart(a: int, b: int) -> float:
+        return min(math.dist(p, q) for p in ends[a] for q in ends[b])
+
+    waiting = {number: apart(0, number) for number in range(1, len(ends))}
+    total = 0.0
+    while waiting:
+        nearest = min(waiting, key=lambda n: (waiting[n], n))
+        total += waiting.pop(nearest)
+        for other, far in waiting.items():
+            waiting[other] = min(far, apart(nearest, other))
+    return total
+
+
 def by_routing(stops: Sequence[Stop], seconds: int) -> float | None:
     """What OR-tools finds on the same paths; None where it is not installed."""
     try:
@@ -236,6 +255,7 @@ def of_travel() -> list[dict[str, object]]:
                     "paths": count,
                     "seed": seed,
                     "travel_mm": round(ours),
+                    "lower_bound_mm": round(lower_bound(stops)),
                     "seconds": round(taken, 2),
                     "or_tools_20_s_mm": round(theirs) if theirs else "OR-tools is not installed",
                     "ratio": round(ours / theirs, 3) if theirs else None,
