@@ -9,16 +9,15 @@ from msgspec import Struct, field
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import region_intersection
 from publisher.geometry.path import Point, Region
+from publisher.model.marked import Corner, Mark
 from publisher.model.shaping.paper import panel_region, without
 from publisher.model.types import (
     BandOf,
     Bridge,
-    Corner,
     Edge,
     Fold,
     GlueZone,
     Island,
-    Mark,
     MatOf,
     Opening,
     Panel,

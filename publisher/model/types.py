@@ -14,6 +14,7 @@ from msgspec import Struct, field
 from publisher.diagnostics import Span
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Path, Point, Region
+from publisher.model.marked import Corner, Mark
 from publisher.trade import Cutting, Stock
 
 Face: TypeAlias = Literal["front", "back"]
@@ -87,13 +88,16 @@ class Fold(Struct, frozen=True):
 
 class Score(Struct, frozen=True):
     """A line to be scored, clipped to the paper. ``fold`` is the fold it serves, or None; where
-    an opening interrupts a fold its later scores are named "FOLD part 2" and so on."""
+    an opening interrupts a fold its later scores are named "FOLD part 2" and so on. A curved
+    score serves no fold: paper bends along it and stays in one stretch. ``short_mm`` is how far
+    from the paper's edge it stops on purpose."""
 
     name: str
     path: Path
     bend: Bend
     fold: str | None
     span: Span
+    short_mm: float = 0.0
 
 
 class Opening(Struct, frozen=True):
@@ -231,6 +235,8 @@ class Piece(Struct, frozen=True):
     derived: MatOf | BandOf | None = None
     islands: tuple[Island, ...] = ()
     bridges: tuple[Bridge, ...] = ()
+    corners: tuple[Corner, ...] = ()
+    marks: tuple[Mark, ...] = ()
 
     def panel(self, name: str) -> Panel:
         return next(p for p in self.panels if p.name == name)

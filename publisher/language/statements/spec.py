@@ -63,7 +63,7 @@ SHAPES = (
 
 SHAPE_WORDS = (*SHAPES, "turned", "mirrored")
 SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points")
-SHAPE_JOINS = ("at", "by", "from", "to", "through")
+SHAPE_JOINS = ("at", "by", "from", "to", "through", "with")
 
 PLACED_WORDS = (*SHAPE_WORDS, "across", "down")
 PLACED_LABELS = (*SHAPE_LABELS, "times", "apart")
@@ -87,6 +87,7 @@ LABELS: dict[str, tuple[str, ...]] = {
     "sides": (),
     "times": (),
     "apart": (),
+    "short": (),
 }
 """Every label, and the nouns by which a size's own name says the same: ``slot width`` is wide.
 A size whose name ends in the label itself needs no noun: ``border``."""

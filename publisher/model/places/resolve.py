@@ -19,7 +19,7 @@ from publisher.model.places.things import (
     Whole,
     kind_of,
 )
-from publisher.model.shaping.panels import along_and_out, shifted
+from publisher.model.shaping.panels import along_and_out, inside_ring, shifted
 from publisher.model.types import Edge
 
 Measure = Callable[[Expr], float]
@@ -124,6 +124,16 @@ def _near(edge: Edge, p: Point) -> bool:
     dx, dy = p[0] - edge.start[0], p[1] - edge.start[1]
     along = dx * u[0] + dy * u[1]
     return abs(dx * ox + dy * oy) < _NEAR_MM and -_NEAR_MM < along < length + _NEAR_MM
+
+
+def panel_under(draft: Draft, point: AtPoint) -> str | None:
+    """The panel that a point lies in: the one it was found from where that holds it."""
+    holding = [p.name for p in draft.panels.values() if inside_ring(p.ring, point.at)]
+    if point.panel is not None and (point.panel in holding or not holding):
+        return point.panel
+    if point.panel is not None and point_on_edge(draft, point) is not None:
+        return point.panel
+    return holding[0] if holding else None
 
 
 def home_of(thing: Thing) -> str | None:

@@ -5,41 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from publisher.geometry.booleans import clip_path, split_region
-from publisher.geometry.measure import Bounds, path_bounds
+from publisher.geometry.booleans import split_region
 from publisher.geometry.path import Line, Path, Point, Region
-from publisher.geometry.segments import direction_at, point_at
+from publisher.geometry.segments import direction_at, nearest_on, point_at
 from publisher.model.shaping.panels import inside_ring
-from publisher.model.types import Facet, Fold, Hinge, Opening, Panel, Score
+from publisher.model.types import Facet, Fold, Hinge, Panel
 
 _NEAR_MM = 1e-6
 _HAIR_MM = 1e-4
-
-
-def scores_of(folds: Sequence[Fold], outline: Region, cuts: Sequence[Opening]) -> tuple[Score, ...]:
-    """One score for every stretch of a fold that runs through paper.
-
-    A fold that a window interrupts gives several scores, the later ones numbered. ``cuts`` are
-    the openings that took paper away: a fold between two panels that none of them comes near
-    is scored from end to end.
-    """
-    boxes = [path_bounds(o.path) for o in cuts]
-    scores: list[Score] = []
-    for fold in folds:
-        whole = Path((Line(fold.start, fold.end),), closed=False)
-        clear = fold.parent != fold.child and not any(_reaches(whole, box) for box in boxes)
-        for i, part in enumerate([whole] if clear else clip_path(whole, outline), start=1):
-            name = fold.name if i == 1 else f"{fold.name} part {i}"
-            scores.append(Score(name, part, fold.bend, fold.name, fold.span))
-    return tuple(scores)
-
-
-def _reaches(path: Path, box: Bounds) -> bool:
-    x0, y0, x1, y1 = path_bounds(path)
-    return (
-        min(x1, box[2]) >= max(x0, box[0]) - _NEAR_MM
-        and min(y1, box[3]) >= max(y0, box[1]) - _NEAR_MM
-    )
 
 
 def facets_of(outline: Region, panels: Sequence[Panel], cuts: Sequence[Path]) -> tuple[Facet, ...]:
@@ -73,7 +46,12 @@ def _home(region: Region, panels: Sequence[Panel]) -> str:
     for panel in panels:
         if inside_ring(panel.ring, p):
             return panel.name
-    return panels[0].name
+    # Paper that was joined on belongs to the panel beside it.
+    return min(panels, key=lambda panel: _away(panel, x, y)).name
+
+
+def _away(panel: Panel, x: float, y: float) -> float:
+    return min(math.dist(nearest_on(Line(e.start, e.end), (x, y)), (x, y)) for e in panel.edges)
 
 
 def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from publisher.model.statements import (
     band,
     bridge,
+    corners,
     glue,
     island,
     mat,
@@ -17,8 +18,10 @@ from publisher.model.statements import (
     panel,
     panels,
     score,
+    shaping,
     slit,
     tab,
+    unscored,
     window,
 )
 from publisher.model.statements.kinds import Phase, StatementKind
@@ -34,12 +37,17 @@ STATEMENTS: dict[str, StatementKind] = {
         tab.KIND,
         named.POINT,
         named.EDGE,
+        shaping.JOIN,
+        shaping.TRIM,
+        shaping.CUT,
+        corners.KIND,
         notch.KIND,
         window.KIND,
         island.KIND,
         bridge.KIND,
         slit.KIND,
         score.KIND,
+        unscored.KIND,
         glue.KIND,
     )
 }

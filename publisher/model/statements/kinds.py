@@ -19,13 +19,14 @@ class Phase(IntEnum):
     TABS = 2
     NAMES = 3
     SHAPING = 4
-    CORNERS = 5
-    CUTS = 6
-    ISLANDS = 7
-    BRIDGES = 8
-    LINES = 9
-    GAPS = 10
-    GLUE = 11
+    TRIMMING = 5
+    CORNERS = 6
+    CUTS = 7
+    ISLANDS = 8
+    BRIDGES = 9
+    LINES = 10
+    GAPS = 11
+    GLUE = 12
 
 
 def _names_nothing(statement: Statement) -> tuple[Name, ...]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -13,7 +15,14 @@ from publisher.language.ast import Place
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.resolve import home_of
-from publisher.model.places.things import AtEdge, AtLine, AtPoint, Thing, kind_of
+from publisher.model.places.things import (
+    AtEdge,
+    AtLine,
+    AtOpening,
+    AtPoint,
+    Thing,
+    kind_of,
+)
 from publisher.model.shaping.paper import panel_region
 from publisher.model.statements.phrases import Phrases
 
@@ -28,18 +37,27 @@ class Drawn(Struct, frozen=True):
     span: Span
 
 
-def lines_along(bench: Bench, phrases: Phrases) -> list[Drawn]:
+def lines_along(bench: Bench, phrases: Phrases, beside_mm: Sequence[float] = (0.0,)) -> list[Drawn]:
     """Lines of ``along PLACES``, as far as ``from … to …`` says, else through their panel.
 
-    An empty list where the statement has no ``along``.
+    Through a point a line runs ``across`` or ``down``. ``beside_mm`` are lines at these
+    distances from each. An empty list where the statement has no ``along``.
     """
     places = phrases.places("along")
     if not places:
         places = tuple(phrases.bare_places())
+    if not places:
+        return []
+    things = bench.things(places)
+    way = None
+    if any(isinstance(thing, AtPoint) for thing in things):
+        way = phrases.word("across", "down")
+        if way is None:
+            raise phrases.missing("which way it runs (across or down)", f"{phrases.head} …, down")
     ends = phrases.from_to()
     drawn: list[Drawn] = []
-    for thing in bench.things(places):
-        start, end = _line_of(thing, places[0])
+    for thing, beside in itertools.product(things, beside_mm):
+        start, end = _moved(*_line_of(thing, places[0], way), beside)
         panel = home_of(thing)
         if ends is not None:
             a = end_on_line(bench, ends.start, start, end)
@@ -50,7 +68,23 @@ def lines_along(bench: Bench, phrases: Phrases) -> list[Drawn]:
     return drawn
 
 
-def _line_of(thing: Thing, place: Place) -> tuple[Point, Point]:
+def _moved(start: Point, end: Point, by_mm: float) -> tuple[Point, Point]:
+    """The line moved to its right, as seen."""
+    if by_mm == 0.0:
+        return start, end
+    length = math.dist(start, end)
+    dx, dy = -(end[1] - start[1]) / length * by_mm, (end[0] - start[0]) / length * by_mm
+    return (start[0] + dx, start[1] + dy), (end[0] + dx, end[1] + dy)
+
+
+def _line_of(thing: Thing, place: Place, way: str | None = None) -> tuple[Point, Point]:
+    if isinstance(thing, AtPoint) and way is not None:
+        x, y = thing.at
+        return thing.at, (x + 1.0, y) if way == "across" else (x, y + 1.0)
+    if isinstance(thing, AtOpening):
+        only = thing.opening.path.segments[0]
+        if len(thing.opening.path.segments) == 1 and isinstance(only, Line):
+            return only.start, only.end
     if isinstance(thing, AtEdge):
         return thing.edge.start, thing.edge.end
     if isinstance(thing, AtLine):

@@ -1,4 +1,5 @@
-"""``panels down, 140 mm wide, mountain: pocket, back, hem = 9 mm``: a chain with its folds."""
+"""``panels down, 140 mm wide, mountain: pocket, back, hem = 9 mm``: a chain with its folds, all
+one way, or turn by turn with ``mountain, valley``."""
 
 from __future__ import annotations
 
@@ -13,6 +14,7 @@ from publisher.model.shaping.panels import chain
 from publisher.model.statements.folding import bend_and_angle
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
+from publisher.model.types import Bend
 
 
 def run(bench: Bench, phrases: Phrases) -> None:
@@ -36,6 +38,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
         bench.value(size), label.replace("wide", "width").replace("high", "height")
     )
     bend, angle = bend_and_angle(bench, phrases)
+    bends = [bend, *_more_bends(phrases)]
     listed = _listed(bench, phrases.statement)
     if not listed:
         raise phrases.missing("its panels", "panels down, 140 mm wide, mountain: pocket, back")
@@ -49,12 +52,18 @@ def run(bench: Bench, phrases: Phrases) -> None:
         [mm for _, mm, _ in listed],
         cross,
         direction,
-        [bend] * (len(listed) - 1),
+        [bends[i % len(bends)] for i in range(len(listed) - 1)],
         angle,
         [s for _, _, s in listed],
     )
     draft.panels.update({p.name: p for p in panels})
     draft.folds.update({f.name: f for f in folds})
+
+
+def _more_bends(phrases: Phrases) -> list[Bend]:
+    """``mountain, valley``: the folds turn by turn."""
+    said = phrases.all_words("mountain", "valley")
+    return ["mountain" if word == "mountain" else "valley" for word in said]
 
 
 def _listed(bench: Bench, statement: Statement) -> list[tuple[str, float, Span]]:

@@ -9,7 +9,7 @@ from publisher.geometry.path import Point
 from publisher.language.ast import Offset
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
-from publisher.model.places.resolve import home_of
+from publisher.model.places.resolve import home_of, panel_under
 from publisher.model.places.things import AtEdge, AtPoint
 from publisher.model.statements.phrases import Phrases
 
@@ -47,7 +47,7 @@ def spots(bench: Bench, phrases: Phrases, width: float, height: float, example: 
                 "a point is wanted here, such as ‘middle of’ something",
                 places[0].span,
             )
-        found.append((thing.at, thing.panel or bench.panel_at(thing.at)))
+        found.append((thing.at, panel_under(bench.draft, thing)))
     return Spots(tuple(found), places[0].span)
 
 

@@ -12,11 +12,12 @@ from publisher.diagnostics import Span
 from publisher.geometry.measure import signed_area
 from publisher.geometry.path import Arc, Line, Path, Region, circle, polygon
 from publisher.model.shaping.bands import band_plan
-from publisher.model.shaping.facets import facets_of, hinges_of, scores_of
+from publisher.model.shaping.facets import facets_of, hinges_of
 from publisher.model.shaping.glue import reach, strip_along
 from publisher.model.shaping.notches import mouth_is_free, notch_at
 from publisher.model.shaping.panels import chain, grown, rectangle
 from publisher.model.shaping.paper import area, holds, panel_region, union_of, without
+from publisher.model.shaping.scores import scores_of
 from publisher.model.types import Fold, Opening
 
 HERE = Span("pattern.md", 0, 1, 1, 1)
@@ -88,7 +89,7 @@ def test_facets_of_a_chain_with_a_window_across_a_fold() -> None:
     hole = circle((30.0, 25.0), 5.0)
     (paper,) = without(paper, [hole])
     pane = Opening("pane", "window", "circle", hole, None, 10.0, 10.0, HERE)
-    scores = scores_of(folds, paper, [pane])
+    scores = scores_of(folds, paper, [pane], [])
     assert [s.name for s in scores] == ["b", "b part 2", "c"]
     assert sum(s.path.length_mm for s in scores) == pytest.approx(50 + 40)
     facets = facets_of(paper, panels, [s.path for s in scores])
@@ -109,7 +110,7 @@ def test_scored_blank_has_numbered_facets_with_hinges() -> None:
         Fold(f"score {i}", (x, 127.0), (x, 0.0), "mountain", 180.0, "blank", "blank", HERE)
         for i, x in ((1, 50.8), (2, 127.0))
     ]
-    scores = scores_of(folds, paper, [])
+    scores = scores_of(folds, paper, [], [])
     facets = facets_of(paper, [blank], [s.path for s in scores])
     assert [f.name for f in facets] == ["blank part 1", "blank part 2", "blank part 3"]
     hinges = hinges_of(folds, facets)

@@ -5,8 +5,12 @@ from publisher.language.statements.spec import StatementSpec
 SPEC = StatementSpec(
     head="score",
     where="piece",
-    says="A line to be scored, and which way it folds.",
+    says="A line to be scored, and which way it folds: along a line, or from point to point, in "
+    "an arc where ‘by’ says how far it stands off the straight way. ‘double’ makes two for a "
+    "spine, ‘short’ stops it before a raw edge.",
     example="score along 5 mm above bottom of flap, mountain by 90 degrees",
-    words=("mountain", "valley"),
-    joins=("along", "between", "from", "by", "on", "in"),
+    words=("mountain", "valley", "double", "across", "down"),
+    labels=("short", "apart"),
+    joins=("along", "between", "from", "to", "by", "through", "with", "on", "in"),
+    bare=1,
 )

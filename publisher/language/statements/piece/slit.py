@@ -5,11 +5,13 @@ from publisher.language.statements.spec import StatementSpec
 SPEC = StatementSpec(
     head="slit",
     where="piece",
-    says="A cut without width, along a line or at a point.",
+    says="A cut without width: along a line, at a point, from point to point, or as a tongue that "
+    "is open on one side.",
     example="slit along 5 mm above bottom of flap, from left of flap to right of flap",
-    words=("across", "down"),
+    words=("across", "down", "half round", "square", "vee"),
     labels=("long", "wide", "deep"),
-    joins=("along", "at", "from", "between", "on"),
+    joins=("along", "at", "from", "to", "by", "through", "with", "between", "on", "facing"),
+    bare=1,
     offsets=("in from",),
-    later=("half round", "square", "vee", "facing", "times", "apart"),
+    later=("times", "apart"),
 )
