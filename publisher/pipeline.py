@@ -8,7 +8,7 @@ stays quick.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from msgspec.structs import replace
 
@@ -226,6 +226,7 @@ def _bundled(
     warned = tuple(caution for caution in cautions if caution.when == "knife")
     language = workshop.settings.language
     printing = handed(_templates, pattern, sheets, trade, warned, language)
+    reckoning = handed(_reckoned, pattern, sheets, trade, cutting)
     book = booklet.gather(
         pattern,
         story,
@@ -241,6 +242,7 @@ def _bundled(
         language=language,
         cover=drawn,
         on_cutting=tuple(text for text in said if text),
+        trade=trade,
     )
     picture = handed(to_png, book.cover.svg, COVER_PX)
     cut, differs = cut_files()
@@ -269,7 +271,7 @@ def _bundled(
         files[path] = bundle.BundleFile("template", pdf)
     files["pictures/cover.png"] = bundle.BundleFile("picture", picture())
     made = (pattern, sheets, outcome.checks, files, licence, __version__)
-    packed = bundle.pack(*made, dict(cut.work), cutting, maker)
+    packed = bundle.pack(*made, dict(cut.work), cutting, maker, reckoning())
     outcome = outcome.told(bundle.verify(packed))
     return replace(outcome, files=diagrams, zip_bytes=packed), book
 
@@ -280,6 +282,15 @@ def _cut(
     from publisher import readback
 
     return readback.cut_and_measured(pattern, sheets, options, trade)
+
+
+def _reckoned(
+    pattern: Pattern, sheets: tuple[Sheet, ...], trade: Trade, cutting: Cutting
+) -> dict[str, Any]:
+    """The supplies as the manifest has them."""
+    from publisher.supplies import told
+
+    return told.all_data(pattern, sheets, trade, cutting)
 
 
 def _templates(

@@ -31,7 +31,7 @@ from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing
 from publisher.layout.types import Sheet
 from publisher.model.types import Pattern
-from publisher.trade import Licence, Machine
+from publisher.trade import Licence, Machine, Trade
 
 PROVEN = ("does-not-go-in", "does-not-slide-on", "closed-size-differs", "border-uneven")
 """The checks whose verdicts interest a maker, by their codes."""
@@ -67,12 +67,14 @@ def gather(
     language: str = "en",
     cover: Callable[[], Picture] | None = None,
     on_cutting: tuple[str, ...] = (),
+    trade: Trade | None = None,
 ) -> BookletInput:
     """Draw every picture and count the supplies.
 
     ``sheet_files`` are the cut files of each sheet by the sheet's name. Diagrams go to the
     step of the frame that they show. ``cover`` gives the cover's picture where it is drawn
-    elsewhere; it is asked last. ``on_cutting`` are sentences about the cut files.
+    elsewhere; it is asked last. ``on_cutting`` are sentences about the cut files; with the
+    ``trade``, papers that do in place of others are named.
     """
     told = story.handled or pattern
     drawn = _pen(told, theme)
@@ -80,7 +82,7 @@ def gather(
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
     for frame, drawing in zip(story.frames, draw_story(told, story), strict=True):
         diagrams[frame.step].append(drawn(drawing))
-    supplies = supplies_for(pattern, sheets)
+    supplies = supplies_for(pattern, sheets, trade)
     paper = pattern.pieces[0].stock.name if pattern.pieces else ""
     files = sheet_files or {}
     return BookletInput(

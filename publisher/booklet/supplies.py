@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from publisher.booklet.types import Supply
-from publisher.geometry.measure import area
 from publisher.layout.types import Sheet
-from publisher.model.types import MatOf, Pattern, Piece
-from publisher.trade import Stock
-from publisher.units import MM_PER_INCH, FirstUnit, both, number
+from publisher.model.types import Pattern
+from publisher.supplies import glue_area_mm2, glued_mats, substitutes
+from publisher.supplies.told import area_words, substitute_words
+from publisher.trade import Stock, Trade
+from publisher.units import FirstUnit, both, number
 
 _TOOLS = {
     "knife": Supply(
@@ -44,23 +45,30 @@ _VERB_NEEDS = {
 }
 
 
-def supplies_for(pattern: Pattern, sheets: Iterable[Sheet]) -> tuple[Supply, ...]:
-    """Paper first, then tools in the order they are used, then what holds it together."""
+def supplies_for(
+    pattern: Pattern, sheets: Iterable[Sheet], trade: Trade | None = None
+) -> tuple[Supply, ...]:
+    """Paper first, then tools in the order they are used, then what holds it together.
+
+    With the trade, the papers that do in place of others are named.
+    """
     return (
-        *_papers(tuple(sheets), pattern.meta.first_unit),
+        *_papers(tuple(sheets), pattern.meta.first_unit, trade),
         *_tools(pattern),
         *_glues(pattern),
     )
 
 
-def _papers(sheets: tuple[Sheet, ...], first: FirstUnit) -> Iterator[Supply]:
+def _papers(sheets: tuple[Sheet, ...], first: FirstUnit, trade: Trade | None) -> Iterator[Supply]:
     counts: dict[tuple[str, str], list[Sheet]] = {}
     for sheet in sheets:
         counts.setdefault((sheet.stock.name, sheet.size.name), []).append(sheet)
     for same in counts.values():
         stock, size = same[0].stock, same[0].size
         amount = f"{len(same)} {'sheet' if len(same) == 1 else 'sheets'} {size.title}"
-        yield Supply("paper", "paper", stock.title, amount, _about(stock, first))
+        others = substitute_words(substitutes(stock, trade)) if trade else ""
+        note = "; ".join(text for text in (_about(stock, first), others) if text)
+        yield Supply("paper", "paper", stock.title, amount, note)
 
 
 def _about(stock: Stock, first: FirstUnit) -> str:
@@ -80,26 +88,6 @@ def _tools(pattern: Pattern) -> Iterator[Supply]:
     return (tool for name, tool in _TOOLS.items() if name in wanted)
 
 
-def glued_mats(pattern: Pattern) -> tuple[Piece, ...]:
-    """The mats that a step glues down over their whole back."""
-    glued = {
-        target.piece
-        for step in pattern.steps
-        for action in step.actions
-        if action.verb == "glue" and action.relation
-        for target in action.subjects
-        if target.kind == "piece"
-    }
-    return tuple(p for p in pattern.pieces if p.name in glued and isinstance(p.derived, MatOf))
-
-
-def glue_area_mm2(pattern: Pattern) -> float:
-    """How much paper takes glue: every zone of every copy, and the backs of glued mats."""
-    zones = sum(area(z.region) * p.copies for p in pattern.pieces for z in p.glue_zones)
-    mats = sum(area(p.outline) * p.copies for p in glued_mats(pattern))
-    return zones + mats
-
-
 def _glues(pattern: Pattern) -> Iterator[Supply]:
     verbs = {action.verb for step in pattern.steps for action in step.actions}
     square_mm = glue_area_mm2(pattern)
@@ -108,18 +96,8 @@ def _glues(pattern: Pattern) -> Iterator[Supply]:
             "glue",
             "glue",
             "Paper glue",
-            _for_area(square_mm, pattern.meta.first_unit),
+            f"for {area_words(square_mm, pattern.meta.first_unit)}" if square_mm > 0.0 else "",
             "one that dries clear and leaves the paper flat",
         )
     if "tape" in verbs:
         yield Supply("tape", "glue", "Double-sided tape", "", "thin, made for paper")
-
-
-def _for_area(square_mm: float, first: FirstUnit) -> str:
-    """In words, rounded up to the next 5 cm² and the next square inch: glue is not dosed."""
-    if square_mm <= 0.0:
-        return ""
-    metric = f"{5 * -int(-square_mm // 500.0)} cm²"
-    inches = f"{-int(-square_mm // MM_PER_INCH**2)} sq in"
-    one, other = (metric, inches) if first == "mm" else (inches, metric)
-    return f"for {one} ({other})"

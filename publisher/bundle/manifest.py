@@ -29,11 +29,12 @@ def manifest(
     work: Mapping[str, Work] | None = None,
     cutting: Cutting | None = None,
     maker: str = "",
+    needed: Mapping[str, Any] | None = None,
 ) -> bytes:
     """The manifest as UTF-8 JSON, itself not listed in it; ``work`` by the sheet's name.
 
     ``cutting`` is what was chosen about sheets and cut files, ``maker`` for whom where that
-    is not everybody.
+    is not everybody, ``needed`` the supplies as plain data.
     """
     todo = work or {}
     content = {
@@ -50,6 +51,7 @@ def manifest(
         "sizes": [_size(size) for size in pattern.sizes],
         "pieces": [_piece(piece) for piece in pattern.pieces],
         "sheets": [_sheet(sheet, files, todo.get(sheet.name)) for sheet in sheets],
+        **({"supplies": needed} if needed else {}),
         "files": [_file(path, files[path]) for path in sorted(files)],
         "checks": [_check(check) for check in checks],
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from publisher.bundle.archive import archive
 from publisher.bundle.manifest import NAME, manifest
@@ -34,14 +35,16 @@ def pack(
     work: Mapping[str, Work] | None = None,
     cutting: Cutting | None = None,
     maker: str = "",
+    needed: Mapping[str, Any] | None = None,
 ) -> bytes:
     """The zip, the same bytes for the same input.
 
     ``files`` are what the earlier stages wrote, by path inside the bundle's folder;
     START-HERE.txt, LICENCE.txt and manifest.json are added here. The front matter's date is
     the time of every file; ``work`` by a sheet's name and what was chosen in ``cutting`` go
-    into the manifest. ``maker`` names the kind of maker that the bundle is for, where it is
-    not for everybody. Raises ValueError where a path is taken twice.
+    into the manifest, and so do the supplies in ``needed``. ``maker`` names the kind of maker
+    that the bundle is for, where it is not for everybody. Raises ValueError where a path is
+    taken twice.
     """
     whole = dict(files)
     added = {
@@ -52,7 +55,7 @@ def pack(
         if path in whole or NAME in whole:
             raise ValueError(f"{path} and {NAME} are written here")
         whole[path] = file
-    listing = manifest(pattern, sheets, checks, whole, tool_version, work, cutting, maker)
+    listing = manifest(pattern, sheets, checks, whole, tool_version, work, cutting, maker, needed)
     order = [*FIRST, *sorted(path for path in files), NAME]
     data = {path: listing if path == NAME else whole[path].data for path in order}
     top = folder_name(pattern, maker)

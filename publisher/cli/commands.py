@@ -94,3 +94,24 @@ def site(names: tuple[str, ...], out: Path | None, bundles: bool, form: str) -> 
     speech = Speech(form_named(form))
     run.site(speech, names, out, bundles)
     raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
+@click.option(
+    "--times",
+    "times",
+    type=click.IntRange(1, 1000),
+    multiple=True,
+    metavar="N",
+    help="For how many to reckon; may be said several times. Without it: 1, 10 and 50.",
+)
+@_FORMAT
+def supplies(names: tuple[str, ...], times: tuple[int, ...], form: str) -> None:
+    """Say what a pattern takes and, with a price list, what it costs."""
+    from publisher.cli import reckoning
+    from publisher.cli.speech import Speech, form_named
+
+    speech = Speech(form_named(form))
+    reckoning.supplies(speech, names, times)
+    raise SystemExit(speech.end())

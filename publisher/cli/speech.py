@@ -1,7 +1,8 @@
 """What is said: findings and results on standard output, progress on standard error.
 
 On a terminal progress is one line that changes; in a pipe each stage is a plain line. With
-``json`` standard output carries findings and nothing else.
+``json`` standard output carries findings and nothing else, or one object with them and with
+what a command was asked for.
 """
 
 from __future__ import annotations
@@ -35,6 +36,7 @@ class Speech:
         self._said = False
         self._kept: list[Diagnostic] = []
         self._sources: dict[str, str] = {}
+        self._data: dict[str, list[object]] = {}
 
     def findings(self, found: Iterable[Diagnostic], sources: Mapping[str, str]) -> None:
         """Say them now, or for ``json`` keep them for the one array at the end."""
@@ -54,6 +56,10 @@ class Speech:
         """One line for a person: what was checked, what was written and where."""
         if self.form != "json":
             self._write(f"{line}\n")
+
+    def data(self, kind: str, entry: object) -> None:
+        """What was asked for, as ``json`` gives it: under its kind, beside the findings."""
+        self._data.setdefault(kind, []).append(entry)
 
     def trouble(self, line: str) -> None:
         """Something that is no finding in a source: the disk is full, a folder cannot be made."""
@@ -84,5 +90,11 @@ class Speech:
         if self.form == "json":
             from publisher.diagnostics.render import render
 
-            self._write(render(self._kept, self._sources, "json"))
+            findings = render(self._kept, self._sources, "json")
+            if self._data:
+                import json
+
+                whole = {**self._data, "findings": json.loads(findings)}
+                findings = json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+            self._write(findings)
         return 1 if self.failed else 0

@@ -20,6 +20,7 @@ from publisher.workshop.find import (
 from publisher.workshop.layouts import FolderCache
 from publisher.workshop.makers import Maker, makers_of
 from publisher.workshop.outcome import Outcome
+from publisher.workshop.own import read_own
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
 from publisher.workshop.workers import Hands, second_hands
@@ -41,6 +42,7 @@ __all__ = [
     "pattern_file",
     "pattern_names",
     "read_companions",
+    "read_own",
     "read_pattern",
     "read_settings",
     "read_theme",

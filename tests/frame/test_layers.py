@@ -24,6 +24,7 @@ ROOMS = [
     "checks",
     "layout",
     "trimmer",
+    "supplies",
     "drawing",
     "cutfiles",
     "templates",
