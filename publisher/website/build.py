@@ -86,6 +86,8 @@ def _pattern_files(entry: SitePattern, render: _Renderer) -> dict[str, bytes]:
     for name, photograph in book.photographs:
         files[f"{folder}photographs/{name}"] = photograph
     files[f"downloads/{entry.bundle_name}"] = entry.bundle
+    for _, name, data in entry.makers:
+        files[f"downloads/{name}"] = data
     return files
 
 

@@ -21,11 +21,13 @@ class SiteSettings(Struct, frozen=True):
 
 
 class SitePattern(Struct, frozen=True):
-    """A pattern with what its booklet is made from, and its bundle as offered."""
+    """A pattern with what its booklet is made from, and its bundle as offered. ``makers`` are
+    further bundles: for which maker, the file's name, the zip."""
 
     book: BookletInput
     bundle_name: str
     bundle: bytes
+    makers: tuple[tuple[str, str, bytes], ...] = ()
 
 
 class SiteLook(Struct, frozen=True):

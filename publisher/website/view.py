@@ -145,6 +145,10 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
         "licence_text": paragraphs(book.licence.text),
         "bundle": entry.bundle_name,
         "bundle_size": _weight(len(entry.bundle)),
+        "makers": [
+            {"maker": maker, "bundle": name, "size": _weight(len(data))}
+            for maker, name, data in entry.makers
+        ],
     }
 
 

@@ -137,6 +137,15 @@ def read_companions(workshop: Workshop, name: str) -> dict[str, bytes]:
     return files
 
 
+def read_own_pages(workshop: Workshop) -> dict[str, str]:
+    """The workshop's own pages in Markdown, by the name of the page."""
+    return {
+        path.removesuffix(".md"): data.decode("utf-8")
+        for path, data in folder_files(workshop.root / "site" / "pages").items()
+        if path.endswith(".md")
+    }
+
+
 def read_theme(workshop: Workshop) -> dict[str, bytes] | None:
     """Every file of the workshop's theme by path inside its folder; None without the theme."""
     folder = _theme_folder(workshop.root, workshop.settings.theme)

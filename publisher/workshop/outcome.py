@@ -46,6 +46,17 @@ class Outcome(Struct, frozen=True):
     def failed(self) -> bool:
         return has_errors(self.diagnostics)
 
+    def zips(self) -> tuple[tuple[str, str, bytes], ...]:
+        """Every bundle: for which kind of maker ("" for everybody, which comes first), the
+        file's name, the zip. Nothing where there is no pattern."""
+        from publisher.bundle import folder_name  # a check does without
+
+        pattern = self.pattern
+        if pattern is None:
+            return ()
+        made = (("", self.zip_bytes), *self.makers)
+        return tuple((maker, f"{folder_name(pattern, maker)}.zip", data) for maker, data in made)
+
     def told(self, more: Sequence[Diagnostic]) -> Outcome:
         """The same with further findings."""
         return replace(self, diagnostics=(*self.diagnostics, *more))

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from publisher.cutfiles import WRITERS, CutOptions, ScoreAs, write_cut_files
 from publisher.geometry.path import polygon
-from publisher.layout import Placed, Sheet
+from publisher.layout import Placed, Sheet, lay_out
 from publisher.model.types import Pattern
 from publisher.readback import measure_written
+from tests.bench.cutting import pattern_of
 from tests.cutfiles.test_formats import torn_pattern
 from tests.handmade import CARD, sliding_box_pattern
 from tests.sheets import all_laid, laid, trade
@@ -263,3 +264,12 @@ def test_damage_to_a_picture_is_caught() -> None:
 def test_bytes_that_are_none_are_a_finding(file_format: str) -> None:
     for bytes_ in (b"", b"no such thing", b"\xff\xfe\x00"):
         assert damaged(file_format, lambda _, b=bytes_: b, CutOptions())  # type: ignore[misc]
+
+
+def test_a_full_sheet_in_every_format_is_right() -> None:
+    """Sixty pieces, rings and arcs among them, on one sheet."""
+    pattern = pattern_of(60, seed=6001)
+    sheets, found = lay_out(pattern, trade(), "12 x 24 in")
+    assert found == []
+    assert [len(sheet.placed) for sheet in sheets] == [60]
+    assert said(pattern, sheets, CutOptions(formats=tuple(WRITERS))) == []

@@ -44,6 +44,18 @@ def test_the_bundle_is_what_is_downloaded() -> None:
     assert 'href="../../downloads/sliding-box-1.0.0.zip"' in page
 
 
+def test_a_maker_finds_the_bundle_for_its_own_kind() -> None:
+    first, *_ = house_patterns()
+    made = replace(first, makers=(("12 in maker", "sliding-box-1.0.0-12-in-maker.zip", b"PK 12"),))
+    files = build_site((made,), SETTINGS, house_look(), {})
+    assert files["downloads/sliding-box-1.0.0-12-in-maker.zip"] == b"PK 12"
+    page = files["patterns/sliding-box/index.html"].decode()
+    assert 'href="../../downloads/sliding-box-1.0.0-12-in-maker.zip"' in page
+    assert "For the 12 in maker" in page
+    usual = build_site((first,), SETTINGS, house_look(), {})
+    assert b"For the " not in usual["patterns/sliding-box/index.html"]
+
+
 def test_files_come_in_the_order_of_their_paths_and_are_the_same_again() -> None:
     again = build_site(house_patterns(), SETTINGS, house_look(), {"about": "# About\n\nUs."})
     assert list(again) == sorted(again)
