@@ -27,11 +27,11 @@ from publisher.workshop import (
     Hands,
     Outcome,
     Workshop,
-    folder_files,
     makers_of,
     missing_pattern,
     pattern_file,
     read_companions,
+    read_own_pages,
     read_pattern,
     read_theme,
     second_hands,
@@ -145,19 +145,15 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
             found += outcome.diagnostics
             sources.update(outcome.sources)
             if book is not None and outcome.pattern is not None and not outcome.failed:
-                file = f"{name}-{outcome.pattern.meta.version}.zip"
-                books.append(website.SitePattern(book, file, outcome.zip_bytes))
+                (_, file, data), *others = outcome.zips()
+                books.append(website.SitePattern(book, file, data, tuple(others)))
     if has_errors(found):
         return Outcome("site", tuple(found), sources, bundles=tuple(built))
     progress("site: pages")
     theme, files = _look(workshop)
     own = workshop.settings
     settings = website.SiteSettings(own.title, own.line, own.language, own.address)
-    pages = {
-        path.removesuffix(".md"): data.decode("utf-8")
-        for path, data in folder_files(workshop.root / "site" / "pages").items()
-        if path.endswith(".md")
-    }
+    pages = read_own_pages(workshop)
     site = website.build_site(tuple(books), settings, website.look_of(theme, files), pages)
     return Outcome("site", tuple(found), sources, files=site, bundles=tuple(built))
 
@@ -246,16 +242,13 @@ def _bundled(
     )
     picture = handed(to_png, book.cover.svg, COVER_PX)
     cut, differs = cut_files()
-    outcome = outcome.told(differs)
-    if outcome.failed:
-        return outcome, None
     book = booklet.with_work(book, cut.work, trade.machines.get(cutting.machine))
     progress(f"{name}: booklets")
     # The typesetter works outside the interpreter's lock: both papers at once.
     with ThreadPoolExecutor(len(PAPERS)) as setters:
         booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
-    printed, differs = printing()
-    outcome = outcome.told(differs)
+    printed, wrong = printing()
+    outcome = outcome.told([*differs, *wrong])
     if outcome.failed:
         return outcome, None
     progress(f"{name}: bundle")

@@ -14,6 +14,7 @@ from publisher.workshop.find import (
     pattern_file,
     pattern_names,
     read_companions,
+    read_own_pages,
     read_pattern,
     read_theme,
 )
@@ -43,6 +44,7 @@ __all__ = [
     "pattern_names",
     "read_companions",
     "read_own",
+    "read_own_pages",
     "read_pattern",
     "read_settings",
     "read_theme",
