@@ -2,7 +2,8 @@
 
 Positions come from fold angles about axes in space. Reports ``folded-already``,
 ``folds-against-score``, ``folds-do-not-close``, ``glue-meets-nothing``, ``glued-parts-move``,
-``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``, ``not-closed``, ``not-yet``,
+``layers-cannot-lie``, ``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``,
+``not-closed``, ``not-yet``,
 ``papers-collide``, ``tab-misses``.
 """
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from publisher.assembly.bodies import first_state
 from publisher.assembly.change import Approach, Change, Wet, not_yet
 from publisher.assembly.contact import Reach, caught, reaches
+from publisher.assembly.flatness import lying_flat
 from publisher.assembly.fold import close_or_open, fold
 from publisher.assembly.glue import glue
 from publisher.assembly.handled import handled
@@ -106,7 +107,9 @@ class _Bench(Struct):
         known = known_sides(self.kit, before, after)
         above, unsaid = ordered(papers, contacts, known, sides_from_motion(after, approach))
         self.findings += [circling(self.kit, after, c, action) for c in unsaid]
-        return replace(after, above=above)
+        settled, more = lying_flat(self.kit, before, replace(after, above=above), action)
+        self.findings += more
+        return settled
 
     def _dried(self, end: State, made: tuple[Bond, ...]) -> tuple[tuple[Bond, ...], float]:
         """All bonds, with those that wet glue makes now; and the worst of their residuals."""

@@ -83,6 +83,24 @@ def icosahedron() -> Corners:
     return sorted(found)
 
 
+def dodecahedron() -> Corners:
+    """The corners of a cube, and (0, 1 / golden, golden) with all signs, turned round."""
+    golden = (1.0 + math.sqrt(5.0)) / 2.0
+    found = list(cube())
+    for a, b in itertools.product((1.0 / golden, -1.0 / golden), (golden, -golden)):
+        found += [(0.0, a, b), (a, b, 0.0), (b, 0.0, a)]
+    return sorted(found)
+
+
+def truncated_cube() -> Corners:
+    """Permutations of (1, 1, sqrt(2) - 1) with all signs."""
+    return _permutations((1.0, 1.0, math.sqrt(2.0) - 1.0))
+
+
+def truncated_octahedron() -> Corners:
+    return _permutations((0.0, 1.0, 2.0))
+
+
 def square_pyramid() -> Corners:
     """Base 100 x 100, height 80."""
     base = [(x, y, 0.0) for x in (-50.0, 50.0) for y in (-50.0, 50.0)]
@@ -270,6 +288,9 @@ SOLIDS = {
     "icosahedron": (icosahedron(), 20, 12),
     "truncated tetrahedron": (truncated_tetrahedron(), 8, 12),
     "cuboctahedron": (cuboctahedron(), 14, 12),
+    "dodecahedron": (dodecahedron(), 12, 20),
+    "truncated cube": (truncated_cube(), 14, 24),
+    "truncated octahedron": (truncated_octahedron(), 14, 24),
 }
 
 
@@ -315,6 +336,11 @@ def test_net_does_not_close_when_one_fold_is_off(name: str) -> None:
         ("icosahedron", [138.189685]),
         ("truncated tetrahedron", [70.5288, 109.4712]),
         ("cuboctahedron", [125.2644]),
+        ("dodecahedron", [116.565051]),
+        ("truncated cube", [90.0, 125.2644]),
+        # Between hexagons that of the octahedron, to the squares its supplement's half and 90:
+        # 180 - acos(1 / sqrt(3)) = 125.2644.
+        ("truncated octahedron", [109.4712, 125.2644]),
     ],
 )
 def test_folds_are_the_tabled_dihedral_angles(name: str, tabled: list[float]) -> None:
