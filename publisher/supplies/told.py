@@ -35,9 +35,10 @@ def as_data(needed: Supplies) -> Json:
 
 
 def all_data(pattern: Pattern, sheets: Sequence[Sheet], trade: Trade, cutting: Cutting) -> Json:
-    """Everything but the cost: these sheets, batches, rests, and papers that do as well."""
+    """Everything but the cost: these sheets, a batch, rests, and papers that do as well."""
     own = supplies(pattern, sheets, cutting.copies or 1)
-    more = [number for number in TIMES if number != own.times]
+    # To lay fifty takes longer than all else here: that is for those who ask.
+    more = [number for number in TIMES[:2] if number != own.times]
     stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
     return {
         "batches": [as_data(n) for n in (own, *batches(pattern, trade, cutting, more))],

@@ -48,17 +48,31 @@ class _Asked(Struct, frozen=True):
         return Box(wide, high)
 
 
-def arrange(pattern: Pattern, paper: SheetSize, overlap_mm: float) -> tuple[TemplatePage, ...]:
+def without_room(pattern: Pattern) -> frozenset[str]:
+    """The names of pieces that are too small for their words."""
+    first = pattern.meta.first_unit
+    return frozenset(
+        piece.name
+        for piece in pattern.pieces
+        if label_room(piece, clear_room(piece), first) is None
+    )
+
+
+def arrange(
+    pattern: Pattern, paper: SheetSize, overlap_mm: float, small: frozenset[str] | None = None
+) -> tuple[TemplatePage, ...]:
     """The pages, one stock to a page, so that a maker may print on the stock itself.
 
     Every piece is there once, however many copies are cut. The largest goes first; whatever
-    else of its stock finds room beside it goes along.
+    else of its stock finds room beside it goes along. ``small`` are the pieces ``without_room``,
+    where that is known already.
     """
     pages: list[TemplatePage] = []
     first = pattern.meta.first_unit
+    captioned = without_room(pattern) if small is None else small
     for stock in {piece.stock.name: piece.stock for piece in pattern.pieces}.values():
         waiting = [
-            _Asked(piece, label_room(piece, clear_room(piece), first) is None, first)
+            _Asked(piece, piece.name in captioned, first)
             for piece in pattern.pieces
             if piece.stock.name == stock.name
         ]

@@ -95,12 +95,16 @@ def wrapped(
     """The words in lines of at most ``width_mm``; a word that is longer stands alone. A space
     that does not break (U+00A0) does not."""
     lines: list[str] = []
+    space, room = shaped(" ", name, size_pt).width_mm, 0.0
     for word in text.split(" "):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and shaped(longer, name, size_pt).width_mm <= width_mm:
-            lines[-1] = longer
+        # Word by word, since words come again and lines do not. There is no kerning to a space.
+        wide = shaped(word, name, size_pt).width_mm
+        room -= space + wide
+        if lines and room >= 0.0:
+            lines[-1] = f"{lines[-1]} {word}"
         else:
             lines.append(word)
+            room = width_mm - wide
     return [shaped(line, name, size_pt) for line in lines]
 
 

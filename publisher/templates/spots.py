@@ -103,4 +103,5 @@ def _trials(low: float, high: float, wished: float) -> np.ndarray[tuple[int], np
     """From low to high, both among them, and the wished one where it lies between."""
     count = min(MOST, max(1, math.ceil((high - low) / STEP_MM)))
     even = np.linspace(low, high, count + 1)
-    return np.unique(np.append(even, min(max(wished, low), high)))
+    # NumPy's own way to sort out equals loads its masked arrays first.
+    return np.array(sorted({*even.tolist(), min(max(wished, low), high)}))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from publisher.layout.types import Sheet
 from publisher.model.types import Pattern
-from publisher.templates.arrange import GAP_MM, arrange, squares_of
+from publisher.templates.arrange import GAP_MM, arrange, squares_of, without_room
 from publisher.templates.canvas import Canvas
 from publisher.templates.cutting_page import draw_cutting
 from publisher.templates.document import tagged_pdf
@@ -37,10 +37,11 @@ def write_templates(
     paper or the practice of overlaps and rulers."""
     table = cutting_table(pattern, sheets, trade)
     overlap = trade.practice["tile_overlap_mm"].value
+    small = without_room(pattern)
     found = {}
     for paper in PAPERS:
         size = trade.sheets[paper]
-        pages = arrange(pattern, size, overlap)
+        pages = arrange(pattern, size, overlap, small)
         canvases = _front(pattern, size, pages, table, warned)
         last = len(canvases) + len(pages)
         for number, canvas in enumerate(canvases, 1):
