@@ -24,6 +24,7 @@ bench: set-up
 
 pictures: set-up
 	RENEW_PICTURES=1 $(VENV)/python -m pytest -q tests/frame/test_readme_picture.py
+	$(VENV)/python -m tests.guide.form_pages
 
 bench-nesting: set-up
 	@$(VENV)/python tests/bench/nesting.py

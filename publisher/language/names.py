@@ -201,7 +201,7 @@ class Names(Struct):
             self._part(piece, group, "form")
         for part, kind in form.parts.items():
             text = part if statement.name is None else f"{group.text} {part}"
-            if text not in self.pieces and text != group.text:
+            if text != group.text and not (kind == "form" and text in self.pieces):
                 self._part(piece, Name(text, group.span), kind)
 
     def _part(self, piece: str, name: Name, kind: str) -> None:

@@ -40,18 +40,19 @@ class Splitter(Struct, frozen=True):
         if value is None:
             return phrase
         word = plain_word(value)
-        if word is not None and self._is_word(word):
-            return replace(phrase, value=None, label=word, label_span=value.span)
+        as_word = replace(phrase, value=None, label=word, label_span=value.span)
+        if word is not None and word in (*self.spec.words, *self.spec.later):
+            return as_word
         leaf = _rightmost(value)
         if leaf is None or leaf.states or leaf.segments[-1].kind not in ("name", "each"):
             return phrase
-        return self._by_names(phrase, value, leaf)
+        split = self._by_names(phrase, value, leaf)
+        is_split = split.label is not None and split.label in self.spec.labels
+        return as_word if word is not None and not is_split and self._is_slip(word) else split
 
-    def _is_word(self, word: str) -> bool:
-        """One of the statement's plain words, or a slip of one that means nothing else."""
+    def _is_slip(self, word: str) -> bool:
+        """Nearly one of the statement's plain words, and it means nothing else."""
         known = (*self.spec.words, *self.spec.later)
-        if word in known:
-            return True
         return not self.names.is_known(word, self.piece) and nearest(word, known) is not None
 
     def own_word(self, label: str) -> str:

@@ -178,7 +178,6 @@ def test_a_comma_at_the_end() -> None:
         (piece(PANELS) + fence("fits", "tea light goes into body with 2 mm"), "2 mm", "‘to spare’ is missing at the end"),
         (piece(PANELS) + fence("fits", "tee light goes into body"), "tee light", "there is no ‘tee light’. Nearest: ‘tea light’"),
         (piece(PANELS) + fence("fits", "body closes to 3 x 4 mm with 2 mm to spare"), "with 2 mm to spare", "‘closes to’ takes no ‘with … to spare’"),
-        (piece(PANELS) + fence("fits", "body opens to 180 degrees"), "opens to", "‘opens to’ is part of the language, but nothing proves it yet"),
         (fence("size", "tab = 3 mm"), "size", "there is no ‘size’ fence. Nearest: ‘sizes’"),
         ("\nCut {pokcet} off.\n" + sizes("pocket = 3 mm"), "pokcet", "there is no ‘pokcet’. Nearest: ‘pocket’, line 16"),
         ("\nCut {3 +} off.\n", "+", "something is missing after ‘+’: a measure or a name is wanted"),

@@ -117,11 +117,11 @@ def test_each_of_a_form_takes_its_own_parts_alone() -> None:
         "form dish, inside = 60 x 40 mm, called base\n"
         "panel wall, on top of base floor, 10 mm deep, mountain by 90 degrees"
     )
-    body = f"\n```piece box, in card\n{lines}\n```\n\n```step\nfold each wall of base of box\n```\n"
+    body = f"\n```piece box, in card\n{lines}\n```\n\n```step\nscore box\nfold each wall of base of box\n```\n"
     outcome = compile_text(body, forms=FORMS)
     assert codes(outcome) == []
     assert outcome.pattern is not None
-    (action,) = outcome.pattern.steps[0].actions
+    _, action = outcome.pattern.steps[0].actions
     assert [t.part for t in action.subjects] == ["base wall 1", "base wall 2"]
 
 
