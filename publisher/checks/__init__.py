@@ -2,12 +2,15 @@
 
 Takes a ``Pattern`` and its ``Story``; returns ``CheckResult``s in a fixed order.
 
-Reports outline-not-simple, line-cut-twice, score-off-paper, score-ends-inside, glue-leaves-panel,
-glue-too-narrow, glue-misses, glued-parts-move, border-uneven, layer-reaches-over, does-not-go-in,
-does-not-slide-on, too-loose, closed-size-differs, not-flush, does-not-cover, sticks-out,
-does-not-clear, does-not-open, does-not-reach, not-tucked-under, too-much-to-spare, not-as-post,
-post-by-hand, claim-not-proven, piece-not-used, figure-differs, figure-unknown, fails-in-range,
-fails-in-the-making, ruler-breaks-fit.
+Reports border-uneven, bridge-too-narrow, claim-not-proven, closed-size-differs,
+cut-too-near-score, does-not-clear, does-not-cover, does-not-go-in, does-not-open, does-not-reach,
+does-not-slide-on, fails-in-range, fails-in-the-making, figure-differs, figure-unknown,
+flap-sticks-out, fold-not-scored, folds-across-grain, glue-leaves-panel, glue-misses,
+glue-still-wet, glue-too-narrow, glued-parts-move, hole-too-small, layer-hidden, layer-over-glue,
+layer-reaches-over, line-cut-twice, lines-almost-same, not-as-post, not-flush, not-tucked-under,
+outline-not-simple, overlap-too-short, part-falls-out, picture-without-words, piece-not-used,
+post-by-hand, ruler-breaks-fit, score-ends-inside, score-off-paper, scores-too-near, sliver,
+spine-too-narrow, sticks-out, tab-too-narrow, too-loose, too-much-to-spare, top-of-what.
 """
 
 from publisher.checks.run import run_checks, run_made

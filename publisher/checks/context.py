@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Literal
+from collections.abc import Callable, Iterator
+from typing import Any, Literal, TypeVar
 
-from msgspec import Struct
+import shapely
+from msgspec import Struct, field
 
 from publisher.assembly.types import Story
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Diagnostic, Place, Severity, Span, WayOut
-from publisher.model.types import Pattern
+from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
+from publisher.model.types import Pattern, Piece
 from publisher.trade import Trade
 from publisher.units import Kind, both
 
+T = TypeVar("T")
 Numbers = tuple[tuple[str, float], ...]
 
 
@@ -23,6 +26,35 @@ class Context(Struct, frozen=True):
     pattern: Pattern
     story: Story
     trade: Trade
+    kept: dict[str, Any] = field(default_factory=dict)
+    """What several rules measure, measured once."""
+
+    def paper(self, piece: Piece) -> shapely.Polygon:
+        """A piece's outline with its holes, chords within 0.01 mm of its arcs."""
+        return self._once(f"paper {piece.name}", lambda: to_shapely(piece.outline, 0.01))
+
+    def sound(self) -> tuple[Piece, ...]:
+        """The pieces whose outline is one clean line; of the others nothing can be measured."""
+        return tuple(p for p in self.pattern.pieces if self.paper(p).is_valid)
+
+    def scores(self, piece: Piece) -> tuple[shapely.LineString, ...]:
+        """Its scores, in order."""
+        return self._once(
+            f"scores {piece.name}",
+            lambda: tuple(path_to_shapely(s.path, 0.01) for s in piece.scores),
+        )
+
+    def slits(self, piece: Piece) -> tuple[shapely.LineString, ...]:
+        """Its slits, in order."""
+        lines = [o.path for o in piece.openings if o.kind == "slit"]
+        return self._once(
+            f"slits {piece.name}", lambda: tuple(path_to_shapely(p, 0.01) for p in lines)
+        )
+
+    def _once(self, name: str, measure: Callable[[], T]) -> T:
+        if name not in self.kept:
+            self.kept[name] = measure()
+        return self.kept[name]  # type: ignore[no-any-return]
 
     def practice(self, name: str) -> float:
         """A threshold of ``shared/practice.toml``; a name that is not there is our bug."""

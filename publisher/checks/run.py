@@ -6,22 +6,38 @@ from publisher.assembly.types import Story
 from publisher.checks.context import Context
 from publisher.checks.rules import (
     borders,
+    bridges,
     clears,
     closed_size,
     covers,
+    cut_near_score,
+    falls_out,
     figures,
+    flaps,
     glue_meets,
     glue_zones,
     goes_into,
+    hidden_layers,
+    holes,
     lies_flush_with,
     mails_as,
+    near_lines,
     opens_to,
     outline,
+    over_glue,
+    pictures,
     provable,
     reaches,
+    score_spacing,
     scores,
+    sides_said,
     slides_on,
+    slivers,
+    spines,
+    tabs,
+    unscored,
     used,
+    wet_glue,
 )
 from publisher.checks.types import CheckResult
 from publisher.model.types import Pattern
@@ -29,9 +45,21 @@ from publisher.trade import Trade
 
 RULES = (
     outline,
+    near_lines,
+    slivers,
+    falls_out,
+    bridges,
+    holes,
     scores,
+    score_spacing,
+    cut_near_score,
+    flaps,
+    spines,
+    tabs,
     glue_zones,
     glue_meets,
+    over_glue,
+    hidden_layers,
     borders,
     goes_into,
     slides_on,
@@ -43,12 +71,16 @@ RULES = (
     mails_as,
     opens_to,
     provable,
+    unscored,
+    wet_glue,
     used,
     figures,
+    sides_said,
+    pictures,
 )
 
 
-DOCUMENT = (used, figures)
+DOCUMENT = (unscored, wet_glue, used, figures, sides_said, pictures)
 """Rules about what the document says: they hold for the design as it is written."""
 MADE = tuple(rule for rule in RULES if rule not in DOCUMENT)
 

@@ -1,4 +1,4 @@
-"""All that takes longer than a check may: ranges, tolerances, rulers and papers."""
+"""All that takes longer than a check may: ranges, tolerances, rulers, papers and their grain."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from publisher.checks.making_verdicts import making_verdicts
 from publisher.checks.papers import accepted
 from publisher.checks.ranges import SEARCH_SHARE, Sweep, points, tried
 from publisher.checks.rulers import ruler_verdicts
+from publisher.checks.rules import grain
 from publisher.checks.run import run_made
 from publisher.checks.types import CheckResult
 from publisher.language.program import Program
@@ -52,9 +53,10 @@ def over_ranges(
 def run_thorough(
     program: Program, pattern: Pattern, story: Story, trade: Trade, hands: Hands = own_hands
 ) -> tuple[CheckResult, ...]:
-    """Results in this order: tolerances, rulers, papers, ranges."""
+    """Results in this order: grain, tolerances, rulers, papers, ranges."""
     context = Context(pattern, story, trade)
     return (
+        *grain.check(context),
         *making_verdicts(context),
         *ruler_verdicts(context),
         accepted(program, pattern, trade, run_made),

@@ -140,6 +140,19 @@ fold     each wall of tray
 SNUG = TRAY.replace("1.25 mm, from 1 mm to 9 mm", "0.3 mm").replace("1 mm to 6", "0.2 mm to 6")
 
 
+LONG = """
+```piece card, in card
+panels   down, 150 mm wide, mountain: front = 110 mm, back = 110 mm
+```
+
+```step
+score    card
+turn     over card
+fold     back of card
+```
+"""
+
+
 def _thoroughly(code: str, body: str = TRAY) -> Iterable[Diagnostic]:
     found = thoroughly(compile_text(body), workshop().trade).diagnostics
     return [d for d in found if d.code == code]
@@ -160,6 +173,7 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "fails-in-range": lambda: _thoroughly("fails-in-range"),
     "fails-in-the-making": lambda: _thoroughly("fails-in-the-making", SNUG),
     "file-too-long": lambda: _of_bytes(b"card " * 300_000),
+    "folds-across-grain": lambda: _thoroughly("folds-across-grain", LONG),
     "letter-not-in-face": _strange_letter,
     "line-too-long": lambda: _of_body(
         "```piece card, in paper\noutline rectangle" + ", 1 mm" * 2100 + "\n```\n"
