@@ -91,7 +91,7 @@ def test_scales_are_shared_by_rule() -> None:
     # frames of one piece share a scale; pieces nearly alike share, a much larger one does not
     kinds = [["lid"], ["lid"], ["tray"], ["strip", "tray"]]
     assert shared_scales([0.45, 0.5, 0.5, 0.25], kinds) == [0.45, 0.45, 0.45, 0.25]
-    assert fitting_scale((73.0, 56.0)) == 1.0
+    assert fitting_scale((73.0, 50.0)) == 1.0
     assert fitting_scale((146.1, 10.0)) == pytest.approx(0.45)
 
 

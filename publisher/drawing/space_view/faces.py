@@ -27,6 +27,7 @@ from publisher.geometry.path import Point
 
 # Fills reach this far under their lines, so that no renderer leaves a crack between them.
 UNDER_LINE_MM = 0.04
+RIM_MM = 0.7  # a face that is nowhere wider than twice this is a rim, too thin to point at
 
 
 class Scene(Struct, frozen=True):
@@ -47,14 +48,15 @@ class Scene(Struct, frozen=True):
         return shapely.union_all(parts)
 
     def largest_face(self, body: str) -> BaseGeometry:
-        """What is seen of the facet of a body that shows most, to the nearest 20 mm2, so that
-        a small change makes no other facet the largest."""
+        """What is seen of the facet of a body that shows most, thin rims left out, to the
+        nearest 20 mm2, so that a small change makes no other facet the largest."""
         own = [
             area
             for item, area in zip(self.items, self.seen, strict=True)
             if item.actor.body == body and not item.ghost
         ]
-        return max(own, key=lambda a: round(a.area / 20.0))
+        wide = shapely.area(shapely.buffer(many(own), -RIM_MM, quad_segs=1))
+        return own[int(np.argmax(np.round(wide / 20.0)))]
 
     @property
     def silhouette(self) -> BaseGeometry:

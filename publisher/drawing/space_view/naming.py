@@ -9,11 +9,11 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view import words
-from publisher.drawing.space_view.faces import Scene
+from publisher.drawing.space_view.faces import RIM_MM, Scene
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.stage import Stage, named_bodies
-from publisher.model.types import Target
+from publisher.model.types import MatOf, Target
 
 MOST_LABELS = 4
 _LEAST_SEEN_MM2 = 0.5
@@ -36,6 +36,20 @@ def _larger_than(
     return [best] if best and seen[best] > _MUCH_MORE * named else []
 
 
+def _mats(frame: Frame, stage: Stage, scene: Scene, body: str, panel: str) -> list[BaseGeometry]:
+    """What is seen of the mats that are glued on a panel."""
+    piece = stage.of(body)[0].piece
+    found = []
+    for bond in frame.before.bonds:
+        for (host, _), (other, _) in ((bond.first, bond.second), (bond.second, bond.first)):
+            if host != body or other not in stage.bodies:
+                continue
+            mat = stage.of(other)[0].piece.derived
+            if isinstance(mat, MatOf) and (mat.piece, mat.panel) == (piece.name, panel):
+                found.append(scene.area(other))
+    return found
+
+
 def label_requests(
     frame: Frame, stage: Stage, scene: Scene, glue: Sequence[GlueArea]
 ) -> list[Request]:
@@ -49,6 +63,9 @@ def label_requests(
         if area.area < _LEAST_SEEN_MM2:  # hidden: its glue, seen through, stands for it
             own = [g.area for g in glue if g.body == body and g.facet in facets]
             area = shapely.union_all(own)
+        elif shapely.buffer(area, -RIM_MM, quad_segs=1).is_empty:
+            # only a rim is left of it: what is glued on it stands for it
+            area = shapely.union_all([area, *_mats(frame, stage, scene, body, name)])
         if facets:
             wanted.setdefault(name, area)
 

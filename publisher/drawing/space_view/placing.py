@@ -32,7 +32,7 @@ _GOAL_MM = 0.03  # so much simpler may the place for a leader's end be
 _COARSE_MM = 2.0
 _LEFT_COST_MM = 2.0
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
-_NEAREST = 90  # so many places are tried for a part
+_NEAREST = 120  # so many places are tried for a part
 _AT_ONCE = 40  # so many leaders are weighed before it is seen whether others can be better
 
 
@@ -143,12 +143,14 @@ def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Arra
 
 
 def _beside(request: Request, corners: Array, drawn: BaseGeometry) -> Placement:
-    """A sign: under the drawing and in the middle of it, as near as it can be."""
+    """A sign: in a free corner below where there is one, so that the picture grows no higher;
+    else under the middle of the drawing."""
     x0, _, x1, y1 = drawn.bounds
     w, h = request.width_mm, request.height_mm
     aside = np.abs(corners[:, 0] + w / 2.0 - (x0 + x1) / 2.0)
-    down = np.abs(corners[:, 1] - y1)
-    cost = np.round((aside * 0.6 + down) / _COARSE_MM)
+    bottom = corners[:, 1] + h
+    above, below = np.maximum(0.0, y1 - bottom), np.maximum(0.0, bottom - y1)
+    cost = np.round((aside * 0.25 + above * 0.6 + below * 2.0) / _COARSE_MM)
     k = int(np.lexsort((corners[:, 0], corners[:, 1], cost))[0])
     return Placement(request, (float(corners[k, 0]), float(corners[k, 1]), w, h), None)
 
