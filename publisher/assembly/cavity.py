@@ -27,6 +27,9 @@ from publisher.model.types import BandOf
 
 _STANDING_DEG = 1.0
 FIT_MM = 0.05
+_SQUARE = 0.9998
+_SIDE_MM = 0.05
+"""How near a facet lies to a side of the room to be that side, and how square to it."""
 
 
 class Cavity(Struct, frozen=True):
@@ -74,8 +77,9 @@ def inner_side(kit: Kit, body: Body) -> int:
 def cavity(kit: Kit, body: Body) -> Cavity | None:
     """The room that a body encloses as it is folded now; None where no fold stands up.
 
-    Standing folds that all run one way make a tube with two open ends; else it is a tray that
-    opens towards the side that its walls stand on.
+    Standing folds that all run one way make a tube with two open ends, and one of those is
+    shut where paper lies across it. Else it is a tray that opens towards the side that its
+    walls stand on.
     """
     piece = kit.pieces[body.piece]
     angles = dict(body.angles)
@@ -92,7 +96,29 @@ def cavity(kit: Kit, body: Body) -> Cavity | None:
     if all(norm(cross(axes[0], axis)) < 1e-6 for axis in axes) and len(axes) > 2:
         along = max(range(3), key=lambda i: round(abs(axes[0][i]), 6))
         return Cavity(frame, least, greatest, along, (1, -1))
+    open_ends = _open_ends(kit, body, into, least, greatest)
+    if len(open_ends) == 1:
+        axis, way = open_ends[0]
+        return Cavity(frame, least, greatest, axis, (way,))
     return Cavity(frame, least, greatest, 2, (inner_side(kit, body),))
+
+
+def _open_ends(
+    kit: Kit, body: Body, into: Pose, least: Vector, greatest: Vector
+) -> list[tuple[int, int]]:
+    """The sides of the room, as (axis, way), that no paper lies in."""
+    shut: set[tuple[int, int]] = set()
+    for facet in kit.pieces[body.piece].facets:
+        pose = into.after(body.facet_pose(facet.name))
+        for axis in range(3):
+            if abs(pose.normal[axis]) < _SQUARE:
+                continue
+            at = pose.apply(lift(facet.region.outer.segments[0].start))[axis]
+            if abs(at - least[axis]) <= _SIDE_MM:
+                shut.add((axis, -1))
+            if abs(at - greatest[axis]) <= _SIDE_MM:
+                shut.add((axis, 1))
+    return [(axis, way) for axis in range(3) for way in (1, -1) if (axis, way) not in shut]
 
 
 # ---------------------------------------------------------------- standing in it

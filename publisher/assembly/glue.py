@@ -15,7 +15,9 @@ from publisher.assembly.bodies import (
     with_bodies,
 )
 from publisher.assembly.change import Approach, Change, Wet, finding, not_yet
+from publisher.assembly.contact import reaches
 from publisher.assembly.kit import Kit
+from publisher.assembly.layering import Papers
 from publisher.assembly.placing import Seat, seat
 from publisher.assembly.targets import panel_name, target_bodies, zones_of
 from publisher.assembly.travel import NOTHING, hover, travel
@@ -117,7 +119,7 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
     brought: set[str] = set()
     for body_id, subject, on_id, target in pairs:
         body, on = end.body(body_id), end.body(on_id)
-        if body_id in brought or (body.placed and on_id in joined(end, [body_id])):
+        if body_id in brought or _lies_there(kit, end, action, body, subject, on, target):
             wet += _wet_joint(kit, end, action, body, subject, on, target)
             continue
         place = seat(kit, end, action, body, subject, on, target)
@@ -134,6 +136,21 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
         # The one that came last says how it lies on those that were there.
         approach=first_of(approaches[::-1]),
     )
+
+
+def _lies_there(
+    kit: Kit, state: State, action: Action, body: Body, subject: Target, on: Body, target: Target
+) -> bool:
+    """Whether a body holds to the other, or lies on it as it was put. A mat is always brought
+    to the place that it was drawn for."""
+    if not body.placed or not on.placed:
+        return False
+    if on.id in joined(state, [body.id]):
+        return True
+    if kit.pieces[body.piece].derived is not None:
+        return False
+    wet = _wet_joint(kit, state, action, body, subject, on, target)
+    return any(reach.holds for one in wet for reach in reaches(Papers(kit), state, one))
 
 
 def _pairs(state: State, action: Action) -> list[tuple[str, Target, str, Target]]:

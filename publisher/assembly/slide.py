@@ -47,6 +47,9 @@ from publisher.units import both
 CLEARANCE_MM = 10.0
 """Free between a slid-out part and the opening it goes into; our own choice, for the eye."""
 
+SHEET_MM = 2.0
+"""What is thinner lies like a sheet of paper; our own choice."""
+
 _INTO = ("into", "through", "in")
 _OVER = ("over", "around", "on")
 
@@ -171,7 +174,7 @@ def _best_turn(
     if isinstance(band, BandOf) and band.piece == main.piece:
         side = float(inner_side(kit, main))
         turns = [t for t in turns if abs(t[0][0]) > 0.5 and t[2][2] * side > 0.5]
-    elif main.piece in kit.solid and len(room.ways) == 1:
+    elif len(room.ways) == 1 and (main.piece in kit.solid or _is_sheet(size)):
         # What is put into a tray lies in it; it does not stand on its edge.
         turns = [t for t in turns if abs(t[room.axis][2]) > 0.5]
     elif action.relation in _OVER and len(room.ways) == 1 and cavity(kit, main) is not None:
@@ -182,6 +185,11 @@ def _best_turn(
     if fitting:
         return max(fitting, key=lambda t: alike(t, now))
     return max(turns, key=lambda t: (round(free(room, t, size), 6), alike(t, now)))
+
+
+def _is_sheet(size: tuple[Vector, Vector]) -> bool:
+    across = lengths(size)
+    return across[2] <= SHEET_MM < min(across[0], across[1])
 
 
 def _tight(

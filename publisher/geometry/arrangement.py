@@ -15,7 +15,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, TypeAlias
 
-import numpy as np
 from msgspec import Struct, field
 
 from publisher.geometry.measure import path_bounds
@@ -31,6 +30,7 @@ from publisher.geometry.segments import (
 )
 
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import NDArray
 
 TURN = 2.0 * math.pi
@@ -151,6 +151,8 @@ class Arrangement:
     def _around(self, number: int) -> FloatArray:
         """The angle that a source spans round the middle of each stretch, radians, without
         what runs through that middle."""
+        import numpy as np  # nobody who only imports this room should wait for it
+
         if number not in self._spanned:
             owned = self._by_source[number]
             counts = np.array([s.counts[number] for s in owned], dtype=float)
@@ -176,6 +178,8 @@ class Arrangement:
 
 def _spans(segments: Sequence[Segment], points: Sequence[Point]) -> FloatArray:
     """What ``spanned`` gives for every point (rows) and every segment (columns)."""
+    import numpy as np
+
     ends = np.array([(*s.start, *s.end) for s in segments]).reshape(-1, 4)
     p = np.array(points).reshape(-1, 1, 2)
     ax, ay = ends[:, 0] - p[:, :, 0], ends[:, 1] - p[:, :, 1]
