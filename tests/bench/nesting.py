@@ -17,6 +17,7 @@ import time
 from collections.abc import Sequence
 from pathlib import Path as FilePath
 
+from publisher.cutfiles import sheet_lines, sheet_work
 from publisher.geometry.measure import area, path_bounds
 from publisher.geometry.path import Region
 from publisher.layout import CopyPaths, cut_order, lay_out, travel_mm
@@ -149,6 +150,11 @@ def of_content() -> list[dict[str, object]]:
         sheets, _ = lay_out(pattern, workshop.trade)
         taken = time.perf_counter() - started
         bound = 0
+        paper = sum(area(p.outline) * p.copies for p in pattern.pieces)
+        free = sum(
+            room.width_mm * room.height_mm for room in map(room_of, (s.size for s in sheets))
+        )
+        travel = sum(sheet_work(sheet_lines(pattern, sheet)).travel_mm for sheet in sheets)
         for name, size in {s.stock.name: s.size for s in sheets}.items():
             room = room_of(size)
             pieces = [p for p in pattern.pieces if p.stock.name == name]
@@ -159,6 +165,8 @@ def of_content() -> list[dict[str, object]]:
                 "pattern": folder.name,
                 "sheets": len(sheets),
                 "bound": bound,
+                "density": round(paper / free, 3),
+                "travel_mm": round(travel),
                 "seconds": round(taken, 4),
             }
         )
