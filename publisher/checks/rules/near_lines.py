@@ -22,15 +22,14 @@ def check(context: Context) -> Results:
         near = context.practice("near_line_mm")
         shared, names = 0.0, ("", "")
         for i, (name, line) in enumerate(lines):
-            wide = shapely.box(*line.bounds).buffer(near)
-            others = [(n, o) for n, o in lines[i + 1 :] if wide.intersects(o)]
-            if not others:
-                continue
-            about = line.buffer(near, cap_style="flat").difference(
-                line.buffer(ON_MM, cap_style="flat")
-            )
+            bounds = shapely.box(*line.bounds).buffer(near, cap_style="square", join_style="mitre")
+            others = [(n, o) for n, o in lines[i + 1 :] if bounds.intersects(o)]
+            about = line.buffer(near, cap_style="flat", quad_segs=2) if others else line
             for other_name, other in others:
-                beside = float(other.intersection(about).length)
+                close = other.intersection(about)
+                if close.length <= max(shared, LEAST_SHARED_MM):
+                    continue
+                beside = float(close.difference(line.buffer(ON_MM, cap_style="flat")).length)
                 if beside > max(shared, LEAST_SHARED_MM):
                     shared, names = beside, (other_name, name)
         numbers = (("beside_mm", shared), ("near_mm", near))
