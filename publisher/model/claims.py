@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from itertools import product
+
 from publisher.diagnostics import Diagnostic, Span
 from publisher.language.ast import Expr, FitClaim, Join, Literal, Offset, Place, Ref
 from publisher.model.findings import Refused, refuse, unknown
@@ -14,7 +17,10 @@ _OF_SIZE = frozenset({"closes to", "opens to"})
 def read_claims(
     designs: tuple[FitClaim, ...], words: Words
 ) -> tuple[tuple[Claim, ...], list[Diagnostic]]:
-    """One claim for every subject and every object, and what could not be understood."""
+    """One claim for every subject and every object, and what could not be understood.
+
+    Two lists of one length go in pairs: each star with its own pane.
+    """
     claims: list[Claim] = []
     findings: list[Diagnostic] = []
     for design in designs:
@@ -42,9 +48,16 @@ def _read(design: FitClaim, words: Words) -> list[Claim]:
             objects = list(words.targets([design.object]))
     return [
         Claim(design.verb, subject, partner, least, most, size, design.span, word)
-        for subject in subjects
-        for partner in objects
+        for subject, partner in _pairs(subjects, objects)
     ]
+
+
+def _pairs(
+    subjects: Sequence[Target], objects: Sequence[Target | None]
+) -> Iterable[tuple[Target, Target | None]]:
+    if len(subjects) == len(objects):
+        return zip(subjects, objects, strict=True)
+    return product(subjects, objects)
 
 
 def _post(place: Place, words: Words) -> str:
