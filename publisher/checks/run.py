@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from publisher.assembly.types import Story
 from publisher.checks.context import Context
+from publisher.checks.own import own_trade, practices, waived
 from publisher.checks.rules import (
     borders,
     bridges,
@@ -87,11 +88,12 @@ MADE = tuple(rule for rule in RULES if rule not in DOCUMENT)
 
 def run_made(pattern: Pattern, story: Story, trade: Trade) -> tuple[CheckResult, ...]:
     """What is about the thing itself: all that a change of a size can break or mend."""
-    context = Context(pattern, story, trade)
-    return tuple(result for rule in MADE for result in rule.check(context))
+    context = Context(pattern, story, own_trade(pattern, trade))
+    return waived(pattern, (result for rule in MADE for result in rule.check(context)))
 
 
 def run_checks(pattern: Pattern, story: Story, trade: Trade) -> tuple[CheckResult, ...]:
     """All results, rule by rule in the order above, each rule in the pattern's order."""
-    context = Context(pattern, story, trade)
-    return tuple(result for rule in RULES for result in rule.check(context))
+    context = Context(pattern, story, own_trade(pattern, trade))
+    found = (result for rule in RULES for result in rule.check(context))
+    return (*practices(pattern, trade), *waived(pattern, found))

@@ -8,6 +8,7 @@ from typing import Any
 from publisher.assembly.types import Story
 from publisher.checks.context import Context
 from publisher.checks.making_verdicts import making_verdicts
+from publisher.checks.own import own_trade, waived
 from publisher.checks.papers import accepted
 from publisher.checks.ranges import SEARCH_SHARE, Sweep, points, tried
 from publisher.checks.rulers import ruler_verdicts
@@ -54,11 +55,12 @@ def run_thorough(
     program: Program, pattern: Pattern, story: Story, trade: Trade, hands: Hands = own_hands
 ) -> tuple[CheckResult, ...]:
     """Results in this order: grain, tolerances, rulers, papers, ranges."""
-    context = Context(pattern, story, trade)
-    return (
+    context = Context(pattern, story, own_trade(pattern, trade))
+    found = (
         *grain.check(context),
         *making_verdicts(context),
         *ruler_verdicts(context),
         accepted(program, pattern, trade, run_made),
         *over_ranges(program, pattern, trade, hands=hands),
     )
+    return waived(pattern, found, thorough=True)

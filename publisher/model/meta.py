@@ -8,7 +8,7 @@ from publisher.diagnostics import Diagnostic, Span
 from publisher.model.findings import Refused, unknown
 from publisher.model.types import Meta
 from publisher.source import Document
-from publisher.trade import Trade
+from publisher.trade import OWN_KEYS, Trade
 
 
 def read_meta(document: Document, trade: Trade) -> tuple[Meta | None, list[Diagnostic]]:
@@ -37,6 +37,8 @@ def read_meta(document: Document, trade: Trade) -> tuple[Meta | None, list[Diagn
         author=front.author,
         sheet=front.sheet,
         cutting=front.cutting,
+        own=front.own,
+        own_places=tuple(e.value_span for k in OWN_KEYS if (e := document.entry(k.name))),
     )
     return meta, findings
 

@@ -14,8 +14,9 @@ from msgspec import Struct, field
 from publisher.diagnostics import Span
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Path, Point, Region
+from publisher.model.division import Division
 from publisher.model.marked import Corner, Mark
-from publisher.trade import Cutting, Stock
+from publisher.trade import Cutting, Own, Stock
 
 Face: TypeAlias = Literal["front", "back"]
 Bend: TypeAlias = Literal["mountain", "valley"]
@@ -237,6 +238,7 @@ class Piece(Struct, frozen=True):
     bridges: tuple[Bridge, ...] = ()
     corners: tuple[Corner, ...] = ()
     marks: tuple[Mark, ...] = ()
+    divisions: tuple[Division, ...] = ()
 
     def panel(self, name: str) -> Panel:
         return next(p for p in self.panels if p.name == name)
@@ -374,7 +376,7 @@ class Block(Struct, frozen=True):
 class Meta(Struct, frozen=True):
     """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first. ``sheet`` is
     the sheet size that pieces are laid on, "" for the one their stock is sold as; ``cutting``
-    what is chosen about it and the cut files."""
+    what is chosen about it and the cut files; ``own`` about the checks, at ``own_places``."""
 
     title: str
     summary: str
@@ -388,6 +390,8 @@ class Meta(Struct, frozen=True):
     author: str = ""
     sheet: str = ""
     cutting: Cutting = Cutting()
+    own: Own = Own()
+    own_places: tuple[Span, ...] = ()
 
 
 class Pattern(Struct, frozen=True):

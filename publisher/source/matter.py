@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.source.types import Edition, Entry, FirstUnit, FormMatter, FrontMatter, Level
-from publisher.trade import CUTTING_KEYS, read_cutting
+from publisher.trade import CUTTING_KEYS, OWN_KEYS, read_cutting, read_own
 
 _VERSION = re.compile(r"\d{1,5}\.\d{1,5}\.\d{1,5}")
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -41,6 +41,7 @@ def _is_date(value: str) -> bool:
     return True
 
 
+KEYS_OF_TRADE = (*CUTTING_KEYS, *OWN_KEYS)
 PATTERN_KEYS: tuple[_Key, ...] = (
     _Key("title", "the pattern's name, such as ‘Sliding box’"),
     _Key("summary", "one sentence that says what it is"),
@@ -52,7 +53,7 @@ PATTERN_KEYS: tuple[_Key, ...] = (
     _Key("time", "such as ‘40 min’ or ‘1 h 30 min’", fits=lambda v: bool(_TIME.fullmatch(v))),
     _Key("licence", "the name of a licence, such as personal"),
     _Key("author", "a name", needed=False),
-    *(_Key(k.name, k.wants, needed=False, words=k.words, fits=k.fits) for k in CUTTING_KEYS),
+    *(_Key(k.name, k.wants, needed=False, words=k.words, fits=k.fits) for k in KEYS_OF_TRADE),
 )
 FORM_KEYS: tuple[_Key, ...] = (
     _Key("form", "the form's name"),
@@ -96,6 +97,7 @@ def check_entries(
         author=value.get("author", ""),
         sheet=value.get("sheet", ""),
         cutting=read_cutting(value),
+        own=read_own(value),
     )
     return front, None, []
 

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.source.text import MappedText, SourceText
-from publisher.trade import Cutting
+from publisher.trade import Cutting, Own
 
 Edition: TypeAlias = Literal["free", "patrons"]
 FirstUnit: TypeAlias = Literal["mm", "in"]
@@ -29,7 +29,7 @@ class Entry(Struct, frozen=True):
 class FrontMatter(Struct, frozen=True):
     """Front matter of a pattern, every value checked. ``date`` is ISO 8601 (``2026-01-31``),
     ``version`` three numbers; ``units`` print first; ``sheet`` names a sheet size or is "",
-    ``cutting`` is what is chosen about it and the cut files."""
+    ``cutting`` is what is chosen about it and the cut files, ``own`` about the checks."""
 
     title: str
     summary: str
@@ -43,6 +43,7 @@ class FrontMatter(Struct, frozen=True):
     author: str = ""
     sheet: str = ""
     cutting: Cutting = Cutting()
+    own: Own = Own()
 
 
 class FormMatter(Struct, frozen=True):

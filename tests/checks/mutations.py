@@ -299,7 +299,7 @@ def glue_shifted(chance: Chance) -> Mutation | None:
         (at[0] + dx * half, at[1] + dy * half) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1))
     ]
     homes = [walk(f.region.outer) for f in piece.facets if zone.panel in (None, f.panel)]
-    corners = [0.0 if on_paper(p, [h]) else to_line(p, h) for h in homes for p in patch]
+    corners = [min(0.0 if on_paper(p, [h]) else to_line(p, h) for h in homes) for p in patch]
     out = area_outside([*patch, patch[0]], homes, 0.02)
     if 0 < out < 0.4 or (out == 0 and max(corners) > 0.02):
         return None  # the squares of the measure are too coarse for so thin a strip

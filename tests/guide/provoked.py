@@ -16,6 +16,7 @@ from publisher.layout import lay_out
 from publisher.model import build_pattern
 from publisher.model.types import Pattern, Piece
 from publisher.pipeline import Outcome, check_text, on_sheets
+from publisher.printed import read_artwork
 from publisher.source import read_document
 from publisher.trade import read_trade
 from publisher.workshop import missing_pattern, read_settings
@@ -107,6 +108,11 @@ def _written(change: Callable[[bytes], bytes | None]) -> Iterable[Diagnostic]:
     return readback.measure_written(files, pattern, outcome.sheets)
 
 
+def _with_front(line: str) -> Iterable[Diagnostic]:
+    head = HEAD.replace("licence: personal\n", f"licence: personal\n{line}\n")
+    return compile_text(CARD, head=head).diagnostics
+
+
 def _shared(text: str) -> Iterable[Diagnostic]:
     return read_trade({"sheets.toml": text})[1]
 
@@ -168,6 +174,9 @@ source = "own ruler"
 """
 
 PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
+    "artwork-doubtful": lambda: read_artwork(
+        _card()[1], {"artwork/card.png": b"no picture"}, workshop().trade
+    )[1],
     "bundle-damaged": lambda: bundle.verify(b"no zip at all"),
     "empty-file": lambda: _of_bytes(b" \n"),
     "fails-in-range": lambda: _thoroughly("fails-in-range"),
@@ -191,7 +200,11 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "shared-value-wrong": lambda: _shared(ENTRY.replace("200", "-200")),
     "sheet-unknown": _unknown_sheet,
     "sum-too-long": lambda: _of_body("```sizes\nedge = 1 mm" + " + 1 mm" * 200 + "\n```\n"),
+    "unknown-practice": lambda: _with_front("practice: tab depht least is 6 mm, because it is"),
     "unknown-stock": _unknown_stock,
+    "waiver-not-needed": lambda: _with_front(
+        "waive: tab-too-narrow in card, 2026-11-25, because clips hold it"
+    ),
     "written-file-differs": lambda: _written(lambda data: data[: len(data) // 2]),
     "written-file-missing": lambda: _written(lambda _: None),
 }
