@@ -115,3 +115,16 @@ def supplies(names: tuple[str, ...], times: tuple[int, ...], form: str) -> None:
     speech = Speech(form_named(form))
     reckoning.supplies(speech, names, times)
     raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
+@click.option("--check", "only", is_flag=True, help="Change nothing; say what is not tidy.")
+def tidy(names: tuple[str, ...], only: bool) -> None:
+    """Set the lines of patterns and of your own forms in one way; no word is changed."""
+    from publisher.cli import tidying
+    from publisher.cli.speech import Speech
+
+    speech = Speech("full")
+    tidying.tidy(speech, names, only)
+    raise SystemExit(speech.end())

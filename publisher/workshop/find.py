@@ -98,6 +98,11 @@ def _read_text(path: Path, shown: str, wrong: list[Diagnostic]) -> str:
         return ""
 
 
+def own_forms(workshop: Workshop) -> list[str]:
+    """The forms that lie in the workshop itself, by shown path."""
+    return [file for file in workshop.forms if (workshop.root / file).is_file()]
+
+
 def pattern_file(name: str) -> str:
     """The pattern's source as shown to its designer."""
     return f"content/{name}/pattern.md"
