@@ -11,6 +11,8 @@ from publisher.cutfiles.clean import cleaned
 from publisher.cutfiles.options import CutOptions, ScoreAs
 from publisher.cutfiles.roles import (
     CUT,
+    DRAW,
+    ENGRAVE,
     GLUE,
     PERFORATION,
     ROLES,
@@ -24,6 +26,9 @@ from publisher.geometry.path import Path
 from publisher.layout import CopyPaths, Placed, Sheet, cut_order, on_sheet
 from publisher.model.types import Pattern, Piece
 from publisher.trade import Machine, Trade
+
+FIRM = ("glue", "draw", "engrave", "score")
+"""What is done while the paper is whole."""
 
 
 class Run(Struct, frozen=True):
@@ -118,6 +123,9 @@ def _lines_of(piece: Piece, placed: Placed, glue: bool) -> list[tuple[Role, Path
         for zone in piece.glue_zones:
             rings = (zone.region.outer, *zone.region.holes)
             found += [(GLUE, here(ring)) for ring in rings]
+    for mark in piece.marks:
+        role = ENGRAVE if mark.kind == "engrave" else DRAW
+        found += [(role, here(path)) for path in mark.paths]
     for score in piece.scores:
         role = SCORE_VALLEY if score.bend == "valley" else SCORE_MOUNTAIN
         found.append((role, here(score.path)))
@@ -135,9 +143,9 @@ def _lines_of(piece: Piece, placed: Placed, glue: bool) -> list[tuple[Role, Path
 def _in_order(copies: Sequence[list[tuple[Role, Path]]]) -> Iterator[tuple[int, Role, Path]]:
     """Which copy, what for, and the line begun where the tool comes down.
 
-    Glue zones are drawn with the scores, lines to tear along are cut with the openings.
+    Glue zones and drawings go with the scores, lines to tear along are cut with the openings.
     """
-    firm = [[line for line in copy if line[0].kind in ("glue", "score")] for copy in copies]
+    firm = [[line for line in copy if line[0].kind in FIRM] for copy in copies]
     inner = [
         [line for line in copy[:-1] if line[0].kind in ("perforation", "cut")] for copy in copies
     ]

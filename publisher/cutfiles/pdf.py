@@ -16,7 +16,15 @@ from collections.abc import Iterator
 
 from publisher.cutfiles.lines import Run, SheetLines
 from publisher.cutfiles.pdf_file import pdf_file, pdf_text
-from publisher.cutfiles.roles import LINE_WIDTH_MM, Role, dash_mm, named, structural_step, width_mm
+from publisher.cutfiles.roles import (
+    LINE_WIDTH_MM,
+    Role,
+    dash_mm,
+    group_metadata,
+    named,
+    structural_step,
+    width_mm,
+)
 from publisher.geometry.path import Arc, Path, Point
 from publisher.units import MM_PER_POINT, number
 
@@ -60,10 +68,7 @@ def to_pdf(lines: SheetLines) -> bytes:
 
 def _group(role: Role, lines: SheetLines) -> str:
     step = structural_step(role, lines.score_as, lines.machine)
-    return (
-        f"<</Type /OCG /Name ({role.layer}) /GTS_Metadata "
-        f"<</GTS_ProcStepsGroup /Structural /GTS_ProcStepsType /{step}>>>>"
-    )
+    return f"<</Type /OCG /Name ({role.layer}){group_metadata(step)}>>"
 
 
 # ---------------------------------------------------------------- content

@@ -36,9 +36,11 @@ SCORE_MOUNTAIN = Role(
 )
 PERFORATION = Role("perforation", "PERFORATION", "tear along", (1.5, 0.75), "perforation")
 CUT = Role("cut", "CUT", "cut through", (), "cut")
+DRAW = Role("draw", "DRAW", "draw", (0.5, 0.5), "draw")
+ENGRAVE = Role("engrave", "ENGRAVE", "cut into the face", (2.0, 0.5, 0.5, 0.5), "engrave")
 GLUE = Role("glue", "GLUE", "outline of a glue zone", (0.5, 1.0), "glue")
 
-ROLES = (GLUE, SCORE_VALLEY, SCORE_MOUNTAIN, PERFORATION, CUT)
+ROLES = (GLUE, DRAW, ENGRAVE, SCORE_VALLEY, SCORE_MOUNTAIN, PERFORATION, CUT)
 """In the order of work: paper is drawn on and scored while it still lies firm in its sheet."""
 
 ALWAYS = (SCORE_VALLEY, SCORE_MOUNTAIN, CUT)
@@ -62,15 +64,24 @@ def dash_mm(role: Role, score_as: ScoreAs) -> tuple[float, ...]:
 
 def width_mm(role: Role, score_as: ScoreAs) -> float:
     """How wide the role's lines are drawn."""
-    light = role.kind == "glue" or (score_as == "drawn" and is_dashed(role))
+    light = role.kind in ("glue", "draw") or (score_as == "drawn" and is_dashed(role))
     return LIGHT_WIDTH_MM if light else LINE_WIDTH_MM
 
 
 def structural_step(role: Role, score_as: ScoreAs, machine: Machine | None) -> str:
-    """The type of processing step within the group Structural (ISO 19593-1:2018)."""
+    """The type of processing step within the group Structural (ISO 19593-1:2018); "" where it
+    names none."""
     if role.kind == "score":
         if score_as == "dashes":
             return "Perforating"
         blade = machine is not None and machine.scores == "blade" and score_as == "groups"
         return "PartialCutting" if blade else "Creasing"
-    return {"perforation": "Perforating", "cut": "Cutting", "glue": "Gluing"}[role.kind]
+    types = {"perforation": "Perforating", "cut": "Cutting", "glue": "Gluing"}
+    return types.get(role.kind, "")
+
+
+def group_metadata(step: str) -> str:
+    """What a PDF layer says of its processing step, nothing where there is none."""
+    if not step:
+        return ""
+    return f" /GTS_Metadata <</GTS_ProcStepsGroup /Structural /GTS_ProcStepsType /{step}>>"

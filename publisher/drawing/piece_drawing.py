@@ -86,8 +86,12 @@ class _Sheet:
         self.ghost = self._ghost()
         self.scores = [(s, scale.path(s.path)) for s in piece.scores]
         self.zones = [(z, self._inset(z.region)) for z in piece.glue_zones]
-        slits = [scale.path(o.path) for o in piece.openings if not o.path.closed]
-        lines: list[BaseGeometry] = [path_to_shapely(p) for p in (*self.rings, *slits, *self.ghost)]
+        slits = [scale.path(o.path) for o in piece.openings if o.kind == "slit"]
+        self.tears = [scale.path(o.path) for o in piece.openings if o.kind == "perforation"]
+        self.marks = [(m, tuple(scale.path(p) for p in m.paths)) for m in piece.marks]
+        marked = [p for _, paths in self.marks for p in paths]
+        drawn = (*self.rings, *slits, *self.tears, *marked, *self.ghost)
+        lines: list[BaseGeometry] = [path_to_shapely(p) for p in drawn]
         lines += [path_to_shapely(p) for _, p in self.scores]
         covered: BaseGeometry = self.paper
         for ring in self.ghost:
@@ -238,6 +242,10 @@ class _Sheet:
             items.append(Stroke("ghost", (ring,), id="beneath"))
         for score, path in self.scores:
             items.append(Stroke(score.bend, (path,), id=f"score-{score.name}"))
+        for mark, paths in self.marks:
+            items.append(Stroke("engrave", paths, id=f"{mark.kind}-{mark.name}"))
+        if self.tears:
+            items.append(Stroke("perforation", tuple(self.tears), id="perforations"))
         if self.slits:
             items.append(Stroke("slit", tuple(self.slits), id="slits"))
         items.append(Stroke("outline", self.rings, id="outline"))
@@ -281,6 +289,7 @@ class _Sheet:
         piece = self.piece
         signs = {"front"} | {s.bend for s in piece.scores}
         signs |= {"glue-through" if z.face == "back" else "glue" for z in piece.glue_zones}
+        signs |= {"engrave" for _ in self.marks} | {"perforation" for _ in self.tears}
         signs |= {"slit" for _ in self.slits} | {"ghost" for _ in self.ghost}
         return in_legend_order(signs)
 

@@ -12,7 +12,7 @@ from publisher.drawing.flat.scaling import DENOMINATORS, Scale
 from publisher.drawing.flat.scene import moved, points_box, span_path
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.text import cap_height_mm, label_corners
-from publisher.drawing.types import Drawing, Fill, Item, Label, Stroke
+from publisher.drawing.types import Drawing, Fill, Item, Label, LineRole, Stroke
 from publisher.geometry.path import Path, circle, polygon
 from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
 from publisher.layout import Placed, Sheet, on_sheet, placed_bounds
@@ -56,6 +56,10 @@ def draw_sheet(pattern: Pattern, sheet: Sheet) -> Drawing:
             line = scale.path(on_sheet(score.path, piece, placed))
             items.append(Stroke(score.bend, (line,), id=f"{stem}-score-{score.name}"))
             signs.add(score.bend)
+        for role, path in _other_lines(piece):
+            line = scale.path(on_sheet(path, piece, placed))
+            items.append(Stroke(role, (line,), id=f"{stem}-{role}"))
+            signs.add(role)
         items.append(Stroke("outline", rings, id=f"{stem}-outline"))
 
     sheet_area = path_to_shapely(scale.path(ring))
@@ -156,3 +160,16 @@ def _alt(pattern: Pattern, sheet: Sheet) -> str:
         "; ".join(places),
     ]
     return ". ".join(parts) + "."
+
+
+def _other_lines(piece: Piece) -> list[tuple[LineRole, Path]]:
+    """Slits, lines to tear along, and what is drawn or engraved."""
+    found: list[tuple[LineRole, Path]] = [
+        ("engrave", path) for mark in piece.marks for path in mark.paths
+    ]
+    for opening in piece.openings:
+        if opening.kind == "perforation":
+            found.append(("perforation", opening.path))
+        elif opening.kind == "slit":
+            found.append(("slit", opening.path))
+    return found

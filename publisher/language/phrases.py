@@ -51,9 +51,14 @@ class Splitter(Struct, frozen=True):
         return as_word if word is not None and not is_split and self._is_slip(word) else split
 
     def _is_slip(self, word: str) -> bool:
-        """Nearly one of the statement's plain words, and it means nothing else."""
+        """One of the statement's plain words, misspelt, or a stray one; no slip of a name."""
         known = (*self.spec.words, *self.spec.later)
-        return not self.names.is_known(word, self.piece) and nearest(word, known) is not None
+        if self.names.is_known(word, self.piece):
+            return False
+        if nearest(word, known) is not None:
+            return True
+        stray = self.spec.where == "piece" and bool(self.spec.words) and self.spec.bare > 0
+        return stray and nearest(word, self.names.choices(self.piece)) is None
 
     def own_word(self, label: str) -> str:
         """The statement's word for a label; the label itself where it has none."""

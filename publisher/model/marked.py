@@ -29,7 +29,7 @@ class Mark(Struct, frozen=True):
     name: str
     kind: Literal["draw", "engrave", "register"]
     shape: str
-    path: Path
+    paths: tuple[Path, ...]
     panel: str | None
     width_mm: float
     height_mm: float

@@ -19,7 +19,7 @@ TOLERANCE_MM = 0.01
 ROUGH_MM = 0.035
 """Where nodes too close are taken out: half of the least distance of two, and a hair."""
 ROUGH_SHARE = 0.005
-WORK = ("glue", "score-valley", "score-mountain", "perforation", "cut")
+WORK = ("glue", "draw", "engrave", "score-valley", "score-mountain", "perforation", "cut")
 SIZES = ("x_min_mm", "y_min_mm", "x_max_mm", "y_max_mm")
 
 

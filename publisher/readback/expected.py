@@ -49,6 +49,9 @@ def _copy(piece: Piece, placed: Placed, glue: bool) -> WantedCopy:
     if placed.turn_deg % 180.0:
         width, height = height, width
     lines = [(f"score-{s.bend}", s.path) for s in piece.scores]
+    lines += [
+        ("engrave" if m.kind == "engrave" else "draw", p) for m in piece.marks for p in m.paths
+    ]
     lines += [("perforation", o.path) for o in piece.openings if o.kind == "perforation"]
     lines += [("cut", o.path) for o in piece.openings if o.kind == "slit"]
     if glue:

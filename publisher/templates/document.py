@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from msgspec import Struct, field
 
 from publisher.cutfiles.pdf_file import pdf_file, pdf_text
-from publisher.cutfiles.roles import ROLES, structural_step
+from publisher.cutfiles.roles import ROLES, group_metadata, structural_step
 from publisher.templates.canvas import Canvas, Node
 from publisher.templates.faces import FILES, PARTS, embedded
 from publisher.units import MM_PER_POINT, number
@@ -110,10 +110,8 @@ def _layers(file: _File, pages: Sequence[Canvas]) -> dict[str, int]:
     for role in ROLES:
         if role.layer in used:
             found[role.layer] = file.number()
-            file.objects[found[role.layer]] = (
-                f"<</Type /OCG /Name ({role.layer}) /GTS_Metadata <</GTS_ProcStepsGroup "
-                f"/Structural /GTS_ProcStepsType /{structural_step(role, 'groups', None)}>>>>"
-            )
+            step = group_metadata(structural_step(role, "groups", None))
+            file.objects[found[role.layer]] = f"<</Type /OCG /Name ({role.layer}){step}>>"
     return found
 
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from publisher.cutfiles.roles import CUT, GLUE, PERFORATION, SCORE_MOUNTAIN, SCORE_VALLEY, Role
+from publisher.cutfiles.roles import (
+    CUT,
+    DRAW,
+    ENGRAVE,
+    GLUE,
+    PERFORATION,
+    SCORE_MOUNTAIN,
+    SCORE_VALLEY,
+    Role,
+)
 from publisher.drawing.hatch import hatch_lines
 from publisher.geometry.measure import Bounds
 from publisher.geometry.path import Line, Path, Point, polygon
@@ -38,6 +47,9 @@ def draw_lines(canvas: Canvas, piece: Piece, placed: Placed) -> None:
     for score in piece.scores:
         role = SCORE_VALLEY if score.bend == "valley" else SCORE_MOUNTAIN
         groups.setdefault(role, []).append(score.path)
+    for mark in piece.marks:
+        role = ENGRAVE if mark.kind == "engrave" else DRAW
+        groups.setdefault(role, []).extend(mark.paths)
     for opening in piece.openings:
         if opening.kind == "perforation":
             groups.setdefault(PERFORATION, []).append(opening.path)

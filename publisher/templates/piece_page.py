@@ -138,6 +138,7 @@ def signs_of(piece: Piece) -> list[str]:
     """The signs of the legend that a piece's lines call for."""
     signs = [f"score-{score.bend}" for score in piece.scores]
     signs += ["perforation" for o in piece.openings if o.kind == "perforation"]
+    signs += ["engrave" if m.kind == "engrave" else "draw" for m in piece.marks]
     return signs + [f"glue-{zone.face}" for zone in piece.glue_zones]
 
 

@@ -26,6 +26,7 @@ def clear_room(piece: Piece, clear_mm: float = CLEAR_MM) -> BaseGeometry:
     paper = to_shapely(piece.outline).buffer(-clear_mm, quad_segs=2)
     lines = [path_to_shapely(score.path) for score in piece.scores]
     lines += [path_to_shapely(o.path) for o in piece.openings if o.kind in ("slit", "perforation")]
+    lines += [path_to_shapely(p) for m in piece.marks for p in m.paths]
     zones = [to_shapely(zone.region) for zone in piece.glue_zones]
     taken = shapely.union_all([*lines, *zones]).buffer(clear_mm, quad_segs=2)
     return paper.difference(taken)

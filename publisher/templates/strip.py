@@ -6,7 +6,16 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from publisher.cutfiles.roles import CUT, GLUE, PERFORATION, SCORE_MOUNTAIN, SCORE_VALLEY, Role
+from publisher.cutfiles.roles import (
+    CUT,
+    DRAW,
+    ENGRAVE,
+    GLUE,
+    PERFORATION,
+    SCORE_MOUNTAIN,
+    SCORE_VALLEY,
+    Role,
+)
 from publisher.geometry.measure import Bounds
 from publisher.geometry.path import Line, Path
 from publisher.templates.canvas import Canvas, rectangle
@@ -26,13 +35,15 @@ SIGNS = {
     "score-valley": "score, valley fold",
     "score-mountain": "score, mountain fold",
     "perforation": "tear along",
+    "draw": "draw",
+    "engrave": "cut into the face, not through",
     "glue-front": "glue on this face",
     "glue-back": "glue on the other face",
     "grain": "grain of the paper",
     "join": "join to the next part",
 }
 ROLES: dict[str, Role] = {
-    role.name: role for role in (CUT, SCORE_VALLEY, SCORE_MOUNTAIN, PERFORATION)
+    role.name: role for role in (CUT, SCORE_VALLEY, SCORE_MOUNTAIN, PERFORATION, DRAW, ENGRAVE)
 }
 JOIN_MM = (14.0, 2.0)
 JOIN_GREY = 0.4

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from publisher.drawing.flat.scaling import Scale
 from publisher.geometry.path import Arc
+from publisher.model.marked import Mark
 from publisher.model.types import GlueZone, Island, MatOf, Opening, Panel, Pattern, Piece, Score
 from publisher.units import FirstUnit, angle, both, both_sizes, kind_for
 
@@ -31,6 +32,7 @@ def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
         *_panels(piece, first),
         *_folds(piece, first),
         *_openings(piece, first),
+        *_marks(piece, first),
         *_corners(piece, first),
         *_islands(piece, first),
         *_glue(piece),
@@ -91,7 +93,7 @@ def _openings(piece: Piece, first: FirstUnit) -> list[str]:
         word = {"notch": "notches"}.get(kind, f"{kind}s") if len(found) > 1 else kind
         count = f"{len(found)} " if len(found) > 1 else ""
         round_ = shape in ("circle", "ring", "polygon", "star")
-        line = kind == "slit" and shape in ("line", "path")
+        line = kind in ("slit", "perforation") and shape in ("line", "path")
         along = "long" if line else "across" if round_ else "wide"
         size = f"{both(width, kind=kind_for(width), first=first)} {along}"
         if not line and not round_:
@@ -102,6 +104,28 @@ def _openings(piece: Piece, first: FirstUnit) -> list[str]:
         said.append(
             f"{count}{named}{word}".capitalize() + f", {size}{f', in {where}' if where else ''}"
         )
+    return said
+
+
+def _marks(piece: Piece, first: FirstUnit) -> list[str]:
+    groups: dict[tuple[str, str, float, float], list[Mark]] = {}
+    for mark in piece.marks:
+        key = (mark.kind, mark.shape, mark.width_mm, mark.height_mm)
+        groups.setdefault(key, []).append(mark)
+    said = []
+    for (kind, shape, width, height), found in groups.items():
+        way = {"draw": "drawn", "engrave": "engraved", "register": "to lay sheets by"}[kind]
+        if shape == "line":
+            size = f"{both(width, kind=kind_for(width), first=first)} long"
+        elif abs(width - height) < 1e-6:
+            size = f"{both(width, kind=kind_for(width), first=first)} across"
+        else:
+            size = both_sizes((width, height), first=first)
+        count = f"{len(found)} " if len(found) > 1 else ""
+        words = shape if len(found) == 1 else "crosses" if shape == "cross" else f"{shape}s"
+        where = listed(dict.fromkeys(m.panel for m in found if m.panel))
+        place = f", on {where}" if where else ""
+        said.append(f"{count}{words} {way}".capitalize() + f", {size}{place}")
     return said
 
 

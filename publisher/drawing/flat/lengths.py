@@ -28,6 +28,7 @@ What: TypeAlias = Literal[
     "bridge",
     "radius",
     "corner",
+    "mark",
 ]
 
 NEAR_MM = 1e-6

@@ -13,6 +13,7 @@ from publisher.drawing.flat.part_measures import (
     borders,
     glue,
     islands,
+    marks,
     openings,
     radii,
     slanted_glue,
@@ -32,6 +33,7 @@ _TURNS = (
     "bridge",
     "radius",
     "corner",
+    "mark",
     "glue",
     "border",
     "overall",
@@ -51,6 +53,7 @@ def measures_of(pattern: Pattern, piece: Piece) -> tuple[Measure, ...]:
         *islands(piece),
         *radii(piece),
         *bevels(piece),
+        *marks(piece),
     )
 
 

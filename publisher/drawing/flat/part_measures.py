@@ -164,7 +164,7 @@ def islands(piece: Piece) -> Iterator[Pointed]:
 
 def _lengths(opening: Opening) -> tuple[tuple[float, str], ...]:
     width, depth = opening.width_mm, opening.depth_mm
-    if opening.kind == "slit" and opening.shape in ("line", "path"):
+    if opening.kind in ("slit", "perforation") and opening.shape in ("line", "path"):
         return ((width, "long"),)
     if opening.shape in ("circle", "ring", "polygon", "star"):
         return ((width, "across"),)
@@ -176,7 +176,7 @@ def _lengths(opening: Opening) -> tuple[tuple[float, str], ...]:
 def _anchors(piece: Piece, opening: Opening) -> tuple[Anchor, ...]:
     box = path_bounds(opening.path)
     middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-    if opening.kind == "slit" and opening.shape not in ("line", "path"):
+    if opening.kind in ("slit", "perforation") and opening.shape not in ("line", "path"):
         return tuple(_beside(s) for s in opening.path.segments)
     mouth = mouth_of(piece, opening)
     if mouth is not None:
@@ -215,6 +215,34 @@ def radii(piece: Piece) -> Iterator[Pointed]:
             )
         else:
             found[key] = Pointed("radius", piece.name, ((arc.radius_mm, "radius"),), (anchor,))
+    yield from found.values()
+
+
+def marks(piece: Piece) -> Iterator[Pointed]:
+    """How large what is drawn or engraved is."""
+    found: dict[tuple[str, str], Pointed] = {}
+    for mark in piece.marks:
+        if mark.shape == "path":
+            lengths: tuple[tuple[float, str], ...] = (
+                (mark.width_mm, "wide"),
+                (mark.height_mm, "high"),
+            )
+        elif mark.shape == "line":
+            lengths = ((mark.width_mm, "long"),)
+        elif abs(mark.width_mm - mark.height_mm) < NEAR_MM:
+            lengths = ((mark.width_mm, "across"),)
+        else:
+            lengths = ((mark.width_mm, "wide"), (mark.height_mm, "high"))
+        key = (mark.shape, "/".join(printed(mm) for mm, _ in lengths))
+        anchors = tuple(
+            Anchor(a.at, (-a.towards[0], -a.towards[1]))
+            for path in mark.paths
+            for a in map(_beside, path.segments[:4])
+        )
+        before = found.get(key)
+        name = before.name if before else mark.name
+        anchors = (*before.anchors, *anchors) if before else anchors
+        found[key] = Pointed("mark", name, lengths, anchors)
     yield from found.values()
 
 

@@ -1,151 +1,43 @@
 """``slit 40 mm long, across, at middle of pocket``, ``slit along 9 mm above fold``, ``slit half
-round, 40 mm wide, facing top, at middle``, ``slit from A to B by 5 mm``."""
+round, 40 mm wide, facing top, at middle``, ``slit from A to B by 5 mm``; and ``perforate``, which
+draws its lines likewise."""
 
 from __future__ import annotations
 
-import math
+from typing import Literal
 
-from msgspec import Struct
-
-from publisher.diagnostics import Span
 from publisher.geometry.booleans import clip_path
-from publisher.geometry.path import Line, Path, Point
-from publisher.geometry.segments import point_at
-from publisher.language.ast import Place, Ref
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
-from publisher.model.places.resolve import panel_under
-from publisher.model.places.things import AtPoint
-from publisher.model.shaping.notches import NOTCH_SHAPES, NotchShape, notch_at
 from publisher.model.statements.kinds import Phase, StatementKind
-from publisher.model.statements.lines import Drawn, lines_along
-from publisher.model.statements.paths import read_path, says_a_path
 from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.strokes import read_strokes
 from publisher.model.types import Opening
 
-_EXAMPLE = "slit 40 mm long, across, at middle of pocket"
-_SHAPED = "slit half round, 40 mm wide, facing top, at middle of pocket"
-_OUT: dict[str, Point] = {
-    "top": (0.0, -1.0),
-    "right": (1.0, 0.0),
-    "bottom": (0.0, 1.0),
-    "left": (-1.0, 0.0),
-}
+
+def run_slit(bench: Bench, phrases: Phrases) -> None:
+    _run(bench, phrases, "slit")
 
 
-class Cut(Struct, frozen=True):
-    path: Path
-    shape: str
-    width_mm: float
-    depth_mm: float
-    panel: str | None
-    span: Span
+def run_perforate(bench: Bench, phrases: Phrases) -> None:
+    _run(bench, phrases, "perforation")
 
 
-def run(bench: Bench, phrases: Phrases) -> None:
+def _run(bench: Bench, phrases: Phrases, kind: Literal["slit", "perforation"]) -> None:
     draft = bench.draft
-    cuts = _cuts(bench, phrases)
-    names = bench.numbered("slit", len(cuts), phrases.statement.name)
+    strokes = read_strokes(bench, phrases)
+    names = bench.numbered(kind, len(strokes), phrases.statement.name)
     assert draft.paper is not None
     found: list[Opening] = []
-    for name, cut in zip(names, cuts, strict=True):
-        inside = sum(p.length_mm for p in clip_path(cut.path, draft.paper))
-        if abs(inside - cut.path.length_mm) > 1e-6:
-            raise refuse("slit-leaves-paper", "the slit runs beyond the paper", cut.span)
-        found.append(
-            Opening(
-                name,
-                "slit",
-                cut.shape,
-                cut.path,
-                cut.panel,
-                cut.width_mm,
-                cut.depth_mm,
-                phrases.span,
-            )
-        )
+    for name, stroke in zip(names, strokes, strict=True):
+        inside = sum(p.length_mm for p in clip_path(stroke.path, draft.paper))
+        if abs(inside - stroke.path.length_mm) > 1e-6:
+            raise refuse("slit-leaves-paper", f"the {kind} runs beyond the paper", stroke.span)
+        size = (stroke.width_mm, stroke.depth_mm)
+        shape, panel = stroke.shape, stroke.panel
+        found.append(Opening(name, kind, shape, stroke.path, panel, *size, phrases.span))
     draft.openings.extend(found)
 
 
-def _cuts(bench: Bench, phrases: Phrases) -> list[Cut]:
-    word = phrases.word(*NOTCH_SHAPES)
-    shape: NotchShape | None = next((s for s in NOTCH_SHAPES if s == word), None)
-    if shape is not None:
-        return _shaped(bench, phrases, shape)
-    long = phrases.labelled("long")
-    if long is not None:
-        drawn = _at_points(bench, phrases, bench.positive(bench.value(long), "length"))
-    else:
-        drawn = lines_along(bench, phrases)
-    if drawn:
-        return [_straight(line) for line in drawn]
-    if not says_a_path(phrases):
-        raise phrases.missing("where it runs", _EXAMPLE)
-    path = read_path(bench, phrases, closed=False)
-    panel = bench.panel_at(point_at(path.segments[0], 0.5))
-    shape_word = (
-        "line" if len(path.segments) == 1 and isinstance(path.segments[0], Line) else "path"
-    )
-    return [Cut(path, shape_word, path.length_mm, 0.0, panel, phrases.span)]
-
-
-def _straight(line: Drawn) -> Cut:
-    path = Path((Line(line.start, line.end),), closed=False)
-    return Cut(path, "line", path.length_mm, 0.0, line.panel, line.span)
-
-
-def _at_points(bench: Bench, phrases: Phrases, length: float) -> list[Drawn]:
-    word = phrases.word("across", "down")
-    if word is None:
-        raise phrases.missing("which way it runs (across or down)", _EXAMPLE)
-    places = phrases.places("at")
-    if not places:
-        raise phrases.missing("where it is", _EXAMPLE)
-    half = length / 2.0
-    dx, dy = (half, 0.0) if word == "across" else (0.0, half)
-    drawn = []
-    for point in bench.points(places):
-        (x, y) = point.at
-        panel = panel_under(bench.draft, point)
-        drawn.append(Drawn((x - dx, y - dy), (x + dx, y + dy), panel, places[0].span))
-    return drawn
-
-
-def _shaped(bench: Bench, phrases: Phrases, shape: NotchShape) -> list[Cut]:
-    """A tongue: its open side has its middle at the point, the rest lies where it faces."""
-    wide = phrases.labelled("wide") or phrases.bare()
-    if wide is None:
-        raise phrases.missing("how wide it is", _SHAPED)
-    width = bench.positive(bench.value(wide), "width")
-    deep = phrases.labelled("deep")
-    depth = bench.positive(bench.value(deep), "depth") if deep is not None else width / 2.0
-    facing = phrases.places("facing")
-    places = phrases.places("at")
-    if not facing:
-        raise phrases.missing("which way it faces", _SHAPED)
-    if not places:
-        raise phrases.missing("where it is", _SHAPED)
-    cuts = []
-    for point in bench.points(places):
-        ox, oy = _direction(bench, facing[0], point.at)
-        cut = notch_at(point.at, (oy, -ox), shape, width, depth).cut
-        panel = panel_under(bench.draft, point)
-        cuts.append(Cut(Path(cut, closed=False), shape, width, depth, panel, places[0].span))
-    return cuts
-
-
-def _direction(bench: Bench, place: Place, start: Point) -> Point:
-    """The unit direction of a side of the sheet, or towards a point."""
-    if isinstance(place, Ref) and place.segments[0].kind == "side":
-        return _OUT[place.segments[0].name]
-    thing = bench.things([place])[0]
-    if not isinstance(thing, AtPoint) or math.dist(thing.at, start) < 1e-6:
-        raise refuse(
-            "wrong-place", "it faces a side (top, right, bottom, left) or a point", place.span
-        )
-    dx, dy = thing.at[0] - start[0], thing.at[1] - start[1]
-    length = math.hypot(dx, dy)
-    return (dx / length, dy / length)
-
-
-KIND = StatementKind("slit", Phase.LINES, run)
+KIND = StatementKind("slit", Phase.LINES, run_slit)
+PERFORATE = StatementKind("perforate", Phase.LINES, run_perforate)
