@@ -33,7 +33,18 @@ from publisher.layout.types import Sheet
 from publisher.model.types import Pattern
 from publisher.trade import Licence, Machine, Trade
 
-PROVEN = ("does-not-go-in", "does-not-slide-on", "closed-size-differs", "border-uneven")
+PROVEN = (
+    "border-uneven",
+    "closed-size-differs",
+    "does-not-clear",
+    "does-not-cover",
+    "does-not-go-in",
+    "does-not-reach",
+    "does-not-slide-on",
+    "not-as-post",
+    "not-tucked-under",
+    "sticks-out",
+)
 """The checks whose verdicts interest a maker, by their codes."""
 LARGEST = 0.5
 """Pieces are drawn no larger than half their size, so that those of one pattern look alike; a
