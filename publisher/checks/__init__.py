@@ -10,8 +10,8 @@ glue-still-wet, glue-too-narrow, glued-parts-move, hole-too-small, layer-hidden,
 layer-reaches-over, line-cut-twice, lines-almost-same, not-as-post, not-flush, not-tucked-under,
 outline-not-simple, overlap-too-short, part-falls-out, picture-without-words, piece-not-used,
 post-by-hand, ruler-breaks-fit, score-ends-inside, score-off-paper, scores-too-near, sliver,
-spine-too-narrow, sticks-out, tab-too-narrow, too-loose, too-much-to-spare, top-of-what,
-unknown-practice, waiver-not-needed.
+small-part, spine-too-narrow, sticks-out, tab-too-narrow, too-loose, too-much-to-spare,
+top-of-what, unknown-practice, waiver-not-needed.
 """
 
 from publisher.checks.run import run_checks, run_made

@@ -24,6 +24,7 @@ ONLY_THOROUGH = (
     "fails-in-the-making",
     "folds-across-grain",
     "ruler-breaks-fit",
+    "small-part",
 )
 """Codes that a plain check does not look for: a waiver of one may be needed all the same."""
 

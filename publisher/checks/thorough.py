@@ -14,6 +14,7 @@ from publisher.checks.ranges import SEARCH_SHARE, Sweep, points, tried
 from publisher.checks.rulers import ruler_verdicts
 from publisher.checks.rules import grain
 from publisher.checks.run import run_made
+from publisher.checks.small_parts import small_parts
 from publisher.checks.types import CheckResult
 from publisher.language.program import Program
 from publisher.model.types import Pattern
@@ -54,10 +55,11 @@ def over_ranges(
 def run_thorough(
     program: Program, pattern: Pattern, story: Story, trade: Trade, hands: Hands = own_hands
 ) -> tuple[CheckResult, ...]:
-    """Results in this order: grain, tolerances, rulers, papers, ranges."""
+    """Results in this order: grain, small parts, tolerances, rulers, papers, ranges."""
     context = Context(pattern, story, own_trade(pattern, trade))
     found = (
         *grain.check(context),
+        *small_parts(context),
         *making_verdicts(context),
         *ruler_verdicts(context),
         accepted(program, pattern, trade, run_made),

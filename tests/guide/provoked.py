@@ -199,6 +199,7 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "shared-source-missing": lambda: _shared(ENTRY.replace("source", "# source")),
     "shared-value-wrong": lambda: _shared(ENTRY.replace("200", "-200")),
     "sheet-unknown": _unknown_sheet,
+    "small-part": lambda: _thoroughly("small-part", LONG.replace("150", "25").replace("110", "20")),
     "sum-too-long": lambda: _of_body("```sizes\nedge = 1 mm" + " + 1 mm" * 200 + "\n```\n"),
     "unknown-practice": lambda: _with_front("practice: tab depht least is 6 mm, because it is"),
     "unknown-stock": _unknown_stock,
