@@ -17,7 +17,7 @@ from publisher.assembly import assemble
 from publisher.checks import run_checks, run_made
 from publisher.diagnostics import Diagnostic, at_calls, has_errors
 from publisher.language import Library, Outside, parse
-from publisher.layout import chosen_misfits, lay_chosen
+from publisher.layout import chosen_misfits, lay_chosen, to_cut
 from publisher.model import build_pattern
 from publisher.model.types import Pattern
 from publisher.source import decode, read_document
@@ -107,8 +107,9 @@ def on_sheets(outcome: Outcome, trade: Trade, cache: LayoutCache | None = None) 
     """The same with the pieces laid on sheets."""
     if outcome.failed or outcome.pattern is None:
         return outcome
-    sheets, found = lay_chosen(outcome.pattern, trade, outcome.cutting, cache)
-    return replace(outcome.told(found), sheets=sheets)
+    cut = to_cut(outcome.pattern, trade, outcome.cutting)
+    sheets, found = lay_chosen(cut, trade, outcome.cutting, cache)
+    return replace(outcome.told(found), sheets=sheets, cut=cut)
 
 
 def check_pattern(workshop: Workshop, name: str) -> Outcome:
@@ -197,8 +198,8 @@ def _bundled(
 ) -> tuple[Outcome, BookletInput | None]:
     name, trade, cutting = checked.name, workshop.trade, checked.cutting
     outcome = on_sheets(checked, trade, FolderCache(workshop.build / "layouts"))
-    pattern, story, sheets = outcome.pattern, outcome.story, outcome.sheets
-    if outcome.failed or pattern is None or story is None:
+    pattern, story, sheets, parts = outcome.pattern, outcome.story, outcome.sheets, outcome.cut
+    if outcome.failed or pattern is None or story is None or parts is None:
         return outcome, None
     # What follows is needed by a build alone.
     from concurrent.futures import ThreadPoolExecutor
@@ -218,11 +219,11 @@ def _bundled(
     said = (cutfiles.score_words(options.score_as), cutfiles.copies_words(cutting.copies or 1))
     progress(f"{name}: drawings and cut files")
     drawn = handed(booklet.draw_finished, pattern, story, theme)
-    cut_files = handed(_cut, pattern, sheets, options, trade)
+    cut_files = handed(_cut, parts, sheets, options, trade)
     warned = tuple(caution for caution in cautions if caution.when == "knife")
     language = workshop.settings.language
-    printing = handed(_templates, pattern, sheets, trade, warned, language)
-    reckoning = handed(_reckoned, pattern, sheets, trade, cutting)
+    printing = handed(_templates, parts, sheets, trade, warned, language)
+    reckoning = handed(_reckoned, parts, sheets, trade, cutting)
     book = booklet.gather(
         pattern,
         story,
@@ -232,12 +233,13 @@ def _bundled(
         template=look["booklet.typ"].decode("utf-8"),
         licence=licence,
         cautions=cautions,
-        sheet_files=cutfiles.cut_file_paths(pattern, sheets, options, "cut-files/"),
+        sheet_files=cutfiles.cut_file_paths(parts, sheets, options, "cut-files/"),
         photographs=read_companions(workshop, name),
         workshop=workshop.settings.title,
         language=language,
         cover=drawn,
         on_cutting=tuple(text for text in said if text),
+        parts=parts,
         trade=trade,
     )
     picture = handed(to_png, book.cover.svg, COVER_PX)
@@ -254,16 +256,13 @@ def _bundled(
     progress(f"{name}: bundle")
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
-    for file in cut.files:
-        files[f"cut-files/{file.path}"] = bundle.BundleFile(
-            "cut-file", file.data, file.sheet, file.score_as, file.units_per_inch, file.piece
-        )
+    files |= bundle.cut_entries(cut.files)
     for paper, pdf in zip(PAPERS, booklets, strict=True):
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
     for path, pdf in printed.items():
         files[path] = bundle.BundleFile("template", pdf)
     files["pictures/cover.png"] = bundle.BundleFile("picture", picture())
-    made = (pattern, sheets, outcome.checks, files, licence, __version__)
+    made = (parts, sheets, outcome.checks, files, licence, __version__)
     packed = bundle.pack(*made, dict(cut.work), cutting, maker, reckoning())
     outcome = outcome.told(bundle.verify(packed))
     return replace(outcome, files=diagrams, zip_bytes=packed), book

@@ -116,7 +116,7 @@ def document(book: BookletInput, paper: PaperName, attachments: Iterable[Attachm
 
 def cutting_words(book: BookletInput) -> tuple[str, ...]:
     """Which file is for what, and how a maker makes sure that it came in at its size."""
-    pieces = {piece.name: piece for piece in book.pattern.pieces}
+    pieces = {piece.name: piece for piece in (book.parts or book.pattern).pieces}
     on_sheets = {placed.piece for sheet in book.sheets for placed in sheet.sheet.placed}
     if not on_sheets:
         return ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from msgspec.structs import replace
 
@@ -78,6 +78,7 @@ def gather(
     language: str = "en",
     cover: Callable[[], Picture] | None = None,
     on_cutting: tuple[str, ...] = (),
+    parts: Pattern | None = None,
     trade: Trade | None = None,
 ) -> BookletInput:
     """Draw every picture and count the supplies.
@@ -103,7 +104,7 @@ def gather(
         piece_pictures=tuple((drawing.name, drawn(drawing)) for drawing in pieces),
         steps=tuple(StepPictures(number, tuple(found)) for number, found in diagrams.items()),
         sheets=tuple(
-            SheetMap(sheet, drawn(draw_sheet(pattern, sheet)), files.get(sheet.name, ()))
+            SheetMap(sheet, drawn(draw_sheet(parts or pattern, sheet)), files.get(sheet.name, ()))
             for sheet in sheets
         ),
         signs=tuple(Sign(key, SIGNS[key], drawn(draw_sign(key, paper))) for key in SIGNS),
@@ -114,9 +115,23 @@ def gather(
         workshop=workshop,
         language=language,
         photographs=tuple(sorted((photographs or {}).items())),
-        on_cutting=on_cutting,
+        on_cutting=(*on_cutting, *parted(pattern, parts or pattern)),
+        parts=parts,
         cover=cover() if cover else draw_finished(pattern, story, theme),
     )
+
+
+def parted(pattern: Pattern, parts: Pattern) -> Iterator[str]:
+    """What to do with pieces that are cut in parts."""
+    names = [part.name for part in parts.pieces]
+    for piece in pattern.pieces:
+        count = sum(name.startswith(f"{piece.name} part ") for name in names)
+        if piece.name not in names:
+            yield (
+                f"The {piece.name} is larger than a sheet and is cut in {count} parts. Each but "
+                "the last has a tab at its end: before you begin, glue the next part on it, so "
+                "that their outlines go on in one line."
+            )
 
 
 def with_work(

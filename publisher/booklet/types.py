@@ -124,7 +124,8 @@ class BookletInput(Struct, frozen=True):
     the drawings use; only those used are printed. ``workshop`` is who made the pattern.
     ``template`` is the text of the theme's ``booklet.typ``; of the theme's tables "type" and
     "page" are read here. ``photographs`` are the author's pictures by file name; those that
-    the text shows must be there. ``on_cutting`` are further sentences about the cut files.
+    the text shows must be there. ``on_cutting`` are further sentences about the cut
+    files; ``parts`` is the pattern as it lies on the sheets, where a piece goes on none whole.
     """
 
     pattern: Pattern
@@ -143,3 +144,4 @@ class BookletInput(Struct, frozen=True):
     language: str = "en"
     photographs: tuple[tuple[str, bytes], ...] = ()
     on_cutting: tuple[str, ...] = ()
+    parts: Pattern | None = None

@@ -7,7 +7,7 @@ Reports ``piece-larger-than-sheet``, ``sheet-larger-than-bed`` and ``sheet-unkno
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from publisher.layout.chosen import chosen_misfits, lay_chosen, on_bed
+from publisher.layout.chosen import chosen_misfits, lay_chosen, on_bed, to_cut
 from publisher.layout.room import misfits
 
 if TYPE_CHECKING:
@@ -32,6 +32,7 @@ __all__ = [
     "on_bed",
     "on_sheet",
     "placed_bounds",
+    "to_cut",
     "travel_mm",
 ]
 

@@ -36,9 +36,21 @@ def lay_chosen(
     )
 
 
+def to_cut(pattern: Pattern, trade: Trade, cutting: Cutting) -> Pattern:
+    """The pattern with each piece that goes on no sheet whole in the parts that its author
+    allows; itself where there is no such piece."""
+    if not any(piece.divisions for piece in pattern.pieces):
+        return pattern
+    from publisher.layout.divide import divided  # few pieces are divided
+
+    return divided(pattern, with_margins(trade, cutting), cutting.sheet or None)
+
+
 def chosen_misfits(pattern: Pattern, trade: Trade, cutting: Cutting) -> list[Diagnostic]:
-    """Pieces that go on no sheet, and sheets that the machine's bed does not take."""
+    """Pieces that go on no sheet, nor in parts, and sheets that the machine's bed does not
+    take."""
     margined = with_margins(trade, cutting)
+    pattern = to_cut(pattern, trade, cutting)
     found = misfits(pattern, margined, cutting.sheet or None)
     machine = trade.machines.get(cutting.machine)
     if machine is None:

@@ -10,9 +10,11 @@ from msgspec import Struct
 from publisher.diagnostics import Diagnostic, Place, WayOut, nearest
 from publisher.model.types import Pattern, Piece
 from publisher.trade import SheetSize, Trade
-from publisher.units import both_sizes
+from publisher.units import FirstUnit, both_sizes, one_sizes
 
 UNITS_PER_MM = 1000
+TAB_MM = 12.0
+"""Width of a tab that is proposed. Common practice, no source."""
 
 
 class Box(Struct, frozen=True):
@@ -87,6 +89,8 @@ def too_large(piece: Piece, size: SheetSize, trade: Trade, pattern: Pattern) -> 
     if larger is not None:
         whole = both_sizes((larger.width_mm, larger.height_mm), kind="standard", first=first)
         ways.append(WayOut(f"a sheet of {larger.title}, {whole}, would do"))
+    if not piece.divisions:
+        ways += _in_two(box, width, height, first)
     notes = []
     if piece.stock.patterned and fits(box_of(piece, across=True), width, height):
         notes.append(
@@ -106,6 +110,19 @@ def too_large(piece: Piece, size: SheetSize, trade: Trade, pattern: Pattern) -> 
         notes=tuple(notes),
         ways_out=tuple(ways),
     )
+
+
+def _in_two(box: Box, width_mm: float, height_mm: float, first: FirstUnit) -> list[WayOut]:
+    """Where the piece might be cut in two, if its halves go on the sheet."""
+    lying = box.width_mm >= box.height_mm
+    half_mm = max(box.width_mm, box.height_mm) / 2.0
+    part = Box(half_mm + TAB_MM, min(box.width_mm, box.height_mm))
+    if not (fits(part, width_mm, height_mm) or fits(part, height_mm, width_mm)):
+        return []
+    half = one_sizes((half_mm,), unit=first)
+    tab = one_sizes((TAB_MM,), unit=first)
+    where = "right of left" if lying else "below top"
+    return [WayOut(f"say where it may be cut in two: divide along {half} {where}, {tab} tab")]
 
 
 def _nearest_that_does(piece: Piece, trade: Trade) -> SheetSize | None:

@@ -9,6 +9,7 @@ from msgspec import Struct, field
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import region_intersection
 from publisher.geometry.path import Point, Region
+from publisher.model.division import Division
 from publisher.model.marked import Corner, Mark
 from publisher.model.shaping.paper import panel_region, without
 from publisher.model.types import (
@@ -82,6 +83,7 @@ class Draft(Struct):
     curves: list[Score] = field(default_factory=list)
     """Scores that are no straight folds."""
     marks: list[Mark] = field(default_factory=list)
+    divisions: list[Division] = field(default_factory=list)
     gaps: list[Gap] = field(default_factory=list)
     short: dict[str, float] = field(default_factory=dict)
     """Folds whose scores stop before the edge of the paper, and how far, mm."""

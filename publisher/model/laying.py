@@ -104,4 +104,5 @@ def finished(draft: Draft) -> Piece:
         bridges=tuple(draft.bridges),
         corners=tuple(draft.corners),
         marks=tuple(draft.marks),
+        divisions=tuple(draft.divisions),
     )

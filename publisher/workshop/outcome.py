@@ -25,7 +25,8 @@ class Outcome(Struct, frozen=True):
     ``files`` are the diagrams of a bundle, or the pages of the site, by path. ``bundles`` are
     what the site was built from. ``cutting`` is what was chosen about sheets and cut files;
     ``makers`` are the names and zips of further bundles, each for one kind of maker. By
-    ``program`` a pattern can be built again with other sizes.
+    ``program`` a pattern can be built again with other sizes. ``cut`` is the pattern as it lies
+    on the sheets, pieces that go on none whole in parts.
     """
 
     name: str
@@ -40,6 +41,7 @@ class Outcome(Struct, frozen=True):
     bundles: tuple[Outcome, ...] = ()
     cutting: Cutting = Cutting()
     makers: tuple[tuple[str, bytes], ...] = ()
+    cut: Pattern | None = None
     program: Program | None = None
 
     @property

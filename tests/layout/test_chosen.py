@@ -73,7 +73,7 @@ def test_a_sheet_that_the_bed_does_not_take() -> None:
 
 
 def test_no_way_out_where_no_sheet_would_do() -> None:
-    pattern = with_pieces(plain("card", 500.0, 500.0))
+    pattern = with_pieces(plain("card", 1200.0, 1200.0))
     large = trade().sheets["a2"]
     found = chosen_misfits(pattern, trade(), Cutting(sheet=large.name, machine="drag knife"))
     assert {f.code for f in found} == {"piece-larger-than-sheet", "sheet-larger-than-bed"}

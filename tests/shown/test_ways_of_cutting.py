@@ -8,6 +8,7 @@ import zipfile
 from pathlib import Path
 from typing import Any
 
+import pypdfium2 as pdfium
 import pytest
 
 from publisher.pipeline import build_bundle, check_pattern
@@ -128,3 +129,26 @@ def test_the_same_bytes_with_and_without_layouts_kept(tmp_path: Path) -> None:
     kept[0].write_text("nonsense", encoding="ascii")
     assert built(root, "sliding-box").outcome.zip_bytes == first
     assert kept[0].read_text(encoding="ascii") != "nonsense"
+
+
+def test_a_piece_that_goes_on_no_sheet_is_cut_in_two(tmp_path: Path) -> None:
+    """In the files, the manifest, the booklet."""
+    root = copied(tmp_path)
+    file = root / "content" / "sliding-box" / "pattern.md"
+    text = file.read_text(encoding="utf-8")
+    sign = (
+        "\n```piece sign, in card\noutline  rectangle, 400 x 60 mm\n"
+        "divide   along 190 mm right of left, 12 mm tab\n```\n\n```step\nlay sign\n```\n"
+    )
+    file.write_text(text.rstrip() + "\n" + sign, encoding="utf-8")
+    made = built(root, "sliding-box")
+    placed = {p["piece"] for sheet in made.manifest["sheets"] for p in sheet["placed"]}
+    assert {"sign part 1", "sign part 2"} < placed
+    assert "sign" not in placed
+    sizes = {p["name"]: p["width_mm"] for p in made.manifest["pieces"]}
+    assert sizes["sign part 1"] == 202.0
+    assert sizes["sign part 2"] == 210.0
+    assert "cut-files/pieces/svg/sliding-box-sign-part-2.svg" in made.files
+    pages = pdfium.PdfDocument(made.files["instructions/sliding-box-a4.pdf"])
+    words = " ".join(" ".join(p.get_textpage().get_text_range().split()) for p in pages)
+    assert "The sign is larger than a sheet and is cut in 2 parts." in words
