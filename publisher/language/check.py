@@ -75,6 +75,8 @@ class _Check(Struct):
                 if not spec.settings:
                     said = f"{phrase.setting.text} = …"
                     yield self._strange(said, phrase.setting.span, ())
+            elif (gap := self._no_comma(phrase)) is not None:
+                yield gap
             elif isinstance(phrase.value, ast.Offset):
                 yield from self._offset(phrase.value)
             elif phrase.value is None:
@@ -95,6 +97,28 @@ class _Check(Struct):
                 "on which face? Add ‘on front face’ or ‘on back face’",
                 (Place(self.statement.head_span),),
             )
+
+    def _no_comma(self, phrase: Phrase) -> Diagnostic | None:
+        """``outline rectangle 60 x 40 mm``: a word and the measure that follows it."""
+        lead = leading_name(phrase.value)
+        word, _, digits = (lead.name if lead is not None else "").rpartition(" ")
+        if lead is None or word not in self.spec.words or not digits.isdigit():
+            return None
+        shift = lead.span.end - lead.span.start - len(digits)
+        span = Span(
+            lead.span.file,
+            lead.span.start + shift,
+            lead.span.end,
+            lead.span.line,
+            lead.span.column + shift,
+        )
+        return Diagnostic(
+            "syntax",
+            "error",
+            f"put a comma before {digits}: ‘{self.spec.head} {word}, {digits} …’",
+            (Place(span),),
+            ways_out=(WayOut("put a comma there", Edit(lead.span, f"{word}, {digits}")),),
+        )
 
     def _nameless(self) -> Diagnostic:
         """``panel base 60 x 40 mm``: the name is not by itself."""

@@ -203,7 +203,14 @@ class _Parser:
         return replace(phrase, value=value, joinings=joinings)
 
     def _already_told(self, phrase: ast.Phrase, spec: StatementSpec) -> bool:
-        """A stray word is answered as a word, not also as a name that nobody gave."""
+        """A stray word is answered as a word, not also as a name that nobody gave; a word whose
+        comma is missing likewise."""
+        lead = leading_name(phrase.value)
+        if lead is not None and any(
+            f.code == "syntax" and f.places and f.places[0].span.end == lead.span.end
+            for f in self.findings[-8:]
+        ):
+            return True
         if phrase.label is not None or phrase.value is None or plain_word(phrase.value) is None:
             return False
         span = phrase.value.span

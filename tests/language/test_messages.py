@@ -162,6 +162,8 @@ def test_a_comma_at_the_end() -> None:
         (piece(PANELS, "window circle, 3 mm across, 2 in from left"), "2 in", "‘2 in’ is inches here. For a place write ‘2 mm in from …’ or ‘2 in in from …’"),
         (piece(PANELS, "notch, 3 mm wide, at top"), ",", None),
         (piece("panels down, 3 mm wide: pokcet"), "pokcet", "there is no size called ‘pokcet’"),
+        (piece("outline rectangle 60 x 40 mm"), "60", "put a comma before 60: ‘outline rectangle, 60 …’"),
+        (piece("outline polygon 6 sides, 40 mm across"), "6", "put a comma before 6: ‘outline polygon, 6 …’"),
         (piece(PANELS, header="body, in crad"), "crad", "there is no stock called ‘crad’. Nearest: ‘card’"),
         (piece(PANELS, header="body"), "body", "in which paper? Add for example ‘in card’: ‘piece body, in card’"),
         (piece(PANELS, header=""), "piece", "this piece has no name: write ‘piece drawer, in card’"),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import region_intersection
 from publisher.geometry.path import Path, Region, polygon
-from publisher.language.ast import Place
+from publisher.language.ast import Place, Ref
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtEdge, AtOpening, AtPanel, Thing, Whole, kind_of
@@ -40,8 +40,18 @@ def run(bench: Bench, phrases: Phrases) -> None:
     else:
         names = bench.numbered("glue", len(zones), called)
     partners = _paired(meets, len(zones), phrases.span)
+    where = _where(phrases)
     for name, (panel, _, region), partner in zip(names, zones, partners, strict=True):
-        draft.glue.append(GlueZone(name, panel, region, face, phrases.span, partner))
+        draft.glue.append(GlueZone(name, panel, region, face, where, partner))
+
+
+def _where(phrases: Phrases) -> Span:
+    """The words that say where the glue goes: what is wrong with it is told there."""
+    for prep in phrases.statement.preps("along", "at", "on"):
+        first = prep.places[0]
+        if not (isinstance(first, Ref) and first.segments[0].kind == "face"):
+            return first.span
+    return phrases.span
 
 
 Zone = tuple[str | None, str, Region]
@@ -77,7 +87,7 @@ def _strips(bench: Bench, phrases: Phrases, along: Sequence[Place]) -> list[Zone
             raise refuse(
                 "glue-leaves-panel",
                 f"the glue is wider than {at.panel or bench.draft.name}",
-                wide.span,
+                bench.value(wide).span,
                 numbers=(("width_mm", width), ("panel_mm", room)),
             )
         zones.extend((at.panel, "", region) for region in regions)
