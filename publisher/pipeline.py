@@ -8,7 +8,7 @@ stays quick.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -207,6 +207,7 @@ def _bundled(
 
     from publisher import booklet, bundle, cutfiles
     from publisher.drawing.png import to_png
+    from publisher.supplies import told
 
     theme, look = _look(workshop)
     outcome = outcome.told(booklet.missing_letters(pattern, theme))
@@ -222,8 +223,9 @@ def _bundled(
     cut_files = handed(_cut, parts, sheets, options, trade)
     warned = tuple(caution for caution in cautions if caution.when == "knife")
     language = workshop.settings.language
-    printing = handed(_templates, parts, sheets, trade, warned, language)
-    reckoning = handed(_reckoned, parts, sheets, trade, cutting)
+    beside = read_companions(workshop, name)
+    printing = handed(_printed, parts, sheets, trade, warned, language, theme, beside)
+    reckoning = handed(told.all_data, parts, sheets, trade, cutting)
     book = booklet.gather(
         pattern,
         story,
@@ -234,7 +236,7 @@ def _bundled(
         licence=licence,
         cautions=cautions,
         sheet_files=cutfiles.cut_file_paths(parts, sheets, options, "cut-files/"),
-        photographs=read_companions(workshop, name),
+        photographs={p: data for p, data in beside.items() if not p.startswith("artwork/")},
         workshop=workshop.settings.title,
         language=language,
         cover=drawn,
@@ -260,7 +262,9 @@ def _bundled(
     for paper, pdf in zip(PAPERS, booklets, strict=True):
         files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
     for path, pdf in printed.items():
-        files[path] = bundle.BundleFile("template", pdf)
+        files[path] = bundle.BundleFile(
+            "printed" if path.startswith("printed/") else "template", pdf
+        )
     files["pictures/cover.png"] = bundle.BundleFile("picture", picture())
     made = (parts, sheets, outcome.checks, files, licence, __version__)
     packed = bundle.pack(*made, dict(cut.work), cutting, maker, reckoning())
@@ -276,23 +280,20 @@ def _cut(
     return readback.cut_and_measured(pattern, sheets, options, trade)
 
 
-def _reckoned(
-    pattern: Pattern, sheets: tuple[Sheet, ...], trade: Trade, cutting: Cutting
-) -> dict[str, Any]:
-    """The supplies as the manifest has them."""
-    from publisher.supplies import told
-
-    return told.all_data(pattern, sheets, trade, cutting)
-
-
-def _templates(
+def _printed(
     pattern: Pattern,
     sheets: tuple[Sheet, ...],
     trade: Trade,
     cautions: tuple[Caution, ...],
     language: str,
+    theme: Theme,
+    beside: Mapping[str, bytes],
 ) -> tuple[dict[str, bytes], list[Diagnostic]]:
-    from publisher import readback, templates
+    """Templates and printed pieces, and what is wrong with them."""
+    from publisher import printed, readback, templates
 
     warned = [templates.Warned(c.signal, c.hazard, c.avoid) for c in cautions]
-    return readback.printed_and_measured(pattern, sheets, trade, warned, language)
+    files, wrong = readback.printed_and_measured(pattern, sheets, trade, warned, language)
+    fills = printed.fills_of(pattern, theme)
+    more, also = readback.pieces_printed(pattern, beside, fills, trade, language)
+    return {**files, **more}, [*wrong, *also]

@@ -13,6 +13,7 @@ Role: TypeAlias = Literal[
     "instructions",
     "cut-file",
     "template",
+    "printed",
     "diagram",
     "picture",
     "other",

@@ -126,6 +126,8 @@ def _contents(paths: Sequence[str]) -> str:
         items.append("cut-files/pieces: the same, every piece in a file of its own")
     if _under(paths, "templates"):
         items.append("templates: the pieces in true size on A4 and Letter, to print")
+    if _under(paths, "printed"):
+        items.append("printed: pieces with a picture or a pattern on them, to print in colour")
     if _under(paths, "diagrams"):
         items.append("diagrams: every drawing of the booklet as a file of its own")
     if _under(paths, "pictures"):

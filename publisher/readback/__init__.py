@@ -1,18 +1,21 @@
 """What was written, measured against the model by readers that had no part in the writing.
 
-Takes the bytes of the cut files, the pattern and its sheets, or of the templates and their
-papers, gives findings. Reports
+Takes the bytes of the cut files, the pattern and its sheets, or of the templates and printed
+pieces, gives findings. Reports
 ``written-file-differs`` and ``written-file-missing``. SVG is read by svgelements, PDF by
 PDFium, DXF by ezdxf's loader and audit.
 """
 
 from publisher.readback.measure import TOLERANCE_MM, cut_and_measured, measure_written
+from publisher.readback.printed_pages import measure_printed, pieces_printed
 from publisher.readback.true_pages import measure_templates, printed_and_measured
 
 __all__ = [
     "TOLERANCE_MM",
     "cut_and_measured",
+    "measure_printed",
     "measure_templates",
     "measure_written",
+    "pieces_printed",
     "printed_and_measured",
 ]

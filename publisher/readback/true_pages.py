@@ -115,7 +115,7 @@ def _measured_page(
         if "Scale" in marks:
             squares.setdefault(marks["Scale"], []).append(one)
         else:
-            lines.setdefault(marks["Piece"], []).append((one, _clip(item.raw, height)))
+            lines.setdefault(marks["Piece"], []).append((one, clip_of(item.raw, height)))
         if tuple(item.get_matrix().get()) != (1.0, 0.0, 0.0, 1.0, 0.0, 0.0):
             yield differs(where, "a path is transformed")
     yield from _compared_squares(where, squares)
@@ -204,7 +204,7 @@ def _covered(path: str, piece: Piece, entries: Sequence[_Shown]) -> Iterator[Dia
         )
 
 
-def _clip(raw: Any, height: float) -> Bounds | None:
+def clip_of(raw: Any, height: float) -> Bounds | None:
     """The box that an object is clipped to, in mm from the page's top left."""
     clip = pdfium_c.FPDFPageObj_GetClipPath(raw)
     if not clip or pdfium_c.FPDFClipPath_CountPaths(clip) < 1:

@@ -27,6 +27,18 @@ class Node(Struct):
     kids: list[Node | int] = field(default_factory=list)
 
 
+class Image(Struct, frozen=True):
+    """A picture as it goes into a PDF: samples or a whole JPEG, ``packing`` its filter, eight
+    bits a sample, ``colours`` DeviceRGB or DeviceGray. ``name`` is made from the data."""
+
+    name: str
+    width_px: int
+    height_px: int
+    colours: str
+    packing: str
+    data: bytes
+
+
 class Canvas:
     """One page, ``width_mm`` x ``height_mm``. Origin top left, y down."""
 
@@ -35,6 +47,7 @@ class Canvas:
         self.ops: list[str] = []
         self.lines: list[Line] = []
         self.layers: dict[str, None] = {}
+        self.images: dict[str, Image] = {}
         self.top = Node("Sect")
         self._open = [self.top]
         self._marked = 0
@@ -108,7 +121,53 @@ class Canvas:
         yield
         self.ops.append("Q")
 
+    @contextmanager
+    def within(self, rings: Iterable[Path]) -> Iterator[None]:
+        """Nothing is seen but inside the rings, by the even-odd rule."""
+        self.ops.append("q")
+        for ring in rings:
+            self._path(ring)
+            self.ops.append("h")
+        self.ops.append("W* n")
+        yield
+        self.ops.append("Q")
+
+    @contextmanager
+    def turned(self, about: Point, turn_deg: float) -> Iterator[None]:
+        """What is drawn is turned clockwise about a point, by quarter turns."""
+        c, s = ((1, 0), (0, 1), (-1, 0), (0, -1))[round(turn_deg / 90.0) % 4]
+        x, y = about[0] / MM_PER_POINT, (self.height_mm - about[1]) / MM_PER_POINT
+        shift = f"{x - c * x - s * y:.4f} {y + s * x - c * y:.4f}"
+        self.ops.append(f"q {c} {-s} {s} {c} {shift} cm")
+        yield
+        self.ops.append("Q")
+
     # -- ink
+
+    def colour(self, colour: str) -> None:
+        """What ``paint`` and ``dots`` use from here on: a colour such as #e3d2b0."""
+        parts = " ".join(_short(int(colour[n : n + 2], 16) / 255) for n in (1, 3, 5))
+        self.ops.append(f"{parts} rg {parts} RG")
+
+    def paint(self, box: Bounds) -> None:
+        """A box in the colour that was chosen."""
+        x, y = box[0], self.height_mm - box[3]
+        self.ops.append(f"{_pt(x)} {_pt(y)} {_pt(box[2] - box[0])} {_pt(box[3] - box[1])} re f")
+
+    def dots(self, centres: Iterable[Point], radius_mm: float) -> None:
+        """Dots in the colour that was chosen: lines of no length with round ends."""
+        self.ops.append(f"{_pt(2 * radius_mm)} w 1 J [] 0 d")
+        for centre in centres:
+            at = self._point(centre)
+            self.ops.append(f"{at} m {at} l")
+        self.ops.append("S")
+
+    def image(self, image: Image, box: Bounds) -> None:
+        """A picture that fills a box."""
+        self.images[image.name] = image
+        x, y = box[0], self.height_mm - box[3]
+        size = f"{_pt(box[2] - box[0])} 0 0 {_pt(box[3] - box[1])}"
+        self.ops.append(f"q {size} {_pt(x)} {_pt(y)} cm /{image.name} Do Q")
 
     def stroke(
         self,

@@ -53,7 +53,9 @@ def tagged_pdf(pages: Sequence[Canvas], title: str, language: str) -> bytes:
     layers = _layers(file, pages)
     faces = " ".join(f"/{name} {ref} 0 R" for name, ref in fonts.items())
     properties = " ".join(f"/{name} {ref} 0 R" for name, ref in layers.items())
-    resources = f"<</Font <<{faces}>> /Properties <<{properties}>>>>"
+    pictures = " ".join(f"/{name} {ref} 0 R" for name, ref in _images(file, pages).items())
+    seen = f" /XObject <<{pictures}>>" if pictures else ""
+    resources = f"<</Font <<{faces}>> /Properties <<{properties}>>{seen}>>"
     numbers = []
     mark = hashlib.sha256(title.encode())
     for index, page in enumerate(pages):
@@ -100,6 +102,22 @@ def _fonts(file: _File, pages: Sequence[Canvas]) -> dict[str, int]:
         file.stream(file.number(), face.unicode, face.unicode_about)
         assert file.next == first + PARTS
         found[name] = first
+    return found
+
+
+def _images(file: _File, pages: Sequence[Canvas]) -> dict[str, int]:
+    """Every picture once, however often it is shown."""
+    found: dict[str, int] = {}
+    for image in (image for page in pages for image in page.images.values()):
+        if image.name not in found:
+            found[image.name] = file.number()
+            file.stream(
+                found[image.name],
+                image.data,
+                f" /Type /XObject /Subtype /Image /Width {image.width_px} "
+                f"/Height {image.height_px} /ColorSpace /{image.colours} /BitsPerComponent 8 "
+                f"/Filter /{image.packing}",
+            )
     return found
 
 

@@ -61,6 +61,14 @@ def draw_lines(canvas: Canvas, piece: Piece, placed: Placed) -> None:
                 draw_role(canvas, role, [on_sheet(path, piece, placed) for path in paths])
 
 
+def draw_outline(canvas: Canvas, piece: Piece, placed: Placed) -> None:
+    """The cuts alone, the outline last."""
+    slits = [o.path for o in piece.openings if o.kind == "slit"]
+    paths = [*slits, *piece.outline.holes, piece.outline.outer]
+    with canvas.marked("Piece", placed.id), canvas.layer(CUT.layer):
+        draw_role(canvas, CUT, [on_sheet(path, piece, placed) for path in paths])
+
+
 def draw_role(canvas: Canvas, role: Role, paths: list[Path]) -> None:
     """Lines as their role is drawn on every page, in black."""
     if role is GLUE:

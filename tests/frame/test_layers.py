@@ -28,6 +28,7 @@ ROOMS = [
     "drawing",
     "cutfiles",
     "templates",
+    "printed",
     "readback",
     "booklet",
     "bundle",
