@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec import Struct
 
-from publisher.checks.context import Context, Numbers, failed, passed
-from publisher.checks.places import CHORD_MM
+from publisher.checks.context import Context, Numbers, Results, failed, passed
+from publisher.checks.places import CHORD_MM, Shape, located
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Span
 from publisher.model.types import Claim, Target
@@ -32,6 +34,24 @@ def claimed(context: Context, subject: str) -> tuple[Span, ...]:
         if all(name in subject for name in names):
             return (claim.span,)
     return tuple(p.span for p in context.pattern.pieces if subject.startswith(p.name))[:1]
+
+
+Judge = Callable[[Context, Claim, tuple[Shape, ...], tuple[Shape, ...]], CheckResult]
+"""Says of a claim what becomes of it, from the shapes of its subject and of its object."""
+
+
+def judged_in_place(context: Context, verbs: tuple[str, ...], judge: Judge) -> Results:
+    """Every claim with one of these verbs, judged where both of its things lie."""
+    for claim in context.pattern.claims:
+        if claim.verb not in verbs or claim.object is None:
+            continue
+        first, second = located(context, claim)
+        if first and second:
+            yield judge(context, claim, first, second)
+        else:
+            lost = said(claim.object if first else claim.subject)
+            why = f"{lost} lies nowhere when all is made, so ‘{claim.verb}’ cannot be proven"
+            yield unproven(claim, why)
 
 
 class Measured(Struct, frozen=True):

@@ -106,6 +106,10 @@ def size(text: str, name: str, value: str) -> str:
     )
 
 
+def with_claim(text: str, claim: str) -> str:
+    return text.replace("```fits\n", f"```fits\n{claim}\n", 1)
+
+
 # ---------------------------------------------------------------- sizes in the text
 
 
@@ -135,10 +139,8 @@ def flap_reaches(chance: Chance) -> Mutation | None:
     text, _, _ = design("envelope")
     upper = round(chance.uniform(49, 63), 2)
     text = size(text, "upper flap", f"{upper} mm")
-    text = text.replace(
-        "```fits\n",
-        "```fits\nupper flap of envelope reaches lower flap of envelope"
-        " with at least 10 mm to spare\n",
+    text = with_claim(
+        text, "upper flap of envelope reaches lower flap of envelope with at least 10 mm to spare"
     )
     pattern, story = built(text)
     fails, sure = limit(67 + upper - 111, 10)
@@ -149,10 +151,8 @@ def notches_clear(chance: Chance) -> Mutation | None:
     text, _, _ = design("sliding-box")
     thumb = round(chance.uniform(16, 32), 2)
     text = size(text, "thumb", f"{thumb} mm")
-    text = text.replace(
-        "```fits\n",
-        "```fits\nnotch 1 of sleeve clears notch 3 of sleeve when flat with at least 100 mm"
-        " to spare\n",
+    text = with_claim(
+        text, "notch 1 of sleeve clears notch 3 of sleeve when flat with at least 100 mm to spare"
     )
     pattern, story = built(text)
     sleeve = pattern.piece("sleeve")
@@ -165,10 +165,7 @@ def mat_inside(chance: Chance) -> Mutation | None:
     text, _, _ = design("sliding-box")
     border = round(chance.uniform(2, 6), 2)
     text = size(text, "border", f"{border} mm")
-    text = text.replace(
-        "```fits\n",
-        "```fits\nsleeve mat stays inside panel 1 of sleeve with at least 4 mm to spare\n",
-    )
+    text = with_claim(text, "sleeve mat stays inside panel 1 of sleeve with at least 4 mm to spare")
     pattern, story = built(text)
     fails, sure = limit(border, 4)
     return Mutation(pattern, story, fails, sure)

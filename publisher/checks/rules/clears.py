@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from publisher.checks.apart import apart_mm, stacked_mm
-from publisher.checks.claims import Measured, said, unproven, verdict
+from publisher.checks.claims import Measured, judged_in_place, said, verdict
 from publisher.checks.context import Context, Results
-from publisher.checks.places import CHORD_MM, located
+from publisher.checks.places import CHORD_MM, Shape
 from publisher.checks.types import CheckResult
 from publisher.model.types import Claim
 
@@ -15,17 +15,14 @@ TOUCHING_MM = 2 * CHORD_MM
 
 
 def check(context: Context) -> Results:
-    for claim in context.pattern.claims:
-        if claim.verb == "clears" and claim.object is not None:
-            yield _claim(context, claim)
+    yield from judged_in_place(context, ("clears",), _claim)
 
 
-def _claim(context: Context, claim: Claim) -> CheckResult:
+def _claim(
+    context: Context, claim: Claim, first: tuple[Shape, ...], second: tuple[Shape, ...]
+) -> CheckResult:
     assert claim.object is not None
-    first, second = located(context, claim)
     a, b = said(claim.subject), said(claim.object)
-    if not first or not second:
-        return unproven(claim, f"{a} or {b} lies nowhere, so ‘clears’ cannot be proven")
     stacked = stacked_mm(context.pattern)
     gap = min(apart_mm(s, t, stacked) for s in first for t in second)
     return verdict(

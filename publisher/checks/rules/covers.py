@@ -5,9 +5,9 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from publisher.checks.claims import Measured, said, unproven, verdict
+from publisher.checks.claims import Measured, judged_in_place, said, unproven, verdict
 from publisher.checks.context import Context, Results
-from publisher.checks.places import Shape, away_mm, located, parallel, seen_from
+from publisher.checks.places import Shape, away_mm, parallel, seen_from
 from publisher.checks.types import CheckResult
 from publisher.model.types import Claim
 
@@ -16,18 +16,15 @@ INSIDE = "sticks-out"
 
 
 def check(context: Context) -> Results:
-    for claim in context.pattern.claims:
-        if claim.verb in ("covers", "stays inside") and claim.object is not None:
-            yield _claim(context, claim)
+    yield from judged_in_place(context, ("covers", "stays inside"), _claim)
 
 
-def _claim(context: Context, claim: Claim) -> CheckResult:
+def _claim(
+    context: Context, claim: Claim, first: tuple[Shape, ...], second: tuple[Shape, ...]
+) -> CheckResult:
     assert claim.object is not None
-    first, second = located(context, claim)
     covers = claim.verb == "covers"
     cover, hidden = (first, second) if covers else (second, first)
-    if not cover or not hidden:
-        return unproven(claim, f"{said(claim.subject)} or {said(claim.object)} lies nowhere")
     spares = [_spare(cover, shape, whole=not covers) for shape in hidden]
     known = [s for s in spares if s is not None]
     if len(known) < len(spares):

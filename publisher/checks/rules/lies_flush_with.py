@@ -10,9 +10,9 @@ import math
 import shapely
 
 from publisher.checks.apart import stacked_mm
-from publisher.checks.claims import said, unproven
+from publisher.checks.claims import judged_in_place, said, unproven
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.checks.places import Shape, away_mm, located, parallel
+from publisher.checks.places import Shape, away_mm, parallel
 from publisher.checks.types import CheckResult
 from publisher.geometry.space import Vector, cross, dot, lift, norm, sub, unit
 from publisher.model.types import Claim
@@ -21,17 +21,14 @@ CODE = "not-flush"
 
 
 def check(context: Context) -> Results:
-    for claim in context.pattern.claims:
-        if claim.verb == "lies flush with" and claim.object is not None:
-            yield _claim(context, claim)
+    yield from judged_in_place(context, ("lies flush with",), _claim)
 
 
-def _claim(context: Context, claim: Claim) -> CheckResult:
+def _claim(
+    context: Context, claim: Claim, first: tuple[Shape, ...], second: tuple[Shape, ...]
+) -> CheckResult:
     assert claim.object is not None
-    first, second = located(context, claim)
     a, b = said(claim.subject), said(claim.object)
-    if not first or not second:
-        return unproven(claim, f"{a} or {b} lies nowhere, so nothing can be flush")
     lines = [_is_line(s) for s in (*first, *second)]
     if any(lines) and not all(lines):
         return unproven(claim, f"{a} and {b}: an edge lies flush with an edge, a face with a face")

@@ -8,9 +8,9 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.checks.apart import apart_mm, stacked_mm
-from publisher.checks.claims import Measured, said, unproven, verdict
+from publisher.checks.claims import Measured, judged_in_place, said, unproven, verdict
 from publisher.checks.context import Context, Results, failed
-from publisher.checks.places import Shape, away_mm, located, parallel, seen_from
+from publisher.checks.places import Shape, away_mm, parallel, seen_from
 from publisher.checks.types import CheckResult
 from publisher.geometry.space import dot
 from publisher.model.types import Claim
@@ -20,17 +20,14 @@ UNDER = "not-tucked-under"
 
 
 def check(context: Context) -> Results:
-    for claim in context.pattern.claims:
-        if claim.verb in ("reaches", "tucks under") and claim.object is not None:
-            yield _claim(context, claim)
+    yield from judged_in_place(context, ("reaches", "tucks under"), _claim)
 
 
-def _claim(context: Context, claim: Claim) -> CheckResult:
+def _claim(
+    context: Context, claim: Claim, first: tuple[Shape, ...], second: tuple[Shape, ...]
+) -> CheckResult:
     assert claim.object is not None
-    first, second = located(context, claim)
     a, b = said(claim.subject), said(claim.object)
-    if not first or not second:
-        return unproven(claim, f"{a} or {b} lies nowhere, so ‘{claim.verb}’ cannot be proven")
     pairs = [(_over(context, claim, s, t), s, t) for s in first for t in second]
     over, shape, other = max(pairs, key=lambda p: p[0])
     measured = Measured("over", over)
