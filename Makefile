@@ -3,6 +3,7 @@
 # make bench  how long the commands take and how much memory, as JSON
 # make pictures  renew the picture in README.md
 # make bench-nesting  sheets used and travel, as JSON; takes some minutes
+# make bench-cutting  a full sheet ordered, written in every format and laid again, as JSON
 # make lock   renew requirements.lock from pyproject.toml
 
 VENV = .venv/bin
@@ -28,6 +29,9 @@ pictures: set-up
 
 bench-nesting: set-up
 	@$(VENV)/python tests/bench/nesting.py
+
+bench-cutting: set-up
+	@$(VENV)/python tests/bench/cutting.py
 
 # Universal: the lock serves every Python from 3.11 on and every system that has wheels.
 lock: set-up
