@@ -9,7 +9,7 @@
 VENV = .venv/bin
 UV = 0.13.9
 
-.PHONY: demo test bench pictures lock set-up
+.PHONY: demo test bench bench-nesting bench-cutting pictures lock set-up
 
 demo: set-up
 	@$(VENV)/publisher site --bundles
