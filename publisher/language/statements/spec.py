@@ -61,8 +61,10 @@ SHAPES = (
 )
 """Shapes of an outline, a window, an island, or of what is joined or trimmed."""
 
-SHAPE_WORDS = (*SHAPES, "turned", "mirrored")
-SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points")
+CORNER_WORDS = ("rounded corners", "bevelled corners", "scooped corners")
+
+SHAPE_WORDS = (*SHAPES, *CORNER_WORDS, "turned", "mirrored")
+SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points", "radius")
 SHAPE_JOINS = ("at", "by", "from", "to", "through", "with")
 
 PLACED_WORDS = (*SHAPE_WORDS, "across", "down")
@@ -108,7 +110,6 @@ MEANT: dict[str, str] = {
     "horizontally": "across",
     "vertical": "down",
     "vertically": "down",
-    "rounded corners": "rounded",
     "round": "circle",
     "hexagon": "polygon",
     "octagon": "polygon",

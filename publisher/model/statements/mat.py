@@ -1,7 +1,8 @@
 """``mat on panel 1 of sleeve, 4 mm border``: a layer drawn in from a panel, or ``behind`` one.
 
 The mat follows the panel's notches and windows at the same border; with ``plain`` it keeps
-the panel's straight edges, for a mat that gets notches of its own.
+the panel's straight edges, for a mat that gets notches of its own. Its corners can be rounded,
+bevelled or scooped.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import math
 
 from publisher.diagnostics import Span
+from publisher.geometry.corners import corners_of
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.offset import offset_region
 from publisher.geometry.path import Arc, Path, Point, Region
@@ -17,10 +19,13 @@ from publisher.language.ast import Place, Ref
 from publisher.model.bench import Bench
 from publisher.model.draft import Draft
 from publisher.model.findings import refuse
+from publisher.model.marked import Corner
 from publisher.model.places.parts import find
 from publisher.model.places.things import AtOpening, AtPanel, Thing, Whole, kind_of
 from publisher.model.shaping.panels import SIDES, panel_of, rectangle
 from publisher.model.shaping.paper import panel_region
+from publisher.model.statements.corners import with_corner_cut
+from publisher.model.statements.cut_corners import read_corner_cut
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases, flat_places
 from publisher.model.types import MatOf, Panel, Piece
@@ -58,8 +63,24 @@ def run(bench: Bench, phrases: Phrases) -> None:
     x, y, _, _ = path_bounds(shaped[0].outer)
     draft.paper = translated(shaped[0], -x, -y)
     draft.panels[draft.name] = _mat_panel(draft.name, panel, by, (x, y), draft.paper, phrases.span)
+    _cut_corners(bench, phrases, border)
     target = panel.name if panel is not None else ""
     draft.derived = MatOf(piece.name, target, border, behind is not None, (x, y))
+
+
+def _cut_corners(bench: Bench, phrases: Phrases, border: float) -> None:
+    """``rounded corners``: the mat's own corners, by the border where no size is said."""
+    draft = bench.draft
+    cut = read_corner_cut(bench, phrases, border if border > 0.0 else None)
+    if cut is None or draft.paper is None:
+        return
+    how, size, span = cut
+    own = set(corners_of(draft.paper.outer))
+    for corner in draft.panels[draft.name].ring:
+        at = next((p for p in own if math.dist(p, corner) < 1e-6), None)
+        if at is not None:
+            draft.paper = with_corner_cut(draft.paper, at, how, size, span, span)
+            draft.corners.append(Corner(how, size, at, draft.name, phrases.span))
 
 
 def _base(bench: Bench, place: Place) -> tuple[Piece, Draft, Thing]:

@@ -15,6 +15,7 @@ from publisher.language.statements.spec import SHAPES
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtPoint
+from publisher.model.statements.cut_corners import rectangle_with_corners
 from publisher.model.statements.paths import read_path
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.sizes import read_size
@@ -63,7 +64,8 @@ def _laid(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
 
 def _rectangle(bench: Bench, phrases: Phrases) -> Shape:
     width, height = read_size(bench, phrases, phrases.head, "rectangle, 60 x 40 mm")
-    return Shape("rectangle", Region(draw.rectangle_ring(width, height)), width, height)
+    ring = rectangle_with_corners(bench, phrases, draw.rectangle_ring(width, height))
+    return Shape("rectangle", Region(ring), width, height)
 
 
 def _circle(bench: Bench, phrases: Phrases) -> Shape:
