@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.assembly.contents import contents_of
-from publisher.model.types import Pattern
+from publisher.assembly.strips import STRIPS, bend_names, in_strips
+from publisher.model.types import Pattern, Target
 
 
 class Handled(Struct, frozen=True):
@@ -22,7 +25,23 @@ class Handled(Struct, frozen=True):
 def handled(pattern: Pattern) -> Handled:
     """The same pattern where its steps move nothing but its pieces as they are."""
     contents = contents_of(pattern)
-    if not contents:
+    curled = [(t.piece, t.part) for t in _curled(pattern)]
+    if not contents and not curled:
         return Handled(pattern)
-    whole = replace(pattern, pieces=(*pattern.pieces, *contents))
-    return Handled(whole, tuple(piece.name for piece in contents))
+    pieces = {piece.name: piece for piece in (*pattern.pieces, *contents)}
+    smooth: list[tuple[str, str]] = []
+    for name, panel in dict.fromkeys(curled):
+        for facet in [f.name for f in pieces[name].facets if panel in ("", f.panel)]:
+            pieces[name] = in_strips(pieces[name], facet, STRIPS)
+            smooth += [(name, bend) for bend in bend_names(facet, STRIPS)]
+    whole = replace(pattern, pieces=tuple(pieces.values()))
+    return Handled(whole, tuple(piece.name for piece in contents), tuple(smooth))
+
+
+def _curled(pattern: Pattern) -> Iterator[Target]:
+    """The panels (or whole pieces) that steps curl."""
+    known = {piece.name for piece in pattern.pieces}
+    for step in pattern.steps:
+        for action in step.actions:
+            if action.verb == "curl":
+                yield from (t for t in action.subjects if t.piece in known)

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from publisher.assembly.bodies import first_state
 from publisher.assembly.change import Approach, Change, Wet, not_yet
 from publisher.assembly.contact import Reach, caught, reaches
+from publisher.assembly.curl import curl
 from publisher.assembly.flatness import lying_flat
 from publisher.assembly.fold import close_or_open, fold
 from publisher.assembly.glue import glue
@@ -33,6 +34,7 @@ from publisher.model.types import Action, Pattern
 VERBS: Mapping[str, Verb] = {
     "close": close_or_open,
     "crease": mark,
+    "curl": curl,
     "cut": mark,
     "fold": fold,
     "glue": glue,

@@ -397,7 +397,7 @@ def test_what_is_made_can_be_named_later() -> None:
 
 
 NOT_YET = [
-    do("curl", part("card")),
+    do("curl", Target("object", "stack")),
     do("pull", part("card")),
     do("push", part("card", "notch", "glue")),
     do("wrap", part("card"), to="around", objects=(part("label"),)),
