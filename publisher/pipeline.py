@@ -27,6 +27,7 @@ from publisher.workshop import (
     Hands,
     Outcome,
     Workshop,
+    at_corners,
     makers_of,
     missing_pattern,
     pattern_file,
@@ -180,7 +181,7 @@ def _built(
 ) -> tuple[Outcome, BookletInput | None]:
     """The usual bundle, and one for each kind of maker beside it."""
     progress(f"{name}: checks")
-    checked = check_pattern(workshop, name)
+    checked = at_corners(check_pattern(workshop, name), workshop.trade, handed)
     outcome, book = _bundled(workshop, checked, progress, handed)
     if outcome.failed or checked.pattern is None:
         return outcome, book

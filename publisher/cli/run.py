@@ -23,7 +23,7 @@ def check(speech: Speech, names: Sequence[str], thorough: bool = False) -> None:
         outcome = check_pattern(workshop, name)
         shown_before = len(outcome.checks)
         if thorough:
-            from publisher.workshop.thorough import thoroughly
+            from publisher.workshop import thoroughly
 
             outcome = thoroughly(outcome, workshop.trade)
         speech.findings(outcome.diagnostics, outcome.sources)

@@ -25,6 +25,7 @@ from publisher.workshop.outcome import Outcome
 from publisher.workshop.own import read_own
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
+from publisher.workshop.thorough import at_corners, thoroughly
 from publisher.workshop.workers import Hands, second_hands
 from publisher.workshop.writing import write_file, write_folder
 
@@ -35,6 +36,7 @@ __all__ = [
     "Outcome",
     "Settings",
     "Workshop",
+    "at_corners",
     "find_root",
     "folder_files",
     "locate",
@@ -52,6 +54,7 @@ __all__ = [
     "read_theme",
     "second_hands",
     "start_workshop",
+    "thoroughly",
     "write_file",
     "write_folder",
 ]

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from publisher.checks.thorough import run_thorough
+from publisher.checks.types import CheckResult
 from publisher.trade import Trade
 from publisher.workshop.outcome import Outcome
-from publisher.workshop.workers import second_hands
+from publisher.workshop.workers import Hands, second_hands
+
+
+def at_corners(outcome: Outcome, trade: Trade, hands: Hands) -> Outcome:
+    """The same with the ends of all ranges tried: no bundle leaves that does not fit there."""
+    if outcome.failed or outcome.pattern is None or outcome.program is None:
+        return outcome
+    from publisher.checks.thorough import over_ranges  # a plain check has no use for it
+
+    return _with(outcome, over_ranges(outcome.program, outcome.pattern, trade, 0, hands))
 
 
 def thoroughly(outcome: Outcome, trade: Trade) -> Outcome:
@@ -16,7 +25,13 @@ def thoroughly(outcome: Outcome, trade: Trade) -> Outcome:
     pattern, story, program = outcome.pattern, outcome.story, outcome.program
     if outcome.failed or pattern is None or story is None or program is None:
         return outcome
+    from publisher.checks.thorough import run_thorough
+
     with second_hands() as hands:
         results = run_thorough(program, pattern, story, trade, hands)
+    return _with(outcome, results)
+
+
+def _with(outcome: Outcome, results: tuple[CheckResult, ...]) -> Outcome:
     told = outcome.told([r.finding for r in results if r.finding is not None])
     return replace(told, checks=(*outcome.checks, *results))

@@ -7,8 +7,9 @@ import pytest
 from publisher.checks.ranges import Sweep, points, ranged, tried
 from publisher.checks.run import run_made
 from publisher.checks.types import CheckResult
+from publisher.workshop import at_corners, second_hands
 from tests.checks.test_mending import design, tray
-from tests.compiled import workshop
+from tests.compiled import codes, compile_text, workshop
 
 
 def swept(body: str, count: int = 12) -> tuple[CheckResult, ...]:
@@ -74,3 +75,13 @@ def test_points_are_corners_and_fill_the_range_evenly() -> None:
     for column in range(4):
         inside = [p for p in found[4:] if 2 + column <= p[0][1] < 3 + column]
         assert len(inside) == pytest.approx(24, abs=2)
+
+
+def test_no_bundle_leaves_that_fails_at_an_end_of_its_range() -> None:
+    outcome = compile_text(tray(room="4 mm, from 2 mm to 9 mm"))
+    assert not outcome.failed
+    with second_hands() as hands:
+        tried_out = at_corners(outcome, workshop().trade, hands)
+    assert tried_out.failed
+    assert codes(tried_out) == ["fails-in-range"]
+    assert dict(tried_out.checks[-1].numbers)["room_mm"] == pytest.approx(6.0, abs=0.02)

@@ -70,8 +70,10 @@ def _twice(context: Context, piece: Piece) -> Results:
     shared = 0.0
     culprit: tuple[str, str] | None = None
     for i, (name, line) in enumerate(lines):
-        thick = line.buffer(0.02, cap_style="flat")
-        for other_name, other in lines[i + 1 :]:
+        bounds = shapely.box(*line.bounds).buffer(0.02, join_style="mitre")
+        near = [(n, o) for n, o in lines[i + 1 :] if bounds.intersects(o)]
+        thick = line.buffer(0.02, cap_style="flat", quad_segs=2) if near else line
+        for other_name, other in near:
             common = float(other.intersection(thick).length)
             if common > 0.2 and common > shared:
                 shared, culprit = common, (name, other_name)
