@@ -45,10 +45,13 @@ def over_ranges(
     if not sweep.sizes:
         return ()
     some = points(sweep.sizes, count)
-    other = hands(tried, program, trade, run_made, some[1::2])
-    sweep.take(tried(program, trade, run_made, some[::2]))
+    search = int(count * SEARCH_SHARE)
+    # The search follows on what both have found; so that they end together, fewer here.
+    mine = max(1, (len(some) - search) // 2)
+    other = hands(tried, program, trade, run_made, some[mine:])
+    sweep.take(tried(program, trade, run_made, some[:mine]))
     sweep.take(other())
-    sweep.search(int(count * SEARCH_SHARE))
+    sweep.search(search)
     return sweep.results()
 
 
