@@ -57,7 +57,8 @@ class Splitter(Struct, frozen=True):
             return False
         if nearest(word, known) is not None:
             return True
-        stray = self.spec.where == "piece" and bool(self.spec.words) and self.spec.bare > 0
+        takes = self.spec.where == "piece" and bool(self.spec.words) and self.spec.bare > 0
+        stray = takes and " " not in word
         return stray and nearest(word, self.names.choices(self.piece)) is None
 
     def own_word(self, label: str) -> str:

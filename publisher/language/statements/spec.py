@@ -63,7 +63,16 @@ SHAPES = (
 
 CORNER_WORDS = ("rounded corners", "bevelled corners", "scooped corners")
 
-SHAPE_WORDS = (*SHAPES, *CORNER_WORDS, "turned", "mirrored")
+SHAPE_WORDS = (
+    *SHAPES,
+    *CORNER_WORDS,
+    "turned",
+    "mirrored",
+    "grown",
+    "shrunk",
+    "rounded",
+    "bevelled",
+)
 SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points", "radius")
 SHAPE_JOINS = ("at", "by", "from", "to", "through", "with")
 
@@ -90,6 +99,7 @@ LABELS: dict[str, tuple[str, ...]] = {
     "times": (),
     "apart": (),
     "short": (),
+    "tab": (),
 }
 """Every label, and the nouns by which a size's own name says the same: ``slot width`` is wide.
 A size whose name ends in the label itself needs no noun: ``border``."""

@@ -124,14 +124,18 @@ class Phrases:
 
     def turned(self) -> Expr | None:
         """The angle of ``turned by 30 degrees``."""
-        self._asked.append("turned")
+        return self.by_after("turned", "how far it is turned", "turned by 30 degrees")
+
+    def by_after(self, said: str, what: str, example: str) -> Expr | None:
+        """The value of ``WORD by VALUE``."""
+        self._asked.append(said)
         for phrase in self.statement.phrases:
             word = phrase.label if phrase.value is None else _single_word(phrase)
             by = next((j for j in phrase.joinings if isinstance(j, By)), None)
-            if word != "turned" or self._has(phrase):
+            if word != said or self._has(phrase):
                 continue
             if by is None:
-                raise self.missing("how far it is turned", "turned by 30 degrees")
+                raise self.missing(what, example)
             self._take(phrase)
             self._taken.add(id(by))
             return by.value

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from msgspec import Struct
 
 from publisher.geometry import shapes as draw
 from publisher.geometry.canonical import oriented
 from publisher.geometry.measure import path_bounds
+from publisher.geometry.offset import Corners, offset_region
 from publisher.geometry.path import Line, Path, Point, Region, circle, polygon
 from publisher.geometry.segments import reversed_path
 from publisher.geometry.simple import crosses_itself
@@ -51,6 +54,7 @@ def read_shape(bench: Bench, phrases: Phrases, example: str) -> Shape:
 
 
 def _laid(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
+    shape = _offset(bench, phrases, shape)
     region = shape.region
     if phrases.word("mirrored") is not None:
         region = mirrored(region)
@@ -60,6 +64,38 @@ def _laid(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
     if region is shape.region:
         return shape
     return Shape(shape.word, region, shape.width_mm, shape.height_mm, shape.fixed, shape.middle)
+
+
+def _offset(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
+    """``grown by 3 mm``, ``shrunk by 3 mm``: every edge moved so far out or in; corners that open
+    stay sharp, or are ``rounded`` or ``bevelled``."""
+    grown = phrases.by_after("grown", "by how much it is grown", "grown by 3 mm")
+    shrunk = phrases.by_after("shrunk", "by how much it is shrunk", "shrunk by 3 mm")
+    said = grown or shrunk
+    if said is None:
+        return shape
+    if grown is not None and shrunk is not None:
+        raise refuse("said-twice", "it is grown or shrunk, not both", shrunk.span)
+    by = bench.positive(said, "distance") * (1.0 if grown is not None else -1.0)
+    word = phrases.word("rounded", "bevelled")
+    corners: Corners = "mitred"
+    if word is not None:
+        corners = "rounded" if word == "rounded" else "bevelled"
+    found = offset_region(shape.region, by, corners)
+    if len(found) != 1:
+        raise refuse(
+            "shape-closed",
+            "nothing is left of this shape" if not found else "this shape falls into several",
+            said.span,
+            numbers=(("by_mm", by),),
+        )
+    region = found[0]
+    x0, y0, x1, y1 = path_bounds(region.outer)
+    size = (x1 - x0, y1 - y0)
+    if shape.word in ("polygon", "star"):
+        across = 2.0 * max(math.hypot(*s.start) for s in region.outer.segments)
+        size = (across, across)
+    return Shape(shape.word, region, *size, shape.fixed, shape.middle)
 
 
 def _rectangle(bench: Bench, phrases: Phrases) -> Shape:
