@@ -122,7 +122,8 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
         if body_id in brought or _lies_there(kit, end, action, body, subject, on, target):
             wet += _wet_joint(kit, end, action, body, subject, on, target)
             continue
-        place = seat(kit, end, action, body, subject, on, target)
+        more = [(s, t) for b, s, o, t in pairs if (b, o) == (body_id, on_id)][1:]
+        place = seat(kit, end, action, body, subject, on, target, more)
         start, end, moves, path = _brought(kit, start, end, body, on, place)
         motions += moves
         brought.add(body_id)
@@ -194,7 +195,7 @@ def _wet_seat(
 ) -> list[Wet]:
     """Glue under a part that was just brought to its place."""
     piece, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
-    face: Face = "back" if place.side > 0 else "front"
+    face: Face = "back" if (place.side > 0) != place.over else "front"
     zones = [z for z in zones_of(piece, subject) if z.face == face]
     partners = ((on.id, theirs.facet(place.on).panel if target.part else ""),)
     by, span = _by(action), subject.span

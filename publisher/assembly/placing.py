@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -13,25 +14,37 @@ from publisher.assembly.targets import edge_name, panel_name
 from publisher.assembly.types import Body, State
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Point
-from publisher.geometry.space import Pose, add, lift, moved, turned
+from publisher.geometry.space import Pose, Vector, add, lift, moved, turned
 from publisher.model.folding import outward
 from publisher.model.types import Action, Edge, MatOf, Panel, Piece, Target
 
 
 class Seat(Struct, frozen=True):
     """Where a body shall be. ``facet`` of it lies on the facet ``on`` of another body, on the
-    front face of that (``side`` +1) or its back face (-1)."""
+    front face of that (``side`` +1) or its back face (-1); ``over`` where it is turned over."""
 
     pose: Pose
     facet: str
     on: str
     side: int
+    over: bool = False
 
 
 def seat(
-    kit: Kit, state: State, action: Action, body: Body, subject: Target, on: Body, target: Target
+    kit: Kit,
+    state: State,
+    action: Action,
+    body: Body,
+    subject: Target,
+    on: Body,
+    target: Target,
+    more: Sequence[tuple[Target, Target]] = (),
 ) -> Seat:
-    """The place of ``body``, whose part ``subject`` is laid on the part ``target`` of ``on``."""
+    """The place of ``body``, whose part ``subject`` is laid on the part ``target`` of ``on``.
+
+    ``more`` are further parts that shall meet parts of ``on`` at the same time. Glue on the
+    face that would look away turns the body over.
+    """
     ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
     named = _named_facet(kit, theirs, target)
     if isinstance(ours.derived, MatOf) and ours.derived.piece == on.piece:
@@ -45,6 +58,10 @@ def seat(
     side = -1 if action.relation == "behind" or action.face == "back" else 1
     facet = named or kit.resting[on.piece]
     own = _named_facet(kit, ours, subject) or kit.resting[body.piece]
+    over = _glued_away(ours, own, side)
+    if more or over:
+        pairs = [(subject, target), *more]
+        return _jointly(kit, body, own, on, facet, side, pairs, over)
     offset, turn = _aligned(ours, subject, own, theirs, target, facet)
     return _seated(kit, body, own, on, facet, side, offset, turn)
 
@@ -105,6 +122,61 @@ def _under_its_mat(kit: Kit, body: Body, mat_body: Body, mat: Piece, derived: Ma
     hung = kit.hang(body.piece, dict(body.angles))[own]
     pose = mat_body.facet_pose(facet).after(place.inverse()).after(hung.inverse())
     return Seat(pose, own, facet, -side)
+
+
+# ---------------------------------------------------------------- several parts at once
+
+_QUARTERS = (0.0, 90.0, 180.0, 270.0)
+
+
+def _glued_away(piece: Piece, facet: str, side: int) -> bool:
+    """Whether all glue on a facet is on the face that would look away from what is below."""
+    panel = piece.facet(facet).panel
+    faces = {z.face for z in piece.glue_zones if z.panel == panel}
+    return faces == {"front" if side > 0 else "back"}
+
+
+def _jointly(
+    kit: Kit,
+    body: Body,
+    own: str,
+    on: Body,
+    facet: str,
+    side: int,
+    pairs: Sequence[tuple[Target, Target]],
+    over: bool,
+) -> Seat:
+    """The quarter turn and the place by which the middles of all pairs are nearest."""
+    ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
+    hung = kit.hang(body.piece, dict(body.angles))
+    home, ground = hung[own].inverse(), on.facet_pose(facet).inverse()
+    here: list[Vector] = []
+    there: list[Vector] = []
+    for subject, target in pairs:
+        part = _named_facet(kit, ours, subject) or own
+        below = _named_facet(kit, theirs, target) or facet
+        middle = _middle(ours, subject, _edge(ours, subject, part), part)
+        here.append(home.apply(hung[part].apply(lift(middle))))
+        middle = _middle(theirs, target, _edge(theirs, target, below), below)
+        there.append(ground.apply(on.facet_pose(below).apply(lift(middle))))
+    away = -side if not over else side
+    level = side * (_thick(theirs, facet, side) + _thick(ours, own, away))
+    best: tuple[float, Pose] | None = None
+    for quarter in _QUARTERS:
+        spin = turned((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -quarter)
+        if over:
+            spin = spin.after(turned((0.0, 0.0, 0.0), (0.0, 1.0, 0.0), 180.0))
+        laid = [spin.apply(p) for p in here]
+        x, y = (sum(t[i] - p[i] for p, t in zip(laid, there, strict=True)) for i in (0, 1))
+        shift = (x / len(laid), y / len(laid), level)
+        off = sum(
+            math.hypot(p[0] + shift[0] - t[0], p[1] + shift[1] - t[1])
+            for p, t in zip(laid, there, strict=True)
+        )
+        if best is None or off < best[0] - 1e-6:
+            best = (off, moved(shift).after(spin))
+    assert best is not None
+    return Seat(on.facet_pose(facet).after(best[1]).after(home), own, facet, side, over)
 
 
 # ---------------------------------------------------------------- aligned by names
