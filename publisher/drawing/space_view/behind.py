@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.arrows import ArrowShape
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.many import many
+from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.visible import Projected
 
 _BEHIND_MM = 0.6  # on paper; nearer than this the arrow lies on the facet
@@ -56,7 +56,5 @@ def shown_part(
     ]
     if not spans:
         return shape
-    cover = shapely.intersection(
-        shapely.union_all(many(spans)), shapely.union_all(many(seen[k] for k in facets))
-    )
+    cover = shapely.intersection(united(spans), united(seen[k] for k in facets))
     return ArrowShape(shapely.difference(shape.ink, cover), shapely.difference(shape.halo, cover))

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.ink import all_paths, area_paths
-from publisher.drawing.space_view.many import many
+from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import (
@@ -45,7 +45,7 @@ class Scene(Struct, frozen=True):
             and not item.ghost
             and (facets is None or item.actor.facet in facets)
         ]
-        return shapely.union_all(parts)
+        return united(parts)
 
     def largest_face(self, body: str) -> BaseGeometry:
         """What is seen of the facet of a body that shows most, thin rims left out, to the
@@ -66,7 +66,7 @@ class Scene(Struct, frozen=True):
             for item, area in zip(self.items, self.seen, strict=True)
             if not item.ghost and not area.is_empty
         ]
-        return shapely.union_all(shown)
+        return united(shown)
 
 
 def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:

@@ -24,6 +24,7 @@ from publisher.drawing.space_view.dress import (
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
+from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea, fold_roles, glue_areas, marked_lines
 from publisher.drawing.space_view.motions import PlacedArrow, all_arrows
 from publisher.drawing.space_view.naming import label_requests
@@ -79,8 +80,8 @@ def _ghost_lines(scene: Scene) -> BaseGeometry:
     found: list[BaseGeometry] = []
     for body in bodies:
         own = [k for k, i in enumerate(scene.items) if i.ghost and i.actor.body == body]
-        whole = shapely.union_all([scene.items[k].area for k in own])
-        seen = shapely.union_all([scene.seen[k] for k in own])
+        whole = united(scene.items[k].area for k in own)
+        seen = united(scene.seen[k] for k in own)
         if whole.is_empty:
             continue
         outline = shapely.simplify(shapely.boundary(whole), 0.01)
@@ -176,9 +177,9 @@ def picture(
     silhouette = scene.silhouette
     lines = drawn_once(lines, silhouette)
 
-    ink = shapely.union_all([a.shape.halo for a in arrows]) if arrows else MultiLineString()
+    ink = united(a.shape.halo for a in arrows) if arrows else MultiLineString()
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
-    drawn = shapely.simplify(shapely.union_all([silhouette, ink, *landing]), 0.02)
+    drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
     x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
     width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
     middle = (x0 + x1) / 2.0

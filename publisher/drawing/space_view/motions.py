@@ -16,6 +16,7 @@ from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, distances
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
+from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import Projected
@@ -180,7 +181,7 @@ def fold_arrows(
         made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, drawn)
         # an arrow from behind other paper would seem to belong to that
         (unseen if hidden else placed).append(made)
-        taken = taken if hidden else shapely.union(taken, made.shape.halo)
+        taken = taken if hidden else united([taken, made.shape.halo])
     return placed or unseen[:1]
 
 
@@ -212,15 +213,15 @@ def move_arrow(
     if travel < 0.5 or not own:
         return None
     way = run / travel
-    shape = shapely.union_all([items[k].area for k in own])
+    shape = united(items[k].area for k in own)
     middle = np.array(shapely.get_coordinates(shapely.centroid(shapely.envelope(shape)))[0])
     crossed = shapely.intersection(LineString([middle, middle + way * 1e3]), shape)
     lead = max(
         (float((np.array(c) - middle) @ way) for c in shapely.get_coordinates(crossed)),
         default=0.0,
     )
-    goal = shapely.union_all([seen[k] for k in rest]) if rest else _NOTHING
-    shown = shapely.union_all([seen[k] for k in own])
+    goal = united(seen[k] for k in rest) if rest else _NOTHING
+    shown = united(seen[k] for k in own)
     ahead = min(travel * 0.9, _MOVE_LONGEST_MM - _MOVE_TAIL_MM)
     options = []
     starts = [middle + way * lead, *_edge_middles([items[k].area for k in own])]
@@ -250,7 +251,7 @@ def all_arrows(
     for motion in (*frame.motions, *stage.closing):
         if isinstance(motion, FoldMotion):
             shape = shapes[stage.of(motion.body)[0].piece.name]
-            taken = shapely.union_all([a.shape.halo for a in placed]) if placed else _NOTHING
+            taken = united(a.shape.halo for a in placed) if placed else _NOTHING
             placed += fold_arrows(motion, stage, shape, camera, items, seen, taken)
         elif isinstance(motion, MoveMotion):
             made = move_arrow(motion, stage, camera, items, seen)

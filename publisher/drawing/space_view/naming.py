@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.faces import RIM_MM, Scene
+from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.stage import Stage, named_bodies
@@ -62,10 +63,10 @@ def label_requests(
         area = scene.area(body, facets)
         if area.area < _LEAST_SEEN_MM2:  # hidden: its glue, seen through, stands for it
             own = [g.area for g in glue if g.body == body and g.facet in facets]
-            area = shapely.union_all(own)
+            area = united(own)
         elif shapely.buffer(area, -RIM_MM, quad_segs=1).is_empty:
             # only a rim is left of it: what is glued on it stands for it
-            area = shapely.union_all([area, *_mats(frame, stage, scene, body, name)])
+            area = united([area, *_mats(frame, stage, scene, body, name)])
         if facets:
             wanted.setdefault(name, area)
 

@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array, Camera
-from publisher.drawing.space_view.many import Geometries, many
+from publisher.drawing.space_view.many import GRID_MM, Geometries, many
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Actor
 from publisher.geometry.space import dot
@@ -27,7 +27,6 @@ from publisher.model.types import Face
 
 DEPTH_MM = 1e-4  # nearer than this is lying on each other
 SLIVER_MM = 0.02  # narrower than this is no area
-GRID_MM = 1e-4  # areas are cut on this grid, so that no spikes of no width are left
 _EDGE_ON = 1e-3  # sine of the angle between facet and line of sight
 _EMPTY = Polygon()
 _NO_PLANE = np.zeros(3)
