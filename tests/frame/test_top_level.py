@@ -44,5 +44,5 @@ def test_nothing_that_was_built_is_kept() -> None:
 def test_tests_mirror_the_folders() -> None:
     folders = {p.name for p in (ROOT / "tests").iterdir() if p.is_dir()} - {"__pycache__"}
     rooms = {p.name for p in PACKAGE.iterdir() if p.is_dir()}
-    beside = {"frame", "outside", "suite", "goldens", "bench", "shown"}
+    beside = {"frame", "outside", "suite", "goldens", "bench", "shown", "fuzz"}
     assert folders - rooms - beside == set()

@@ -117,7 +117,8 @@ def test_each_of_a_form_takes_its_own_parts_alone() -> None:
         "form dish, inside = 60 x 40 mm, called base\n"
         "panel wall, on top of base floor, 10 mm deep, mountain by 90 degrees"
     )
-    body = f"\n```piece box, in card\n{lines}\n```\n\n```step\nscore box\nfold each wall of base of box\n```\n"
+    step = "```step\nscore box\nfold each wall of base of box\n```\n"
+    body = f"\n```piece box, in card\n{lines}\n```\n\n{step}"
     outcome = compile_text(body, forms=FORMS)
     assert codes(outcome) == []
     assert outcome.pattern is not None
@@ -189,7 +190,8 @@ def test_a_form_that_is_wrong_in_itself_is_told_at_the_call() -> None:
 
 
 def test_a_mistake_two_forms_deep_shows_every_call() -> None:
-    outer = "---\nform: outer\nsummary: One more.\n---\n\n```piece outer\nform dish, inside = 29 x 29 mm, rim = 21 mm\n```\n"
+    head = "---\nform: outer\nsummary: One more.\n---\n\n"
+    outer = f"{head}```piece outer\nform dish, inside = 29 x 29 mm, rim = 21 mm\n```\n"
     outcome = made("form outer", {**FORMS, "content/forms/outer.md": outer})
     (finding,) = outcome.diagnostics
     assert finding.code == "out-of-range"

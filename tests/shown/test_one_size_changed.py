@@ -28,7 +28,7 @@ TAB = 12.0
 
 @pytest.fixture(scope="module")
 def boxes(tmp_path_factory: pytest.TempPathFactory) -> dict[int, Bundle]:
-    change = ("depth   = 22 mm,", "depth   = 30 mm,")
+    change = ("depth  = 22 mm,", "depth  = 30 mm,")
     first = copied(tmp_path_factory.mktemp("as-it-is"))
     second = copied(tmp_path_factory.mktemp("deeper"), sliding_box=change)
     return {22: built(first, "sliding-box"), 30: built(second, "sliding-box")}

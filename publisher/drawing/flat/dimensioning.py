@@ -30,6 +30,8 @@ EXTENSION_OVER_MM = 1.1
 ALONGSIDE_MM = 3.8
 TAIL_MM = 2.2
 TICK_MM = 0.8
+_STUB_MM = 0.5
+"""What is left of an extension line between two gaps and is no longer is left out."""
 _BREAK_MM = 0.9
 _SHARES = (0.5, 0.36, 0.64, 0.22, 0.78, 0.12, 0.88)
 
@@ -257,5 +259,5 @@ def _broken(span: Span, board: Board) -> list[Span]:
             parts.append((low, min(first - _BREAK_MM, high)))
         low = max(low, last + _BREAK_MM)
     parts.append((low, high))
-    kept = [(a, b) for a, b in parts if b - a > 0.2]
+    kept = [(a, b) for a, b in parts if round(b - a, 6) > _STUB_MM]
     return [((x1, a), (x1, b)) if upright else ((a, y1), (b, y1)) for a, b in kept]
