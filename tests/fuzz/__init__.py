@@ -1,0 +1,1 @@
+"""Patterns that nobody would write: whatever comes in, an answer comes out, and soon."""
