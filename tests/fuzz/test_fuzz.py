@@ -9,7 +9,6 @@ import pytest
 from tests.fuzz.__main__ import trial
 from tests.fuzz.mutate import sources, spoilt
 
-
 BUSY_S = 8.0
 """A hang, even beside other tests on a slow machine; the two seconds are held by the long run,
 which is alone."""
