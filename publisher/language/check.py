@@ -104,21 +104,7 @@ class _Check(Struct):
         word, _, digits = (lead.name if lead is not None else "").rpartition(" ")
         if lead is None or word not in self.spec.words or not digits.isdigit():
             return None
-        shift = lead.span.end - lead.span.start - len(digits)
-        span = Span(
-            lead.span.file,
-            lead.span.start + shift,
-            lead.span.end,
-            lead.span.line,
-            lead.span.column + shift,
-        )
-        return Diagnostic(
-            "syntax",
-            "error",
-            f"put a comma before {digits}: ‘{self.spec.head} {word}, {digits} …’",
-            (Place(span),),
-            ways_out=(WayOut("put a comma there", Edit(lead.span, f"{word}, {digits}")),),
-        )
+        return self._comma_before(digits, word, lead.span)
 
     def _nameless(self) -> Diagnostic:
         """``panel base 60 x 40 mm``: the name is not by itself."""
@@ -129,20 +115,18 @@ class _Check(Struct):
         if lead is None or not digits.isdigit():
             message = f"a ‘{head}’ line begins with the name it gives: ‘{self.spec.example}’"
             return Diagnostic("syntax", "error", message, (Place(first.span),))
-        shift = lead.span.end - lead.span.start - len(digits)
-        span = Span(
-            lead.span.file,
-            lead.span.end - len(digits),
-            lead.span.end,
-            lead.span.line,
-            lead.span.column + shift,
-        )
+        return self._comma_before(digits, name, lead.span)
+
+    def _comma_before(self, digits: str, word: str, at: Span) -> Diagnostic:
+        """``at`` holds the word and the digits after it."""
+        shift = at.end - at.start - len(digits)
+        span = Span(at.file, at.start + shift, at.end, at.line, at.column + shift)
         return Diagnostic(
             "syntax",
             "error",
-            f"put a comma before {digits}: ‘{head} {name}, {digits} …’",
+            f"put a comma before {digits}: ‘{self.spec.head} {word}, {digits} …’",
             (Place(span),),
-            ways_out=(WayOut("put a comma there", Edit(lead.span, f"{name}, {digits}")),),
+            ways_out=(WayOut("put a comma there", Edit(at, f"{word}, {digits}")),),
         )
 
     # ------------------------------------------------------------ kinds of phrase
