@@ -131,6 +131,7 @@ class _Explainer:
             self._size_sign,
             self._sum_in_size,
             self._inches_from,
+            self._comma_and,
             self._comma,
             self._verb,
         ):
@@ -209,6 +210,15 @@ class _Explainer:
                 self.at(before),
             )
         return None
+
+    def _comma_and(self, here: Token, before: Token | None) -> Diagnostic | None:
+        if here.kind != "AND" or before is None or before.kind != "COMMA":
+            return None
+        return self.error(
+            "no comma before ‘and’: ‘a, b and c’",
+            self.at(before),
+            ways=(WayOut("take the comma away", Edit(self.at(before), "")),),
+        )
 
     def _comma(self, here: Token, before: Token | None) -> Diagnostic | None:
         if before is None or "COMMA" not in self.expected or here.kind not in OPENS_A_VALUE:

@@ -41,7 +41,9 @@ joining: (PREP | TO | WITH) places      -> prep
        | BY value                       -> by
        | (SAYING | FROM_FILE) STRING    -> quoted
 
-claim: places VERB object? margin? STRING?
+claim: subjects VERB object? margin? STRING?
+subjects: expr ((COMMA expr)* AND expr)?
+        | expr direction places         -> offset_places
 object: value
       | expr direction places           -> offset
 margin: WITH expr (TO expr)? TO_SPARE

@@ -9,6 +9,7 @@ from publisher.language import ast
 from publisher.language.calls import check_call, with_form
 from publisher.language.check import check, find_spec
 from publisher.language.fences import Fences, read_fences
+from publisher.language.listing import Lister
 from publisher.language.names import Names
 from publisher.language.phrases import Splitter, leading_name, plain_word
 from publisher.language.program import Outside, Program
@@ -192,8 +193,11 @@ class _Parser:
     def _split(
         self, statement: ast.Statement, spec: StatementSpec, piece: str | None
     ) -> ast.Statement:
-        splitter = Splitter(spec, self.names, piece, self.document.source)
-        return replace(statement, phrases=tuple(splitter.split(p) for p in statement.phrases))
+        source = self.document.source
+        splitter = Splitter(spec, self.names, piece, source)
+        lister = Lister(self.names, piece, source, self.findings)
+        split = lister.joined([splitter.split(p) for p in statement.phrases])
+        return replace(statement, phrases=split)
 
     def _phrase(self, phrase: ast.Phrase, resolver: Resolver, spec: StatementSpec) -> ast.Phrase:
         value = phrase.value
