@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 
 TURN = 2.0 * math.pi
 FloatArray: TypeAlias = "NDArray[np.float64]"
+Box: TypeAlias = tuple[float, float, float, float]
+"""x_min, y_min, x_max, y_max."""
 
 
 class _Nodes:
@@ -82,18 +84,31 @@ class Stretch(Struct):
 
 
 class Arrangement:
-    """All stretches of some sources; a source is a bundle of segments with a number."""
+    """All stretches of some sources; a source is a bundle of segments with a number.
 
-    def __init__(self, sources: Sequence[Iterable[Segment]], hair_mm: float = SNAP_MM) -> None:
+    With a ``focus``, a box, only what reaches into it becomes stretches. The rest counts for
+    the winding alone: no two sources may meet outside it.
+    """
+
+    def __init__(
+        self,
+        sources: Sequence[Iterable[Segment]],
+        hair_mm: float = SNAP_MM,
+        focus: Box | None = None,
+    ) -> None:
         self._hair_mm = hair_mm
+        self._aside: dict[int, list[Segment]] = defaultdict(list)
         self.nodes = _Nodes(hair_mm)
         self.stretches: list[Stretch] = []
         self._by_ends: dict[tuple[int, int], list[Stretch]] = defaultdict(list)
-        self._boxes: dict[int, tuple[float, float, float, float]] = {}
+        self._boxes: dict[int, Box] = {}
         pieces: list[tuple[int, int, Segment]] = []
         for number, segments in enumerate(sources):
             for place, segment in enumerate(s for whole in segments for s in _halved(whole)):
-                pieces.append((number, place, segment))
+                if focus is None or _reaches(path_bounds(Path((segment,), False)), focus):
+                    pieces.append((number, place, segment))
+                else:
+                    self._aside[number].append(segment)
         self._spanned: dict[int, FloatArray] = {}
         self._divide(pieces)
         self._by_source: dict[int, list[Stretch]] = defaultdict(list)
@@ -101,8 +116,10 @@ class Arrangement:
             for number, count in stretch.counts.items():
                 if count:
                     self._by_source[number].append(stretch)
-        for number, owned in self._by_source.items():
-            self._boxes[number] = path_bounds(Path(tuple(s.segment for s in owned), False))
+        for number in range(len(sources)):
+            own = [*(s.segment for s in self._by_source[number]), *self._aside[number]]
+            if own:
+                self._boxes[number] = path_bounds(Path(tuple(own), False))
 
     def _divide(self, raw: list[tuple[int, int, Segment]]) -> None:
         hair = self._hair_mm
@@ -155,8 +172,10 @@ class Arrangement:
 
         if number not in self._spanned:
             owned = self._by_source[number]
-            counts = np.array([s.counts[number] for s in owned], dtype=float)
-            angles = _spans([s.segment for s in owned], [s.middle for s in self.stretches])
+            aside = self._aside[number]
+            counts = np.array([*(s.counts[number] for s in owned), *(1 for _ in aside)], float)
+            segments = [*(s.segment for s in owned), *aside]
+            angles = _spans(segments, [s.middle for s in self.stretches])
             angles[[s.index for s in owned], range(len(owned))] = 0.0
             self._spanned[number] = angles @ counts
         return self._spanned[number]
@@ -201,6 +220,10 @@ def _within(
     low = bisect_left(across, (box[0] - hair,))
     high = bisect_right(across, (box[2] + hair, math.inf))
     return [n for _, y, n in across[low:high] if box[1] - hair <= y <= box[3] + hair]
+
+
+def _reaches(box: Box, focus: Box) -> bool:
+    return box[0] <= focus[2] and box[2] >= focus[0] and box[1] <= focus[3] and box[3] >= focus[1]
 
 
 def _halved(segment: Segment) -> tuple[Segment, ...]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from publisher.geometry.arrangement import Arrangement, Stretch
+from publisher.geometry.arrangement import Arrangement, Box, Stretch
 from publisher.geometry.canonical import canonical_path, oriented
+from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Path, Region, Segment
 from publisher.geometry.rings import (
     Half,
@@ -18,6 +19,14 @@ from publisher.geometry.rings import (
 )
 from publisher.geometry.segments import reversed_segment
 
+NEAR_MM = 0.01
+"""Far more than any hair within which points are one."""
+
+
+def _about(region: Region) -> Box:
+    x_min, y_min, x_max, y_max = path_bounds(region.outer)
+    return (x_min - NEAR_MM, y_min - NEAR_MM, x_max + NEAR_MM, y_max + NEAR_MM)
+
 
 def region_segments(region: Region) -> Iterator[Segment]:
     """All segments, with paper on the right of each."""
@@ -26,14 +35,19 @@ def region_segments(region: Region) -> Iterator[Segment]:
         yield from oriented(hole, clockwise=False).segments
 
 
-def _combined(regions: Sequence[Region], rule: Callable[[list[bool]], bool]) -> tuple[Region, ...]:
-    return settled(lambda hair_mm: _combined_within(hair_mm, regions, rule))
+def _combined(
+    regions: Sequence[Region], rule: Callable[[list[bool]], bool], focus: Box | None = None
+) -> tuple[Region, ...]:
+    return settled(lambda hair_mm: _combined_within(hair_mm, regions, rule, focus))
 
 
 def _combined_within(
-    hair_mm: float, regions: Sequence[Region], rule: Callable[[list[bool]], bool]
+    hair_mm: float,
+    regions: Sequence[Region],
+    rule: Callable[[list[bool]], bool],
+    focus: Box | None,
 ) -> tuple[Region, ...]:
-    arrangement = Arrangement([region_segments(r) for r in regions], hair_mm)
+    arrangement = Arrangement([region_segments(r) for r in regions], hair_mm, focus)
 
     def inside(stretch: Stretch) -> tuple[bool, bool]:
         sides = [arrangement.winding(stretch, n) for n in range(len(regions))]
@@ -49,12 +63,24 @@ def region_union(regions: Iterable[Region]) -> tuple[Region, ...]:
 
 def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
     """Paper that is in both."""
-    return _combined((a, b), all)
+    first, second = _about(a), _about(b)
+    # All that the two share, and all places where they meet, lie where their boxes overlap.
+    focus = (
+        max(first[0], second[0]),
+        max(first[1], second[1]),
+        min(first[2], second[2]),
+        min(first[3], second[3]),
+    )
+    if focus[0] > focus[2] or focus[1] > focus[3]:
+        return ()
+    return _combined((a, b), all, focus)
 
 
 def region_difference(region: Region, *cutters: Region) -> tuple[Region, ...]:
     """What is left of the region when the cutters are taken away."""
-    return _combined((region, *cutters), lambda sides: sides[0] and not any(sides[1:]))
+    return _combined(
+        (region, *cutters), lambda sides: sides[0] and not any(sides[1:]), _about(region)
+    )
 
 
 def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
