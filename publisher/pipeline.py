@@ -1,8 +1,8 @@
 """The order of the stages, on one screen.
 
 Each function takes a workshop and a pattern's name and returns an ``Outcome``; nothing is
-written here. What only a build needs is imported where the build begins, so that a check
-stays quick.
+written here. The stages up to the checks stand in ``publisher.workshop.checking``. What only a
+build needs is imported where the build begins, so that a check stays quick.
 """
 
 from __future__ import annotations
@@ -13,30 +13,26 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from publisher import __version__
-from publisher.assembly import assemble
-from publisher.checks import run_checks, run_made
-from publisher.diagnostics import Diagnostic, at_calls, has_errors
-from publisher.language import Library, Outside, parse
-from publisher.layout import chosen_misfits, lay_chosen, to_cut
-from publisher.model import build_pattern
+from publisher.diagnostics import Diagnostic, has_errors
+from publisher.layout import lay_chosen, to_cut
 from publisher.model.types import Pattern
-from publisher.source import decode, read_document
-from publisher.trade import Cutting, Trade, chosen
+from publisher.trade import Trade
 from publisher.workshop import (
     FolderCache,
     Hands,
     Outcome,
     Workshop,
     at_corners,
+    look_of,
     makers_of,
     missing_pattern,
     pattern_file,
     read_companions,
     read_own_pages,
     read_pattern,
-    read_theme,
     second_hands,
 )
+from publisher.workshop.checking import check_text
 
 if TYPE_CHECKING:
     from publisher.booklet.types import BookletInput, Caution, PaperName
@@ -54,56 +50,6 @@ def quiet(_: str) -> None:
     """No progress."""
 
 
-def check_text(
-    data: bytes,
-    shown: str,
-    name: str,
-    trade: Trade,
-    usual: Cutting | None = None,
-    forms: Mapping[str, str] | None = None,
-) -> Outcome:
-    """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet.
-    ``usual`` is what is chosen about cutting where the pattern does not say otherwise;
-    ``forms`` are the texts of the forms that it may call for, by shown path."""
-    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {})
-    return replace(outcome, diagnostics=tuple(at_calls(outcome.diagnostics)))
-
-
-def _checked(
-    data: bytes, shown: str, name: str, trade: Trade, usual: Cutting, forms: Mapping[str, str]
-) -> Outcome:
-    text, found = decode(data, shown)
-    if text is None:
-        return Outcome(name, tuple(found), {})
-    sources = {shown: text, **forms}
-    document, more = read_document(text, shown)
-    found += more
-    if document is None:
-        return Outcome(name, tuple(found), sources)
-    known = Outside(frozenset(trade.stocks), frozenset(trade.objects))
-    known = replace(known, forms=Library(forms, known))
-    program, more = parse(document, known)
-    found += more
-    pattern, more = build_pattern(program, trade, name, found)
-    found += more
-    if pattern is None or has_errors(found):
-        return Outcome(name, tuple(found), sources, pattern)
-    story, more = assemble(pattern)
-    found += more
-    if has_errors(found):
-        return Outcome(name, tuple(found), sources, pattern, story)
-    results = run_checks(pattern, story, trade)
-    if any(r.result == "fail" for r in results):
-        from publisher.checks.mending import mended  # takes a second: only who needs it waits
-
-        results = mended(program, pattern, trade, results, run_made)
-    found += [r.finding for r in results if r.finding is not None]
-    cutting = chosen(usual, pattern.meta.cutting)
-    found += chosen_misfits(pattern, trade, cutting)
-    made = Outcome(name, tuple(found), sources, pattern, story, checks=results, program=program)
-    return replace(made, cutting=cutting)
-
-
 def on_sheets(outcome: Outcome, trade: Trade, cache: LayoutCache | None = None) -> Outcome:
     """The same with the pieces laid on sheets."""
     if outcome.failed or outcome.pattern is None:
@@ -113,23 +59,26 @@ def on_sheets(outcome: Outcome, trade: Trade, cache: LayoutCache | None = None) 
     return replace(outcome.told(found), sheets=sheets, cut=cut)
 
 
-def check_pattern(workshop: Workshop, name: str) -> Outcome:
+def check_pattern(workshop: Workshop, name: str, variant: str = "") -> Outcome:
     """Everything that can be said of a pattern without writing a file of it."""
     data = read_pattern(workshop, name)
     if data is None:
         return Outcome(name, (missing_pattern(workshop, name),), {})
     usual = workshop.settings.cutting
-    outcome = check_text(data, pattern_file(name), name, workshop.trade, usual, workshop.forms)
+    given = (workshop.trade, usual, workshop.forms, variant)
+    outcome = check_text(data, pattern_file(name), name, *given)
     if outcome.failed or outcome.pattern is None:
         return outcome
     makers = makers_of(workshop, outcome.pattern, outcome.cutting)
     return outcome.told([finding for maker in makers for finding in maker.misfits])
 
 
-def build_bundle(workshop: Workshop, name: str, progress: Progress = quiet) -> Outcome:
+def build_bundle(
+    workshop: Workshop, name: str, progress: Progress = quiet, variant: str = ""
+) -> Outcome:
     """Check, draw, cut, read back, typeset, pack, and open what was packed."""
     with second_hands(_get_ready) as handed:
-        return _built(workshop, name, progress, handed)[0]
+        return _built(workshop, name, progress, handed, variant)[0]
 
 
 def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = quiet) -> Outcome:
@@ -152,21 +101,12 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
     if has_errors(found):
         return Outcome("site", tuple(found), sources, bundles=tuple(built))
     progress("site: pages")
-    theme, files = _look(workshop)
+    theme, files = look_of(workshop)
     own = workshop.settings
     settings = website.SiteSettings(own.title, own.line, own.language, own.address)
     pages = read_own_pages(workshop)
     site = website.build_site(tuple(books), settings, website.look_of(theme, files), pages)
     return Outcome("site", tuple(found), sources, files=site, bundles=tuple(built))
-
-
-def _look(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:
-    from publisher.drawing.theme import parse_theme
-
-    files = read_theme(workshop)
-    if files is None:
-        raise FileNotFoundError(f"themes/{workshop.settings.theme}")
-    return parse_theme(files["theme.toml"].decode("utf-8")), files
 
 
 def _get_ready() -> None:
@@ -177,11 +117,11 @@ def _get_ready() -> None:
 
 
 def _built(
-    workshop: Workshop, name: str, progress: Progress, handed: Hands
+    workshop: Workshop, name: str, progress: Progress, handed: Hands, variant: str = ""
 ) -> tuple[Outcome, BookletInput | None]:
     """The usual bundle, and one for each kind of maker beside it."""
     progress(f"{name}: checks")
-    checked = at_corners(check_pattern(workshop, name), workshop.trade, handed)
+    checked = at_corners(check_pattern(workshop, name, variant), workshop.trade, handed)
     outcome, book = _bundled(workshop, checked, progress, handed)
     if outcome.failed or checked.pattern is None:
         return outcome, book
@@ -210,7 +150,7 @@ def _bundled(
     from publisher.drawing.png import to_png
     from publisher.supplies import told
 
-    theme, look = _look(workshop)
+    theme, look = look_of(workshop)
     outcome = outcome.told(booklet.missing_letters(pattern, theme))
     cautions, more = booklet.read_cautions(workshop.text("shared/cautions.toml"))
     outcome = outcome.told(more)

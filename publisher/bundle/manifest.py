@@ -43,6 +43,7 @@ def manifest(
         "version": pattern.meta.version,
         "date": pattern.meta.date,
         "edition": pattern.meta.edition,
+        **({"variant": pattern.variant} if pattern.variant else {}),
         **({"maker": maker} if maker else {}),
         "licence": pattern.meta.licence,
         "tool_version": tool_version,

@@ -20,8 +20,9 @@ FIRST = ("START-HERE.txt", "LICENCE.txt")
 
 def folder_name(pattern: Pattern, maker: str = "") -> str:
     """The one folder inside the zip, and the zip's own name without its ending; a bundle for
-    one kind of maker says so ("sliding-box-1.0.0-a4-maker")."""
-    ending = "-".join(["", *maker.lower().split()])
+    one kind of maker says so ("sliding-box-1.0.0-a4-maker"), and so does one of a variant
+    ("sliding-box-1.0.0-mini")."""
+    ending = "-".join(["", *pattern.variant.lower().split(), *maker.lower().split()])
     return f"{pattern.name}-{pattern.meta.version}{ending}"
 
 

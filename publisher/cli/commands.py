@@ -20,6 +20,12 @@ _FORMAT = click.option(
     show_default=True,
     help="How findings are written.",
 )
+_VARIANT = click.option(
+    "--variant",
+    default="",
+    metavar="VARIANT",
+    help="Take this one of the pattern's variants alone.",
+)
 _NAMES = click.argument("names", nargs=-1, metavar="[NAME]...")
 
 
@@ -56,28 +62,30 @@ def start(folder: Path) -> None:
     is_flag=True,
     help="Also try sizes over their ranges, makers by hand, rulers and other papers.",
 )
+@_VARIANT
 @_FORMAT
-def check(names: tuple[str, ...], thorough: bool, form: str) -> None:
+def check(names: tuple[str, ...], thorough: bool, variant: str, form: str) -> None:
     """Say whether patterns fit together, and where not."""
     from publisher.cli import run
     from publisher.cli.speech import Speech, form_named
 
     speech = Speech(form_named(form))
-    run.check(speech, names, thorough)
+    run.check(speech, names, thorough, variant)
     raise SystemExit(speech.end())
 
 
 @publisher.command()
 @_NAMES
 @_out("Put the zip files into DIR, not into build/bundles.")
+@_VARIANT
 @_FORMAT
-def bundle(names: tuple[str, ...], out: Path | None, form: str) -> None:
+def bundle(names: tuple[str, ...], out: Path | None, variant: str, form: str) -> None:
     """Build everything that a maker gets, one zip for each pattern."""
     from publisher.cli import run
     from publisher.cli.speech import Speech, form_named
 
     speech = Speech(form_named(form))
-    run.bundle(speech, names, out)
+    run.bundle(speech, names, out, variant)
     raise SystemExit(speech.end())
 
 

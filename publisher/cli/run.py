@@ -13,14 +13,15 @@ if TYPE_CHECKING:
     from publisher.workshop import Outcome, Workshop
 
 
-def check(speech: Speech, names: Sequence[str], thorough: bool = False) -> None:
+def check(speech: Speech, names: Sequence[str], thorough: bool = False, variant: str = "") -> None:
+    _named(names, variant)
     workshop = open_here(speech)
     if workshop is None:
         return
     from publisher.pipeline import check_pattern
 
     for name in _some(speech, chosen(workshop, names)):
-        outcome = check_pattern(workshop, name)
+        outcome = check_pattern(workshop, name, variant)
         shown_before = len(outcome.checks)
         if thorough:
             from publisher.workshop import thoroughly
@@ -33,7 +34,8 @@ def check(speech: Speech, names: Sequence[str], thorough: bool = False) -> None:
         speech.result(f"{name}: {_verdict(outcome)}")
 
 
-def bundle(speech: Speech, names: Sequence[str], out: Path | None) -> None:
+def bundle(speech: Speech, names: Sequence[str], out: Path | None, variant: str = "") -> None:
+    _named(names, variant)
     workshop = open_here(speech)
     if workshop is None:
         return
@@ -42,7 +44,7 @@ def bundle(speech: Speech, names: Sequence[str], out: Path | None) -> None:
     folder = out or workshop.build / "bundles"
     for name in _some(speech, chosen(workshop, names)):
         with speech.progress() as say:
-            outcome = build_bundle(workshop, name, say)
+            outcome = build_bundle(workshop, name, say, variant)
         speech.findings(outcome.diagnostics, outcome.sources)
         _write_bundle(speech, workshop, folder, outcome)
 
@@ -117,6 +119,13 @@ def start(speech: Speech, folder: Path) -> None:
     speech.result(f"\nGo on with:\n\n    cd {folder}\n    publisher check\n    publisher bundle")
 
 
+def _named(names: Sequence[str], variant: str) -> None:
+    if variant and not names:
+        import click
+
+        raise click.UsageError("Name the pattern whose variant is meant.")
+
+
 def _some(speech: Speech, names: tuple[str, ...]) -> tuple[str, ...]:
     if not names:
         speech.trouble("There is no pattern in content/ yet.")
@@ -132,6 +141,7 @@ def _verdict(outcome: Outcome) -> str:
     elif outcome.checks:
         passed = sum(check.result == "pass" for check in outcome.checks)
         parts.append(f"{passed} of {len(outcome.checks)} checks pass")
+        parts += [f"also as {' and as '.join(outcome.variants)}"] if outcome.variants else []
     else:
         parts.append("fine")
     if warnings:

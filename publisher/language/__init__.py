@@ -7,8 +7,8 @@ Reports: asked, empty-file, front-matter-missing-key, goes-in-a-circle, line-too
 list-too-long, missing-phrase, missing-stock, missing-unit, name-taken, name-too-long, no-paper,
 not-yet, number, out-of-range, quotation-mark, range-backwards, said-twice, several-meant,
 sum-too-long, syntax, two-outlines, unknown-action, unknown-fence, unknown-form, unknown-name,
-unknown-sign, unknown-statement, unknown-unit, unknown-word, which-face, wrong-count,
-wrong-unit.
+unknown-sign, unknown-statement, unknown-unit, unknown-variant, unknown-word, which-face,
+wrong-count, wrong-unit.
 """
 
 from publisher.language.evaluate import angle_deg, evaluate, holds, length_mm, plain_number

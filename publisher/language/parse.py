@@ -15,6 +15,7 @@ from publisher.language.phrases import Splitter, leading_name, plain_word
 from publisher.language.program import Outside, Program
 from publisher.language.resolve import Resolver, pieces_named
 from publisher.language.statements import FITS, STATEMENTS, StatementSpec, Where
+from publisher.language.variants import clashes
 from publisher.source import Document
 
 
@@ -65,6 +66,7 @@ class _Parser:
         pieces = names.add_pieces([replace(p, statements=self._named(p)) for p in found.pieces])
         names.add_made(found.steps)
         outside = self._resolver(None)
+        self.findings.extend(clashes(found.variants))
         return Program(
             document=self.document,
             sizes=tuple(self._size(s, outside) for s in sizes),

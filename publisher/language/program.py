@@ -29,7 +29,8 @@ class Outside(Struct, frozen=True):
 class Program(Struct, frozen=True):
     """A parsed file. ``spoken`` holds the expression of each ``{…}`` in the prose, by the span
     of its node in the document; one that could not be parsed is missing there. ``lost`` are
-    names that refused lines would have given: what speaks of them needs no second finding."""
+    names that refused lines would have given: what speaks of them needs no second finding.
+    ``variant`` is the name of the one that is chosen, as its author wrote it."""
 
     document: Document
     sizes: tuple[SizeDefinition, ...]
@@ -39,7 +40,7 @@ class Program(Struct, frozen=True):
     claims: tuple[FitClaim, ...]
     spoken: Mapping[Span, Expr] = field(default_factory=dict)
     lost: frozenset[str] = frozenset()
-
+    variant: str = ""
     forms: Mapping[str, Form] = field(default_factory=dict)
 
     def size(self, name: str) -> SizeDefinition | None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language.evaluate import evaluate
 from publisher.language.program import Program
@@ -49,6 +51,8 @@ def build_pattern(
     findings = _once(world.findings, told)
     if meta is None:
         return None, findings
+    if program.variant:
+        meta = replace(meta, title=f"{meta.title}, {program.variant}")
     return _pattern(
         world, name, meta, results, _titled(program, steps, body), claims, body
     ), findings
@@ -78,6 +82,7 @@ def _pattern(
         claims=claims,
         body=body,
         objects=_objects(steps, claims),
+        variant=world.program.variant,
     )
 
 

@@ -302,7 +302,8 @@ class Action(Struct, frozen=True):
     "around", "over", "under", "through", "behind", or "" where there is no object.
 
     ``verb`` is the head ("fold", "glue", "turn", ...). ``angle_deg`` overrides a fold's own
-    closing angle. ``called`` names the result.
+    closing angle. ``called`` names the result. ``length_mm`` is how far something is pulled or
+    with which radius it is curled; ``words`` are plain words of the line ("across", "valley").
     """
 
     verb: str
@@ -313,6 +314,8 @@ class Action(Struct, frozen=True):
     called: str
     face: Face | None
     span: Span
+    length_mm: float | None = None
+    words: tuple[str, ...] = ()
 
 
 class Step(Struct, frozen=True):
@@ -395,7 +398,8 @@ class Meta(Struct, frozen=True):
 
 
 class Pattern(Struct, frozen=True):
-    """A whole pattern, evaluated. ``name`` is the folder's name, ``file`` the shown path."""
+    """A whole pattern, evaluated. ``name`` is the folder's name, ``file`` the shown path.
+    ``variant`` is the one that it is built as, "" for the sizes as they are written."""
 
     name: str
     file: str
@@ -406,6 +410,7 @@ class Pattern(Struct, frozen=True):
     claims: tuple[Claim, ...]
     body: tuple[Block, ...]
     objects: Mapping[str, tuple[float, float, float]] = field(default_factory=dict)
+    variant: str = ""
 
     def piece(self, name: str) -> Piece:
         return next(p for p in self.pieces if p.name == name)

@@ -9,6 +9,7 @@ from publisher.workshop.data import folder_files, locate
 from publisher.workshop.find import (
     Workshop,
     find_root,
+    look_of,
     missing_pattern,
     open_workshop,
     own_forms,
@@ -40,6 +41,7 @@ __all__ = [
     "find_root",
     "folder_files",
     "locate",
+    "look_of",
     "makers_of",
     "missing_pattern",
     "open_workshop",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
@@ -12,6 +13,9 @@ from publisher.trade import Trade, read_trade
 from publisher.workshop.choices import Choices
 from publisher.workshop.data import folder_files, locate, places
 from publisher.workshop.settings import FILE, Settings, key_span, read_settings
+
+if TYPE_CHECKING:
+    from publisher.drawing.theme import Theme
 
 OWN_FORMS = "content/forms"
 SHARED_FORMS = "shared/forms"
@@ -155,6 +159,16 @@ def read_theme(workshop: Workshop) -> dict[str, bytes] | None:
     """Every file of the workshop's theme by path inside its folder; None without the theme."""
     folder = _theme_folder(workshop.root, workshop.settings.theme)
     return None if folder is None else folder_files(folder)
+
+
+def look_of(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:
+    """The workshop's theme, read, and its files."""
+    from publisher.drawing.theme import parse_theme  # only a build draws
+
+    files = read_theme(workshop)
+    if files is None:
+        raise FileNotFoundError(f"themes/{workshop.settings.theme}")
+    return parse_theme(files["theme.toml"].decode("utf-8")), files
 
 
 def _theme_folder(root: Path, theme: str) -> Path | None:

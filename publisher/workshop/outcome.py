@@ -26,7 +26,7 @@ class Outcome(Struct, frozen=True):
     what the site was built from. ``cutting`` is what was chosen about sheets and cut files;
     ``makers`` are the names and zips of further bundles, each for one kind of maker. By
     ``program`` a pattern can be built again with other sizes. ``cut`` is the pattern as it lies
-    on the sheets, pieces that go on none whole in parts.
+    on the sheets, pieces that go on none whole in parts. ``variants`` were looked at too.
     """
 
     name: str
@@ -42,6 +42,7 @@ class Outcome(Struct, frozen=True):
     cutting: Cutting = Cutting()
     makers: tuple[tuple[str, bytes], ...] = ()
     cut: Pattern | None = None
+    variants: tuple[str, ...] = ()
     program: Program | None = None
 
     @property

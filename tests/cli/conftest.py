@@ -34,6 +34,7 @@ class Made:
     zip_bytes: bytes = b""
     bundles: tuple[Made, ...] = ()
     makers: tuple[tuple[str, bytes], ...] = ()
+    variants: tuple[str, ...] = ()
 
     @property
     def failed(self) -> bool:
@@ -65,20 +66,20 @@ def pipeline(monkeypatch: pytest.MonkeyPatch) -> Any:
     fake.made = {}
     fake.asked = []
 
-    def outcome(name: str) -> Made:
-        fake.asked.append(name)
+    def outcome(name: str, variant: str = "") -> Made:
+        fake.asked.append(f"{name} as {variant}" if variant else name)
         usual = Made(
             name,
-            pattern=types.SimpleNamespace(name=name, meta=meta),
+            pattern=types.SimpleNamespace(name=name, meta=meta, variant=variant),
             checks=(Check("pass"), Check("pass")),
             files={"step-1.svg": b"<svg/>"},
             zip_bytes=f"zip of {name}".encode(),
         )
         return fake.made.get(name, usual)
 
-    def build_bundle(_: Any, name: str, progress: Callable[[str], None]) -> Made:
+    def build_bundle(_: Any, name: str, progress: Callable[[str], None], variant: str = "") -> Made:
         progress(f"{name}: drawing")
-        return outcome(name)
+        return outcome(name, variant)
 
     def build_site(_: Any, names: tuple[str, ...], progress: Callable[[str], None]) -> Made:
         progress("pages")
@@ -87,7 +88,7 @@ def pipeline(monkeypatch: pytest.MonkeyPatch) -> Any:
         pages = {"index.html": b"<!doctype html>"}
         return Made("site", found, files=pages, bundles=tuple(made))
 
-    fake.check_pattern = lambda _, name: outcome(name)
+    fake.check_pattern = lambda _, name, variant="": outcome(name, variant)
     fake.build_bundle = build_bundle
     fake.build_site = build_site
     monkeypatch.setitem(sys.modules, "publisher.pipeline", fake)

@@ -37,6 +37,8 @@ def test_version(run: Run) -> None:
         ("start",),
         ("bundle", "--out"),
         ("check", "--loud"),
+        ("check", "--variant", "mini"),
+        ("bundle", "--variant", "mini"),
     ],
 )
 def test_wrong_use_is_2(run: Run, shop: Path, args: tuple[str, ...]) -> None:
@@ -52,6 +54,19 @@ def test_outside_of_a_workshop_is_wrong_use(
     assert result.exit_code == 2
     assert "site/site.toml" in result.stderr
     assert "publisher start" in result.stderr
+
+
+def test_one_variant(run: Run, shop: Path, pipeline: Any) -> None:
+    assert run("check", "box", "--variant", "mini").exit_code == 0
+    result = run("bundle", "box", "--variant", "mini")
+    assert pipeline.asked == ["box as mini", "box as mini"]
+    assert "box-1.2.0-mini.zip" in result.stdout
+    assert (shop / "build" / "bundles" / "box-1.2.0-mini.zip").is_file()
+
+
+def test_says_which_variants_were_looked_at(run: Run, shop: Path, pipeline: Any) -> None:
+    pipeline.made["box"] = Made("box", checks=(Check("pass"),), variants=("mini", "A6"))
+    assert "1 of 1 checks pass, also as mini and as A6" in run("check", "box").stdout
 
 
 def test_no_name_means_all(run: Run, shop: Path, pipeline: Any) -> None:

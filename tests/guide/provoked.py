@@ -173,6 +173,10 @@ margin_mm = 5
 source = "own ruler"
 """
 
+_SIZED = (
+    HEAD.replace("{units}", "mm") + "```sizes\ndeep = 9 mm\nvariant mini: deep = 3 mm\n```\n"
+).encode()
+
 PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "artwork-doubtful": lambda: read_artwork(
         _card()[1], {"artwork/card.png": b"no picture"}, workshop().trade
@@ -203,6 +207,11 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "sum-too-long": lambda: _of_body("```sizes\nedge = 1 mm" + " + 1 mm" * 200 + "\n```\n"),
     "unknown-practice": lambda: _with_front("practice: tab depht least is 6 mm, because it is"),
     "unknown-stock": _unknown_stock,
+    "unknown-variant": lambda: (
+        check_text(
+            _SIZED, "content/trial/pattern.md", "trial", workshop().trade, variant="mnii"
+        ).diagnostics
+    ),
     "waiver-not-needed": lambda: _with_front(
         "waive: tab-too-narrow in card, 2026-11-25, because clips hold it"
     ),
