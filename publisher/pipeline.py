@@ -8,6 +8,7 @@ build needs is imported where the build begins, so that a check stays quick.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -21,8 +22,9 @@ from publisher.workshop import (
     FolderCache,
     Hands,
     Outcome,
+    Results,
     Workshop,
-    at_corners,
+    begin_corners,
     look_of,
     makers_of,
     missing_pattern,
@@ -31,6 +33,7 @@ from publisher.workshop import (
     read_own_pages,
     read_pattern,
     second_hands,
+    with_results,
 )
 from publisher.workshop.checking import check_text
 
@@ -111,8 +114,6 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
 
 def _get_ready() -> None:
     """Import what the cut files, their read-back and the pictures need."""
-    import cairosvg  # noqa: F401
-
     from publisher import booklet, cutfiles, readback, templates  # noqa: F401
 
 
@@ -121,21 +122,28 @@ def _built(
 ) -> tuple[Outcome, BookletInput | None]:
     """The usual bundle, and one for each kind of maker beside it."""
     progress(f"{name}: checks")
-    checked = at_corners(check_pattern(workshop, name, variant), workshop.trade, handed)
-    outcome, book = _bundled(workshop, checked, progress, handed)
+    checked = check_pattern(workshop, name, variant)
+    ends = partial(begin_corners, checked, workshop.trade, handed)
+    outcome, book = _bundled(workshop, checked, ends, progress, handed)
     if outcome.failed or checked.pattern is None:
         return outcome, book
+    at_ends = outcome.checks[len(checked.checks) :]
     for maker in makers_of(workshop, checked.pattern, checked.cutting):
         if not maker.misfits:
             own = replace(checked, cutting=maker.cutting)
-            made, _ = _bundled(workshop, own, progress, handed, maker.name)
-            outcome = outcome.told(made.diagnostics[len(checked.diagnostics) :])
+            made, _ = _bundled(workshop, own, lambda: lambda: at_ends, progress, handed, maker.name)
+            outcome = outcome.told([d for d in made.diagnostics if d not in outcome.diagnostics])
             outcome = replace(outcome, makers=(*outcome.makers, (maker.name, made.zip_bytes)))
     return outcome, book
 
 
 def _bundled(
-    workshop: Workshop, checked: Outcome, progress: Progress, handed: Hands, maker: str = ""
+    workshop: Workshop,
+    checked: Outcome,
+    ends: Callable[[], Callable[[], Results]],
+    progress: Progress,
+    handed: Hands,
+    maker: str = "",
 ) -> tuple[Outcome, BookletInput | None]:
     name, trade, cutting = checked.name, workshop.trade, checked.cutting
     outcome = on_sheets(checked, trade, FolderCache(workshop.build / "layouts"))
@@ -144,10 +152,8 @@ def _bundled(
         return outcome, None
     # What follows is needed by a build alone.
     from concurrent.futures import ThreadPoolExecutor
-    from functools import partial
 
     from publisher import booklet, bundle, cutfiles
-    from publisher.drawing.png import to_png
     from publisher.supplies import told
 
     theme, look = look_of(workshop)
@@ -160,13 +166,14 @@ def _bundled(
     options = cutfiles.options_for(cutting, trade)
     said = (cutfiles.score_words(options.score_as), cutfiles.copies_words(cutting.copies or 1))
     progress(f"{name}: drawings and cut files")
-    drawn = handed(booklet.draw_finished, pattern, story, theme)
+    still = handed(booklet.draw_still, pattern, story, theme)
     cut_files = handed(_cut, parts, sheets, options, trade)
     warned = tuple(caution for caution in cautions if caution.when == "knife")
     language = workshop.settings.language
     beside = read_companions(workshop, name)
     printing = handed(_printed, parts, sheets, trade, warned, language, theme, beside)
     reckoning = handed(told.all_data, parts, sheets, trade, cutting)
+    at_ends = ends()
     book = booklet.gather(
         pattern,
         story,
@@ -180,20 +187,20 @@ def _bundled(
         photographs={p: data for p, data in beside.items() if not p.startswith("artwork/")},
         workshop=workshop.settings.title,
         language=language,
-        cover=drawn,
+        still=still,
         on_cutting=tuple(text for text in said if text),
         parts=parts,
         trade=trade,
     )
-    picture = handed(to_png, book.cover.svg, COVER_PX)
     cut, differs = cut_files()
     book = booklet.with_work(book, cut.work, trade.machines.get(cutting.machine))
     progress(f"{name}: booklets")
     # The typesetter works outside the interpreter's lock: both papers at once.
     with ThreadPoolExecutor(len(PAPERS)) as setters:
+        picture = setters.submit(booklet.picture, book.cover.svg, COVER_PX)
         booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
     printed, wrong = printing()
-    outcome = outcome.told([*differs, *wrong])
+    outcome = with_results(outcome.told([*differs, *wrong]), at_ends())
     if outcome.failed:
         return outcome, None
     progress(f"{name}: bundle")
@@ -206,7 +213,7 @@ def _bundled(
         files[path] = bundle.BundleFile(
             "printed" if path.startswith("printed/") else "template", pdf
         )
-    files["pictures/cover.png"] = bundle.BundleFile("picture", picture())
+    files["pictures/cover.png"] = bundle.BundleFile("picture", picture.result())
     made = (parts, sheets, outcome.checks, files, licence, __version__)
     packed = bundle.pack(*made, dict(cut.work), cutting, maker, reckoning())
     outcome = outcome.told(bundle.verify(packed))

@@ -7,8 +7,9 @@ website shows in the same words: supplies, cautions, the arrangement of the docu
 """
 
 from publisher.booklet.cautions import read_cautions
-from publisher.booklet.gather import diagrams, draw_finished, gather, with_work
+from publisher.booklet.gather import diagrams, draw_finished, draw_still, gather, with_work
 from publisher.booklet.letters import missing_letters
+from publisher.booklet.picture import picture
 from publisher.booklet.types import BookletInput
 from publisher.booklet.typeset import typeset
 
@@ -16,8 +17,10 @@ __all__ = [
     "BookletInput",
     "diagrams",
     "draw_finished",
+    "draw_still",
     "gather",
     "missing_letters",
+    "picture",
     "read_cautions",
     "typeset",
     "with_work",

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import chain
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.assembly.types import Story
@@ -57,6 +59,21 @@ def draw_finished(pattern: Pattern, story: Story, theme: Theme) -> Picture:
     return _pen(told, theme)(draw_cover(told, story))
 
 
+class Still(Struct, frozen=True):
+    """The pictures that show no step: the finished thing for the cover, and each piece lying
+    flat, in the order of the pattern."""
+
+    cover: Picture
+    pieces: tuple[Picture, ...]
+
+
+def draw_still(pattern: Pattern, story: Story, theme: Theme) -> Still:
+    """The cover and the pieces."""
+    drawn = _pen(story.handled or pattern, theme)
+    flat = (draw_piece(pattern, piece, largest=LARGEST) for piece in pattern.pieces)
+    return Still(draw_finished(pattern, story, theme), tuple(drawn(drawing) for drawing in flat))
+
+
 def _pen(pattern: Pattern, theme: Theme) -> Callable[[Drawing], Picture]:
     stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
     return lambda drawing: picture_of(drawing, to_svg(drawing, theme, stocks))
@@ -76,7 +93,7 @@ def gather(
     photographs: Mapping[str, bytes] | None = None,
     workshop: str = "",
     language: str = "en",
-    cover: Callable[[], Picture] | None = None,
+    still: Callable[[], Still] | None = None,
     on_cutting: tuple[str, ...] = (),
     parts: Pattern | None = None,
     trade: Trade | None = None,
@@ -84,30 +101,34 @@ def gather(
     """Draw every picture and count the supplies.
 
     ``sheet_files`` are the cut files of each sheet by the sheet's name. Diagrams go to the
-    step of the frame that they show. ``cover`` gives the cover's picture where it is drawn
+    step of the frame that they show. ``still`` gives cover and pieces where they are drawn
     elsewhere; it is asked last. ``on_cutting`` are sentences about the cut files; with the
     ``trade``, papers that do in place of others are named.
     """
     told = story.handled or pattern
     drawn = _pen(told, theme)
-    pieces = [draw_piece(pattern, piece, largest=LARGEST) for piece in pattern.pieces]
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
     for frame, drawing in zip(story.frames, draw_story(told, story), strict=True):
         diagrams[frame.step].append(drawn(drawing))
     supplies = supplies_for(pattern, sheets, trade)
     paper = pattern.pieces[0].stock.name if pattern.pieces else ""
     files = sheet_files or {}
+    maps = tuple(
+        SheetMap(sheet, drawn(draw_sheet(parts or pattern, sheet)), files.get(sheet.name, ()))
+        for sheet in sheets
+    )
+    own = still() if still else draw_still(pattern, story, theme)
+    pictures = (*own.pieces, *(m.picture for m in maps), *chain(*diagrams.values()), own.cover)
+    used = {sign for picture in pictures for sign in picture.signs}
     return BookletInput(
         pattern=pattern,
         theme=theme,
         template=template,
-        piece_pictures=tuple((drawing.name, drawn(drawing)) for drawing in pieces),
+        cover=own.cover,
+        piece_pictures=tuple(zip((p.name for p in pattern.pieces), own.pieces, strict=True)),
         steps=tuple(StepPictures(number, tuple(found)) for number, found in diagrams.items()),
-        sheets=tuple(
-            SheetMap(sheet, drawn(draw_sheet(parts or pattern, sheet)), files.get(sheet.name, ()))
-            for sheet in sheets
-        ),
-        signs=tuple(Sign(key, SIGNS[key], drawn(draw_sign(key, paper))) for key in SIGNS),
+        sheets=maps,
+        signs=tuple(Sign(k, SIGNS[k], drawn(draw_sign(k, paper))) for k in SIGNS if k in used),
         supplies=supplies,
         cautions=cautions_for(cautions, supplies),
         licence=licence,
@@ -117,7 +138,6 @@ def gather(
         photographs=tuple(sorted((photographs or {}).items())),
         on_cutting=(*on_cutting, *parted(pattern, parts or pattern)),
         parts=parts,
-        cover=cover() if cover else draw_finished(pattern, story, theme),
     )
 
 

@@ -90,11 +90,9 @@ def _mirrored(number: int, base: int) -> float:
     return total
 
 
-def tried(
-    program: Program, trade: Trade, rules: Rules, some: Iterable[Sizes]
-) -> tuple[tuple[Sizes, Trial], ...]:
-    """A trial of each of these."""
-    return tuple((at, try_out(set_sizes(program, dict(at)), trade, rules)) for at in some)
+def tried(program: Program, trade: Trade, rules: Rules, at: Sizes) -> tuple[Sizes, Trial]:
+    """A trial with these sizes."""
+    return at, try_out(set_sizes(program, dict(at)), trade, rules)
 
 
 class Sweep:
@@ -111,7 +109,7 @@ class Sweep:
     def at(self, values: Mapping[str, float]) -> Trial:
         key = tuple((s.name, round(values[s.name], 4)) for s in self.sizes)
         if key not in self.made:
-            self.take(tried(self.program, self.trade, self.rules, [key]))
+            self.take([tried(self.program, self.trade, self.rules, key)])
         return self.made[key]
 
     def search(self, most: int) -> None:

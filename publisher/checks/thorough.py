@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any
 
 from publisher.assembly.types import Story
@@ -23,42 +24,42 @@ from publisher.trade import Trade
 COMBINATIONS = 200
 """How many combinations of sizes a sweep tries."""
 
-Hands = Callable[..., Callable[[], Any]]
-"""Takes a function of a module and its arguments, and gives what waits for its result."""
+Share = Callable[[Callable[[Any], Any], Sequence[Any]], Callable[[], list[Any]]]
+"""Takes a function and what to do it with, begins, and gives what waits for the results."""
 
 
-def own_hands(work: Callable[..., Any], *args: Any) -> Callable[[], Any]:
-    """No second process: the work is done when its result is asked for."""
-    return lambda: work(*args)
+def alone(work: Callable[[Any], Any], items: Sequence[Any]) -> Callable[[], list[Any]]:
+    """No second process: the work is done when its results are asked for."""
+    return lambda: [work(item) for item in items]
 
 
-def over_ranges(
+def begin_ranges(
     program: Program,
     pattern: Pattern,
     trade: Trade,
     count: int = COMBINATIONS,
-    hands: Hands = own_hands,
-) -> tuple[CheckResult, ...]:
-    """The sweep over the sizes that have ranges, half of it by other hands; nothing where no
-    size has one."""
+    share: Share = alone,
+) -> Callable[[], tuple[CheckResult, ...]]:
+    """Begin the sweep over the sizes that have ranges, and give what ends it: no results where
+    no size has one. A ``count`` of 0 tries the corners alone."""
     sweep = Sweep(program, pattern, trade, run_made)
     if not sweep.sizes:
-        return ()
-    some = points(sweep.sizes, count)
-    search = int(count * SEARCH_SHARE)
-    # The search follows on what both have found; so that they end together, fewer here.
-    mine = max(1, (len(some) - search) // 2)
-    other = hands(tried, program, trade, run_made, some[mine:])
-    sweep.take(tried(program, trade, run_made, some[:mine]))
-    sweep.take(other())
-    sweep.search(search)
-    return sweep.results()
+        return tuple
+    begun = share(partial(tried, program, trade, run_made), points(sweep.sizes, count))
+
+    def ended() -> tuple[CheckResult, ...]:
+        sweep.take(begun())
+        sweep.search(int(count * SEARCH_SHARE))
+        return sweep.results()
+
+    return ended
 
 
 def run_thorough(
-    program: Program, pattern: Pattern, story: Story, trade: Trade, hands: Hands = own_hands
+    program: Program, pattern: Pattern, story: Story, trade: Trade, share: Share = alone
 ) -> tuple[CheckResult, ...]:
     """Results in this order: grain, small parts, tolerances, rulers, papers, ranges."""
+    ranges = begin_ranges(program, pattern, trade, share=share)
     context = Context(pattern, story, own_trade(pattern, trade))
     found = (
         *grain.check(context),
@@ -66,6 +67,6 @@ def run_thorough(
         *making_verdicts(context),
         *ruler_verdicts(context),
         accepted(program, pattern, trade, run_made),
-        *over_ranges(program, pattern, trade, hands=hands),
+        *ranges(),
     )
     return waived(pattern, found, thorough=True)

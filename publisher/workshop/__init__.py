@@ -26,7 +26,7 @@ from publisher.workshop.outcome import Outcome
 from publisher.workshop.own import read_own
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
-from publisher.workshop.thorough import at_corners, thoroughly
+from publisher.workshop.thorough import Results, begin_corners, thoroughly, with_results
 from publisher.workshop.workers import Hands, second_hands
 from publisher.workshop.writing import write_file, write_folder
 
@@ -35,9 +35,10 @@ __all__ = [
     "Hands",
     "Maker",
     "Outcome",
+    "Results",
     "Settings",
     "Workshop",
-    "at_corners",
+    "begin_corners",
     "find_root",
     "folder_files",
     "locate",
@@ -57,6 +58,7 @@ __all__ = [
     "second_hands",
     "start_workshop",
     "thoroughly",
+    "with_results",
     "write_file",
     "write_folder",
 ]

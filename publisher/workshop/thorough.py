@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+from typing import TypeAlias
+
 from msgspec.structs import replace
 
 from publisher.checks.types import CheckResult
 from publisher.trade import Trade
 from publisher.workshop.outcome import Outcome
-from publisher.workshop.workers import Hands, second_hands
+from publisher.workshop.workers import Hands, second_hands, shared
+
+Results: TypeAlias = tuple[CheckResult, ...]
 
 
-def at_corners(outcome: Outcome, trade: Trade, hands: Hands) -> Outcome:
-    """The same with the ends of all ranges tried: no bundle leaves that does not fit there."""
+def begin_corners(outcome: Outcome, trade: Trade, hands: Hands) -> Callable[[], Results]:
+    """Begin to try the ends of all ranges, and give what waits for the results: no bundle
+    leaves that does not fit there."""
     if outcome.failed or outcome.pattern is None or outcome.program is None:
-        return outcome
-    from publisher.checks.thorough import over_ranges  # a plain check has no use for it
+        return tuple
+    from publisher.checks.thorough import begin_ranges  # a plain check has no use for it
 
-    return _with(outcome, over_ranges(outcome.program, outcome.pattern, trade, 0, hands))
+    share = partial(shared, hands)
+    return begin_ranges(outcome.program, outcome.pattern, trade, 0, share)
 
 
 def thoroughly(outcome: Outcome, trade: Trade) -> Outcome:
@@ -28,10 +36,11 @@ def thoroughly(outcome: Outcome, trade: Trade) -> Outcome:
     from publisher.checks.thorough import run_thorough
 
     with second_hands() as hands:
-        results = run_thorough(program, pattern, story, trade, hands)
-    return _with(outcome, results)
+        results = run_thorough(program, pattern, story, trade, partial(shared, hands))
+    return with_results(outcome, results)
 
 
-def _with(outcome: Outcome, results: tuple[CheckResult, ...]) -> Outcome:
+def with_results(outcome: Outcome, results: Results) -> Outcome:
+    """The same with these results of checks, and their findings."""
     told = outcome.told([r.finding for r in results if r.finding is not None])
     return replace(told, checks=(*outcome.checks, *results))

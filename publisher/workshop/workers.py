@@ -9,12 +9,16 @@ typesetter, or it would wait for threads that were left behind.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import ParamSpec, Protocol, TypeVar
+from typing import TYPE_CHECKING, Generic, ParamSpec, Protocol, TypeVar
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 P = ParamSpec("P")
 T = TypeVar("T")
+R = TypeVar("R")
 T_co = TypeVar("T_co", covariant=True)
 
 
@@ -23,6 +27,11 @@ class Later(Protocol[T_co]):
 
     def __call__(self) -> T_co: ...
 
+    def taken_back(self) -> bool:
+        """True where the work was not begun: from then on it is never done, and there is no
+        result to ask for."""
+        ...
+
 
 class Hands(Protocol):
     """Takes a function of a module and its arguments, begins, and says where the result is."""
@@ -30,8 +39,49 @@ class Hands(Protocol):
     def __call__(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]: ...
 
 
+class _Own(Generic[T]):
+    """Work that is done when its result is asked for."""
+
+    def __init__(self, work: Callable[[], T]) -> None:
+        self._work = work
+
+    def __call__(self) -> T:
+        return self._work()
+
+    def taken_back(self) -> bool:
+        return True
+
+
+class _Handed(Generic[T]):
+    """Work that another process does."""
+
+    def __init__(self, future: Future[T]) -> None:
+        self._future = future
+
+    def __call__(self) -> T:
+        return self._future.result()
+
+    def taken_back(self) -> bool:
+        return self._future.cancel()
+
+
 def _own(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]:
-    return lambda: work(*args, **kwargs)
+    return _Own(lambda: work(*args, **kwargs))
+
+
+def shared(hands: Hands, work: Callable[[T], R], items: Sequence[T]) -> Later[list[R]]:
+    """``work`` on each item, in their order. The other hands begin at the front; who asks for
+    the results takes what was not begun, from the end, while they go on."""
+    begun = [hands(work, item) for item in items]
+
+    def gathered() -> list[R]:
+        mine: list[R] = []
+        while len(mine) < len(begun) and begun[-1 - len(mine)].taken_back():
+            mine.append(work(items[-1 - len(mine)]))
+        theirs = [later() for later in begun[: len(begun) - len(mine)]]
+        return [*theirs, *reversed(mine)]
+
+    return _Own(gathered)
 
 
 @contextmanager
@@ -54,7 +104,7 @@ def second_hands(ready: Callable[[], None] | None = None) -> Iterator[Hands]:
     pool = ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("fork"))
 
     def handed(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]:
-        return pool.submit(work, *args, **kwargs).result
+        return _Handed(pool.submit(work, *args, **kwargs))
 
     if ready is not None:
         pool.submit(ready)

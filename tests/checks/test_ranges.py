@@ -7,7 +7,7 @@ import pytest
 from publisher.checks.ranges import Sweep, points, ranged, tried
 from publisher.checks.run import run_made
 from publisher.checks.types import CheckResult
-from publisher.workshop import at_corners, second_hands
+from publisher.workshop import begin_corners, second_hands, with_results
 from tests.checks.test_mending import design, tray
 from tests.compiled import codes, compile_text, workshop
 
@@ -16,7 +16,7 @@ def swept(body: str, count: int = 12) -> tuple[CheckResult, ...]:
     program, pattern = design(body)
     sweep = Sweep(program, pattern, workshop().trade, run_made)
     some = points(sweep.sizes, count)
-    sweep.take(tried(program, workshop().trade, run_made, some))
+    sweep.take(tried(program, workshop().trade, run_made, at) for at in some)
     sweep.search(3)
     return sweep.results()
 
@@ -81,7 +81,7 @@ def test_no_bundle_leaves_that_fails_at_an_end_of_its_range() -> None:
     outcome = compile_text(tray(room="4 mm, from 2 mm to 9 mm"))
     assert not outcome.failed
     with second_hands() as hands:
-        tried_out = at_corners(outcome, workshop().trade, hands)
+        tried_out = with_results(outcome, begin_corners(outcome, workshop().trade, hands)())
     assert tried_out.failed
     assert codes(tried_out) == ["fails-in-range"]
     assert dict(tried_out.checks[-1].numbers)["room_mm"] == pytest.approx(6.0, abs=0.02)

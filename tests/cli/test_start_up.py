@@ -10,9 +10,9 @@ HEAVY = ("shapely", "numpy", "ezdxf", "cairosvg", "typst", "lark", "rich", "pypd
 def test_help_loads_nothing_heavy() -> None:
     code = (
         "import sys\n"
-        "from publisher.cli import main\n"
         "sys.argv = ['publisher', '--help']\n"
-        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "from publisher.cli.commands import publisher\n"
+        "try:\n    publisher()\nexcept SystemExit:\n    pass\n"
         f"print('loaded', [name for name in {HEAVY!r} if name in sys.modules])"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
