@@ -354,7 +354,8 @@ class Margin(Struct, frozen=True):
 
 
 class FitClaim(Struct, frozen=True):
-    """``SUBJECTS VERB OBJECT with MARGIN to spare``. ``object`` may be a size (closes to)."""
+    """``SUBJECTS VERB OBJECT with MARGIN to spare, when CONDITION``. ``object`` may be a size
+    (closes to)."""
 
     subjects: tuple[Place, ...]
     verb: str
@@ -363,6 +364,7 @@ class FitClaim(Struct, frozen=True):
     margin: Margin | None
     note: Note | None
     span: Span
+    condition: Condition | None = None
 
 
 # ---------------------------------------------------------------- fences

@@ -148,6 +148,7 @@ class Builder(Expressions):
         subjects, *rest = nodes_of(node)
         things = [n for n in rest if n.name in ("object", "offset")]
         margins = [n for n in rest if n.name in ("margin", "least_margin")]
+        conditions = [n for n in rest if n.name == "condition"]
         return ast.FitClaim(
             subjects=self.places(subjects),
             verb=words_of(verb.text),
@@ -156,6 +157,7 @@ class Builder(Expressions):
             margin=self._margin(margins[0]) if margins else None,
             note=self.note(node),
             span=self.span(node),
+            condition=self.condition(conditions[0]) if conditions else None,
         )
 
     def _margin(self, node: Node) -> ast.Margin:

@@ -12,11 +12,8 @@ from publisher.language.ast import Phrase, Ref, Statement
 from publisher.language.phrases import leading_name, plain_word
 from publisher.language.statements import MEANT, STATEMENTS, StatementSpec, Where
 
-ANYWHERE = ("called",)
+ANYWHERE = ("called", "when")
 """Joinings that every statement takes."""
-
-LATER = frozenset({"when"})
-"""What lines outside of pieces will take and nothing builds yet."""
 
 
 def find_spec(statement: Statement, where: Where) -> tuple[StatementSpec | None, Diagnostic | None]:
@@ -138,9 +135,7 @@ class _Check(Struct):
                 continue
             if word == "on" and self.spec.needs_face:
                 continue
-            if word == "when" and self.spec.where == "piece":
-                continue
-            if word in LATER or word in self.spec.later:
+            if word in self.spec.later:
                 yield self._later(word, span)
             else:
                 yield self._strange(word, span, (*self.spec.joins, *ANYWHERE))
@@ -153,7 +148,7 @@ class _Check(Struct):
         word, span = phrase.label, phrase.label_span or phrase.span
         if word is None or word in self.spec.words:
             return
-        if word in self.spec.later or word in LATER:
+        if word in self.spec.later:
             yield self._later(word, span)
         else:
             yield self._strange(word, span, (*self.spec.words, *self.spec.labels))
@@ -181,7 +176,7 @@ class _Check(Struct):
         label, span = phrase.label or "", phrase.label_span or phrase.span
         if label in self.spec.labels:
             return
-        if label in self.spec.later or label in LATER:
+        if label in self.spec.later:
             yield self._later(label, span)
             return
         value = phrase.value
@@ -229,7 +224,7 @@ class _Check(Struct):
         self, said: str, span: Span, choices: Iterable[str], *, quoted: bool = True
     ) -> Diagnostic:
         """``slit takes ‘wide’, ‘deep’; ‘tall’ is not one of them``."""
-        head, known = self.spec.head, [c for c in choices if c != "called"]
+        head, known = self.spec.head, [c for c in choices if c not in ANYWHERE]
         shown = f"‘{said}’" if quoted else said
         meant = MEANT.get(said)
         near = meant if meant in known else nearest(said, known)

@@ -19,6 +19,7 @@ from publisher.language.values import (
     MM_PER_UNIT,
     Angle,
     Length,
+    ListValue,
     Number,
     PointValue,
     Scope,
@@ -144,20 +145,37 @@ def _call(expr: ast.Call, scope: Scope) -> Value | None:
     function = FUNCTIONS.get(name)
     if function is None:
         return _unknown_function(expr, scope)
-    count = len(expr.arguments)
+    given = _given(expr, function.each, scope)
+    if given is None:
+        return None
+    arguments = [a for a, _ in given]
+    count = len(arguments)
     if count < function.least or (function.most is not None and count > function.most):
         many = function.least if count < function.least else function.most
         message = f"‘{name}’ takes {many} {'value' if many == 1 else 'values'}, not {count}"
         return refuse(scope, "wrong-count", message, span)
-    values = [_evaluate(a, scope) for a in expr.arguments]
-    known = [v for v in values if v is not None]
-    if len(known) < len(values):
-        return None
     try:
-        return function.run(known)
+        return function.run([v for _, v in given])
     except Wrong as fault:
-        where = span if fault.argument is None else expr.arguments[fault.argument].span
+        where = span if fault.argument is None else arguments[fault.argument].span
         return refuse(scope, "wrong-unit", f"‘{name}’: {fault.message}", where)
+
+
+def _given(expr: ast.Call, each: bool, scope: Scope) -> list[tuple[Expr, Value]] | None:
+    """What a function is given, with where it stands; a list member by member where the
+    function takes lists. None after a fault."""
+    found: list[tuple[Expr, Value]] = []
+    whole = True
+    for argument in expr.arguments:
+        for one in argument.items if each and isinstance(argument, ast.Several) else (argument,):
+            value = _evaluate(one, scope)
+            if value is None:
+                whole = False
+            elif each and isinstance(value, ListValue):
+                found.extend((one, item) for item in value.items)
+            else:
+                found.append((one, value))
+    return found if whole else None
 
 
 def _unknown_function(expr: ast.Call, scope: Scope) -> Value | None:
@@ -248,6 +266,9 @@ def _bounded(value: Value, expr: Expr, scope: Scope) -> Value | None:
             figures = [p.mm for p in value.parts]
         case PointValue():
             figures = [value.across.mm, value.down.mm]
+        case ListValue():
+            several = "a list of measures; ‘sum’, ‘min’ and ‘max’ make one of it"
+            return refuse(scope, "wrong-unit", f"this is {several}", expr.span)
         case _:
             figure = figure_of(value)
             figures = [] if figure is None else [figure]

@@ -20,13 +20,15 @@ class Wrong(Exception):  # noqa: N818 - an answer to the author, caught where th
 
 
 class Function(Struct, frozen=True):
-    """``least`` and ``most`` are how many values it takes (``most`` None: any number)."""
+    """``least`` and ``most`` are how many values it takes (``most`` None: any number); with
+    ``each`` also lists: ``sum(height of each panel)``."""
 
     name: str
     least: int
     most: int | None
     says: str
     run: Callable[[Sequence[Value]], Value]
+    each: bool = False
 
 
 def _alike(values: Sequence[Value]) -> list[float]:
@@ -34,7 +36,7 @@ def _alike(values: Sequence[Value]) -> list[float]:
     figures: list[float] = []
     for index, value in enumerate(values):
         if type(value) is not type(values[0]) or not isinstance(value, (Length, Angle, Number)):
-            raise Wrong("it compares lengths with lengths, or numbers with numbers", index)
+            raise Wrong("its values are all lengths, all angles or all plain numbers", index)
         figures.append(_figure(value))
     return figures
 
@@ -67,6 +69,18 @@ def _least(values: Sequence[Value]) -> Value:
 def _greatest(values: Sequence[Value]) -> Value:
     figures = _alike(values)
     return values[figures.index(max(figures))]
+
+
+def _sum(values: Sequence[Value]) -> Value:
+    first = next((v for v in values if first_unit(v)), values[0])
+    return _like(values[0], sum(_alike(values)), first)
+
+
+def _diagonal(values: Sequence[Value]) -> Value:
+    for index, value in enumerate(values):
+        if not isinstance(value, Length):
+            raise Wrong("it takes lengths", index)
+    return _like(values[0], math.hypot(*_alike(values)), values[1])
 
 
 def _rounding(to_whole: Callable[[float], float]) -> Callable[[Sequence[Value]], Value]:
@@ -142,8 +156,10 @@ def _neat(figure: float) -> float:
 FUNCTIONS: dict[str, Function] = {
     f.name: f
     for f in (
-        Function("min", 1, None, "the smallest of several", _least),
-        Function("max", 1, None, "the largest of several", _greatest),
+        Function("min", 1, None, "the smallest of several", _least, each=True),
+        Function("max", 1, None, "the largest of several", _greatest, each=True),
+        Function("sum", 1, None, "several put together", _sum, each=True),
+        Function("diagonal", 2, 3, "from corner to corner, of sides at right angles", _diagonal),
         Function("round", 1, 2, "to the nearest step", _rounding(_half_up)),
         Function("round up", 1, 2, "to the next step above", _rounding(_up)),
         Function("round down", 1, 2, "to the next step below", _rounding(_down)),

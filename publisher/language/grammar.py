@@ -41,7 +41,7 @@ joining: (PREP | TO | WITH) places      -> prep
        | BY value                       -> by
        | (SAYING | FROM_FILE) STRING    -> quoted
 
-claim: subjects VERB object? margin? STRING?
+claim: subjects VERB object? margin? (COMMA? WHEN condition)? STRING?
 subjects: expr ((COMMA expr)* AND expr)?
         | expr direction places         -> offset_places
 object: value

@@ -137,6 +137,8 @@ class _Parser:
         resolver.context = pieces_named(spoken, self.names)
         margin = claim.margin
         self._check_claim(claim)
+        if claim.condition is not None:
+            claim = replace(claim, condition=resolver.condition(claim.condition))
         if FITS[claim.verb].takes == "name":
             return replace(claim, subjects=resolver.places(claim.subjects))
         return replace(

@@ -48,6 +48,12 @@ class SizeValue(Struct, frozen=True):
     parts: tuple[Length, ...]
 
 
+class ListValue(Struct, frozen=True):
+    """Several lengths, one of each thing that was spoken of: ``height of each panel``."""
+
+    items: tuple[Length, ...]
+
+
 class PointValue(Struct, frozen=True):
     """From the top left of the piece."""
 
@@ -72,7 +78,7 @@ class Thing(Struct, frozen=True):
         return hash((self.what, self.said))
 
 
-Value: TypeAlias = Length | Angle | Number | SizeValue | PointValue | Thing
+Value: TypeAlias = Length | Angle | Number | SizeValue | ListValue | PointValue | Thing
 
 PARTS = ("width", "height", "depth")
 """The words for the parts of a size."""
@@ -113,6 +119,8 @@ def kind_said(value: Value) -> str:
             return "a plain number"
         case SizeValue():
             return f"a size of {'two' if len(value.parts) == 2 else 'three'} parts"
+        case ListValue():
+            return f"a list of {len(value.items)} lengths"
         case PointValue():
             return "a point"
         case Thing():

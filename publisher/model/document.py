@@ -62,7 +62,7 @@ class Reader(Struct, frozen=True):
     def fence(self, fence: source.Fence) -> Block | None:
         if fence.kind == "piece":
             return Block("piece", fence.span, name=self.pieces.get(fence.span, ""))
-        if fence.kind == "step":
+        if fence.kind == "step" and fence.span in self.steps:
             return Block("step", fence.span, name=self.steps.get(fence.span, ""))
         if fence.kind in ("sizes", "fits"):
             return Block(fence.kind, fence.span)

@@ -83,6 +83,26 @@ def measure(ref: Ref, scope: Measured, home: Draft | None) -> float:
     return _of_thing(word, _anywhere(rest, ref, scope))
 
 
+def measure_each(ref: Ref, scope: Measured, home: Draft | None) -> list[float]:
+    """mm of a measure of everything that ``each`` or ``all`` stands for, in the order of the
+    piece."""
+    word, rest = ref.segments[0], ref.segments[1:]
+    owner = rest[-1]
+    if owner.name in scope.pieces() and owner.kind == "name":
+        draft = home if home is not None and home.name == owner.name else None
+        draft = draft or scope.finished(owner.name, owner.span)[1]
+        rest = rest[:-1]
+    elif home is not None:
+        draft = home
+    else:
+        raise refuse(
+            "unknown-name",
+            f"‘{ref.text}’ of which piece? Say ‘{ref.text} of …’",
+            ref.span,
+        )
+    return [_of_thing(word, thing) for thing in find(draft, Ref(rest, (), ref.span))]
+
+
 def _of_piece(
     word: Segment, inner: tuple[Segment, ...], owner: Segment, ref: Ref, scope: Measured
 ) -> float:

@@ -12,6 +12,7 @@ from publisher.language.program import Program
 from publisher.language.sizes import SizeResult
 from publisher.language.values import Thing
 from publisher.model.claims import read_claims
+from publisher.model.conditions import claims_that_hold, steps_that_hold
 from publisher.model.document import Reader, plain_text
 from publisher.model.findings import Refused
 from publisher.model.formatting import spoken
@@ -40,6 +41,11 @@ def build_pattern(
     for piece in program.pieces:
         world.built(piece.name.text)
     words = Words(world)
+    program = replace(
+        program,
+        steps=steps_that_hold(program.steps, world.sizes),
+        claims=claims_that_hold(program.claims, world.sizes),
+    )
     steps, faults = read_steps(program.steps, words)
     world.findings.extend(faults)
     claims, faults = read_claims(program.claims, words)

@@ -18,6 +18,7 @@ from publisher.language.sizes import Sizes
 from publisher.language.values import (
     Angle,
     Length,
+    ListValue,
     Number,
     Scope,
     SizeValue,
@@ -70,6 +71,9 @@ class World:
     def _meaning(self, ref: Ref, home: Draft | None) -> Value:
         first = ref.segments[0]
         if len(ref.segments) > 1 and first.kind == "name" and first.name in measures.WORDS:
+            if any(s.kind in ("each", "all") for s in ref.segments):
+                each = measures.measure_each(ref, self, home)
+                return ListValue(tuple(Length(mm) for mm in each))
             return Length(measures.measure(ref, self, home))
         if len(ref.segments) > 1 or first.kind != "name":
             return Thing("place", ref.text)

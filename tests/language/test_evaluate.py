@@ -120,7 +120,7 @@ def figures(value: Value | None) -> list[float]:
         ("2 x caliper of card", "wrong-unit", "2", "To multiply write 2 * caliper of card"),
         ("80 x 120", "missing-unit", "80", "80 of what?"),
         ("80 mm x 90 degrees", "wrong-unit", "90 degrees", "the parts of a size are lengths"),
-        ("min(3 mm, 4)", "wrong-unit", "4", "lengths with lengths"),
+        ("min(3 mm, 4)", "wrong-unit", "4", "all lengths"),
         ("min()", None, "", ""),
         ("square root(1, 2)", "wrong-count", "square root", "takes 1 value, not 2"),
         ("square root(0 - 1)", "wrong-unit", "0 - 1", "less than nothing"),
