@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
 
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.measure import path_bounds, segment_bounds
 from publisher.geometry.path import Arc, Line, Path, Point, Segment
 from publisher.geometry.segments import (
     SNAP_MM,
@@ -47,8 +47,15 @@ class _Nodes:
         self._hair_mm = hair_mm
         self._size = 100.0 * hair_mm
         self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+        self._known: dict[Point, int] = {}
 
     def at(self, point: Point) -> int:
+        known = self._known.get(point)
+        if known is None:
+            known = self._known[point] = self._found(point)
+        return known
+
+    def _found(self, point: Point) -> int:
         x, y = point
         hair, size = self._hair_mm, self._size
         columns = {math.floor((x - hair) / size), math.floor((x + hair) / size)}
@@ -105,7 +112,7 @@ class Arrangement:
         pieces: list[tuple[int, int, Segment]] = []
         for number, segments in enumerate(sources):
             for place, segment in enumerate(s for whole in segments for s in _halved(whole)):
-                if focus is None or _reaches(path_bounds(Path((segment,), False)), focus):
+                if focus is None or _reaches(segment_bounds(segment), focus):
                     pieces.append((number, place, segment))
                 else:
                     self._aside[number].append(segment)
@@ -125,7 +132,7 @@ class Arrangement:
         hair = self._hair_mm
         pieces = [(number, place, self.nodes.welded(s)) for number, place, s in raw]
         pieces = [p for p in pieces if p[2].start != p[2].end]
-        boxes = [path_bounds(Path((segment,), False)) for _, _, segment in pieces]
+        boxes = [segment_bounds(segment) for _, _, segment in pieces]
         order = sorted(range(len(pieces)), key=lambda i: boxes[i][0])
         live: list[int] = []
         for i in order:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from publisher.geometry.path import Arc, Path, Point, Region
+from publisher.geometry.path import Arc, Path, Point, Region, Segment
 from publisher.geometry.segments import SNAP_MM, nearest_on, spanned
 
 Bounds = tuple[float, float, float, float]
@@ -24,17 +24,25 @@ def _arc_extremes(arc: Arc) -> list[Point]:
     return points
 
 
+def segment_bounds(segment: Segment) -> Bounds:
+    """x_min, y_min, x_max, y_max, an arc taken exactly."""
+    if isinstance(segment, Arc):
+        points = _arc_extremes(segment)
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        return (min(xs), min(ys), max(xs), max(ys))
+    (ax, ay), (bx, by) = segment.start, segment.end
+    return (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
+
+
 def path_bounds(path: Path) -> Bounds:
     """x_min, y_min, x_max, y_max, arcs taken exactly."""
-    points: list[Point] = []
-    for segment in path.segments:
-        if isinstance(segment, Arc):
-            points.extend(_arc_extremes(segment))
-        else:
-            points.extend((segment.start, segment.end))
-    xs = [p[0] for p in points]
-    ys = [p[1] for p in points]
-    return (min(xs), min(ys), max(xs), max(ys))
+    boxes = [segment_bounds(segment) for segment in path.segments]
+    return (
+        min(b[0] for b in boxes),
+        min(b[1] for b in boxes),
+        max(b[2] for b in boxes),
+        max(b[3] for b in boxes),
+    )
 
 
 def signed_area(path: Path) -> float:

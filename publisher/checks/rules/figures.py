@@ -27,12 +27,22 @@ PROSE = ("paragraph", "heading", "quote", "caution", "tip", "item", "cell")
 
 
 class Sentence(Struct, frozen=True):
-    """A sentence, and for each of its characters where it stands (None: from the design)."""
+    """A sentence of a block's ``runs``, and at which of their letters it begins."""
 
     text: str
-    at: tuple[Span | None, ...]
+    runs: tuple[Run, ...]
+    begins: int
     subjects: tuple[str, ...]
     title: str
+
+    def at(self, index: int) -> Span | None:
+        """Where a letter of the sentence stands in the file; None: it comes from the design."""
+        letter = self.begins + index
+        for run in self.runs:
+            if letter < len(run.text):
+                return _where(run, letter)
+            letter -= len(run.text)
+        raise IndexError(index)
 
 
 def check(context: Context) -> Results:
@@ -40,12 +50,12 @@ def check(context: Context) -> Results:
     names: tuple[str, ...] = ()
     for sentence in _sentences(context):
         for figure in figures_in(sentence.text):
-            span = sentence.at[figure.start]
+            span = sentence.at(figure.start)
             if span is not None:
                 # Most patterns speak their figures and type none: only then is all measured.
                 known = known or measures(context)
                 names = names or _names(context)
-                last = sentence.at[figure.end - 1] or span
+                last = sentence.at(figure.end - 1) or span
                 place = Span(span.file, span.start, last.end, span.line, span.column)
                 yield _verdict(context, known, names, sentence, figure, place)
 
@@ -174,22 +184,19 @@ def _sentences(context: Context) -> Iterator[Sentence]:
 def _of_block(block: Block, subjects: tuple[str, ...], title: str) -> Iterator[Sentence]:
     if block.kind in PROSE and block.runs:
         text = "".join(r.text for r in block.runs)
-        at = tuple(s for run in block.runs for s in _where(run))
         start = 0
         for end in [m.start() for m in SENTENCE_END.finditer(text)] + [len(text)]:
-            yield Sentence(text[start:end], at[start:end], subjects, title)
+            yield Sentence(text[start:end], block.runs, start, subjects, title)
             start = end
     for child in block.children:
         yield from _of_block(child, subjects, title)
 
 
-def _where(run: Run) -> Iterator[Span | None]:
-    """A span for each character of a run; the run's own where its text was changed."""
+def _where(run: Run, letter: int) -> Span | None:
+    """Where a letter of a run stands; the whole run where its text was changed."""
     if run.spoken or "code" in run.style:
-        for _ in run.text:
-            yield None
-        return
+        return None
     s = run.span
-    exact = s.end - s.start == len(run.text) and "\n" not in run.text
-    for i in range(len(run.text)):
-        yield Span(s.file, s.start + i, s.start + i + 1, s.line, s.column + i) if exact else s
+    if s.end - s.start != len(run.text) or "\n" in run.text:
+        return s
+    return Span(s.file, s.start + letter, s.start + letter + 1, s.line, s.column + letter)
