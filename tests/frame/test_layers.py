@@ -11,6 +11,7 @@ from tests.frame.modules import PACKAGE, Module, modules
 
 ROOMS = [
     # the foundation, used by all; it knows no stage
+    "registry",
     "units",
     "diagnostics",
     "geometry",

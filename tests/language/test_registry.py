@@ -70,3 +70,12 @@ def test_one_file_for_each_statement() -> None:
     for verb in FITS.values():
         if verb.built:
             assert (root / "fits" / f"{verb.verb.replace(' ', '_')}.py").is_file()
+
+
+@pytest.mark.parametrize("where", [*STATEMENTS, "fits"])
+def test_every_file_is_in_the_registry_by_its_head(where: str) -> None:
+    known = {**STATEMENTS, "fits": FITS}[where]
+    files = {p.stem.replace("_", " ") for p in Path(registry.__file__).parent.glob(f"{where}/*.py")}
+    assert files - {"  init  ", "later"} <= set(known)
+    for head, spec in known.items():
+        assert (spec.verb if isinstance(spec, VerbSpec) else spec.head) == head

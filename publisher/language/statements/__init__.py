@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from publisher.language.statements.fits import FITS
 from publisher.language.statements.piece import PIECE
 from publisher.language.statements.sizes import SIZES
@@ -15,7 +17,11 @@ from publisher.language.statements.spec import (
 )
 from publisher.language.statements.step import STEP
 
-STATEMENTS: dict[Where, dict[str, StatementSpec]] = {"sizes": SIZES, "piece": PIECE, "step": STEP}
+STATEMENTS: dict[Where, Mapping[str, StatementSpec]] = {
+    "sizes": SIZES,
+    "piece": PIECE,
+    "step": STEP,
+}
 """By fence, then by head."""
 
 __all__ = [

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Literal, TypeAlias
+from collections.abc import Mapping
+from typing import Literal, TypeAlias, TypeVar
 
 from msgspec import Struct
+
+from publisher.registry import OnDemand
 
 Where: TypeAlias = Literal["sizes", "piece", "step", "fits"]
 
@@ -46,6 +49,14 @@ class VerbSpec(Struct, frozen=True):
     takes: Literal["thing", "size", "angle", "name"] = "thing"
     margin: bool = True
     built: bool = True
+
+
+Spec = TypeVar("Spec", StatementSpec, VerbSpec)
+
+
+def specs(_: type[Spec], package: str, *heads: str) -> Mapping[str, Spec]:
+    """The specs of one fence by head or verb, each from the file of its name."""
+    return OnDemand(package, {head: f"{head.replace(' ', '_')}:SPEC" for head in heads})
 
 
 SHAPES = (

@@ -5,58 +5,40 @@ Takes lines of a piece fence and the piece in the making, adds what they say to 
 
 from __future__ import annotations
 
-from publisher.model.statements import (
-    band,
-    bridge,
-    corners,
-    divide,
-    glue,
-    island,
-    marks,
-    mat,
-    named,
-    notch,
-    outline,
-    panel,
-    panels,
-    score,
-    shaping,
-    slit,
-    tab,
-    unscored,
-    window,
-)
-from publisher.model.statements.kinds import Phase, StatementKind
+from collections.abc import Mapping
 
-STATEMENTS: dict[str, StatementKind] = {
-    kind.head: kind
-    for kind in (
-        outline.KIND,
-        panels.KIND,
-        panel.KIND,
-        mat.KIND,
-        band.KIND,
-        tab.KIND,
-        named.POINT,
-        named.EDGE,
-        shaping.JOIN,
-        shaping.TRIM,
-        shaping.CUT,
-        corners.KIND,
-        notch.KIND,
-        window.KIND,
-        island.KIND,
-        bridge.KIND,
-        slit.KIND,
-        slit.PERFORATE,
-        marks.DRAW,
-        marks.ENGRAVE,
-        marks.CROSS,
-        divide.KIND,
-        score.KIND,
-        unscored.KIND,
-        glue.KIND,
-    )
-}
+from publisher.model.statements.kinds import Phase, StatementKind
+from publisher.registry import OnDemand
+
+STATEMENTS: Mapping[str, StatementKind] = OnDemand(
+    __name__,
+    {
+        "outline": "outline:KIND",
+        "panels": "panels:KIND",
+        "panel": "panel:KIND",
+        "mat": "mat:KIND",
+        "band": "band:KIND",
+        "tab": "tab:KIND",
+        "point": "named:POINT",
+        "edge": "named:EDGE",
+        "join": "shaping:JOIN",
+        "trim": "shaping:TRIM",
+        "cut": "shaping:CUT",
+        "corners": "corners:KIND",
+        "notch": "notch:KIND",
+        "window": "window:KIND",
+        "island": "island:KIND",
+        "bridge": "bridge:KIND",
+        "slit": "slit:KIND",
+        "perforate": "slit:PERFORATE",
+        "draw": "marks:DRAW",
+        "engrave": "marks:ENGRAVE",
+        "mark": "marks:CROSS",
+        "divide": "divide:KIND",
+        "score": "score:KIND",
+        "unscored": "unscored:KIND",
+        "glue": "glue:KIND",
+    },
+)
 
 __all__ = ["STATEMENTS", "Phase", "StatementKind"]

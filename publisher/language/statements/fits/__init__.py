@@ -2,36 +2,21 @@
 
 from __future__ import annotations
 
-from publisher.language.statements.fits import (
-    clears,
-    closes_to,
-    covers,
-    goes_into,
-    holds,
-    lies_flush_with,
-    mails_as,
-    opens_to,
-    reaches,
-    slides_on,
-    stays_inside,
-    tucks_under,
-)
-from publisher.language.statements.spec import VerbSpec
+from publisher.language.statements.spec import VerbSpec, specs
 
-FITS: dict[str, VerbSpec] = {
-    spec.verb: spec
-    for spec in (
-        clears.SPEC,
-        closes_to.SPEC,
-        covers.SPEC,
-        goes_into.SPEC,
-        lies_flush_with.SPEC,
-        reaches.SPEC,
-        slides_on.SPEC,
-        stays_inside.SPEC,
-        tucks_under.SPEC,
-        holds.SPEC,
-        mails_as.SPEC,
-        opens_to.SPEC,
-    )
-}
+FITS = specs(
+    VerbSpec,
+    __name__,
+    "clears",
+    "closes to",
+    "covers",
+    "goes into",
+    "lies flush with",
+    "reaches",
+    "slides on",
+    "stays inside",
+    "tucks under",
+    "holds",
+    "mails as",
+    "opens to",
+)

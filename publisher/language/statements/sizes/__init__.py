@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from publisher.language.statements.sizes import (
-    size,
-    variant,
-)
-from publisher.language.statements.spec import StatementSpec
+from publisher.language.statements.spec import StatementSpec, specs
 
-SIZES: dict[str, StatementSpec] = {
-    spec.head: spec
-    for spec in (
-        size.SPEC,
-        variant.SPEC,
-    )
-}
+SIZES = specs(
+    StatementSpec,
+    __name__,
+    "size",
+    "variant",
+)
