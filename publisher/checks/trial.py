@@ -14,9 +14,10 @@ from msgspec.structs import fields, replace
 
 from publisher.assembly import assemble
 from publisher.assembly.types import Story
+from publisher.checks.given import given, walked
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Span, has_errors
-from publisher.language.ast import Expr, Join, Literal
+from publisher.language.ast import Expr, Join, Literal, PieceDesign
 from publisher.language.program import Program
 from publisher.language.values import MM_PER_UNIT
 from publisher.model import build_pattern
@@ -29,12 +30,14 @@ Rules: TypeAlias = Callable[[Pattern, Story, Trade], tuple[CheckResult, ...]]
 
 
 class Knob(Struct, frozen=True):
-    """One figure of a ``sizes`` fence. ``said`` is what it is the figure of ("depth", "width of
-    stack"); ``limits`` are the stated range in mm."""
+    """One figure of the design. ``said`` is the size that it is the figure of ("depth", "width
+    of stack"), "" for one that is typed in a piece; ``limits`` are the stated range in mm;
+    ``given`` where it is the size of contents, or what they are worked out from."""
 
     said: str
     literal: Literal
     limits: tuple[float, float] | None
+    given: bool = False
 
     @property
     def mm(self) -> float:
@@ -62,40 +65,39 @@ class Trial(Struct, frozen=True):
 def knobs(program: Program, pattern: Pattern) -> tuple[Knob, ...]:
     """Every length in a ``sizes`` fence that stands there as a figure, in the file's order."""
     ranges = {s.name: s.range for s in pattern.sizes}
+    contents = given(program, pattern)
     found: list[Knob] = []
     for size in program.sizes:
         name = size.name.text
         value = size.value
+        fixed = name in contents
         if isinstance(value, Join):
             for part, word in zip(value.parts, ("width", "height", "depth"), strict=False):
-                found += [Knob(f"{word} of {name}", f, None) for f in _figures(part)]
+                found += [Knob(f"{word} of {name}", f, None, fixed) for f in _figures(part)]
         elif value is not None:
             figures = list(_figures(value))
             alone = isinstance(value, Literal)
-            found += [Knob(name, f, ranges.get(name) if alone else None) for f in figures]
+            limits = ranges.get(name) if alone else None
+            found += [Knob(name, f, limits, fixed) for f in figures]
     return tuple(found)
 
 
-def _figures(expr: Expr) -> Iterator[Literal]:
-    for node in _walk(expr):
+def typed(program: Program) -> tuple[Knob, ...]:
+    """Every length that is typed in a ``piece`` fence as a figure, in the file's order."""
+    return tuple(Knob("", f, None) for piece in program.pieces for f in _figures(piece))
+
+
+def _figures(expr: Expr | PieceDesign) -> Iterator[Literal]:
+    for node in walked(expr):
         if isinstance(node, Literal) and node.unit in MM_PER_UNIT and node.value:
             yield node
-
-
-def _walk(node: Any) -> Iterator[Any]:
-    yield node
-    if isinstance(node, tuple):
-        for item in node:
-            yield from _walk(item)
-    elif isinstance(node, Struct) and not isinstance(node, Span):
-        for field in fields(node):
-            yield from _walk(getattr(node, field.name))
 
 
 def changed(program: Program, figures: Mapping[Span, float]) -> Program:
     """The program with figures (mm) in place of the literals at these places."""
     sizes = tuple(_changed(size, figures) for size in program.sizes)
-    return replace(program, sizes=sizes)
+    pieces = tuple(_changed(piece, figures) for piece in program.pieces)
+    return replace(program, sizes=sizes, pieces=pieces)
 
 
 def set_sizes(program: Program, values: Mapping[str, float]) -> Program:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
 from publisher.assembly import assemble
-from publisher.checks import run_checks, run_made
+from publisher.checks import run_checks
 from publisher.diagnostics import at_calls, has_errors
 from publisher.language import Library, Outside, parse
 from publisher.layout import chosen_misfits
 from publisher.model import build_pattern
 from publisher.source import decode, read_document
 from publisher.trade import Cutting, Trade, chosen
+from publisher.workshop.beside import Beside
 from publisher.workshop.outcome import Outcome
 from publisher.workshop.variants import in_variants
 
@@ -30,12 +32,15 @@ def check_text(
     usual: Cutting | None = None,
     forms: Mapping[str, str] | None = None,
     variant: str = "",
+    beside: Mapping[str, bytes] | None = None,
 ) -> Outcome:
     """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet.
     ``usual`` is what is chosen about cutting where the pattern does not say otherwise;
     ``forms`` are the texts of the forms that it may call for, by shown path. With ``variant``
-    that one alone is looked at, without it the pattern and each of its variants."""
-    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {}, variant)
+    that one alone is looked at, without it the pattern and each of its variants. ``beside`` are
+    the files in the pattern's folder, and under "" the font of the theme."""
+    near = beside if beside is not None else Beside()
+    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {}, variant, near)
     return replace(outcome, diagnostics=tuple(at_calls(outcome.diagnostics)))
 
 
@@ -47,6 +52,7 @@ def _checked(
     usual: Cutting,
     forms: Mapping[str, str],
     variant: str,
+    beside: Mapping[str, bytes],
 ) -> Outcome:
     text, found = decode(data, shown)
     if text is None:
@@ -56,7 +62,7 @@ def _checked(
     found += more
     if document is None:
         return Outcome(name, tuple(found), sources)
-    known = Outside(frozenset(trade.stocks), frozenset(trade.objects))
+    known = Outside(frozenset(trade.stocks), frozenset(trade.objects), beside=beside)
     known = replace(known, forms=Library(forms, known))
     program, more = parse(document, known)
     begun = Outcome(name, (*found, *more), sources)
@@ -74,12 +80,13 @@ def _judged(begun: Outcome, program: Program, trade: Trade, usual: Cutting) -> O
     if has_errors(found):
         return Outcome(name, tuple(found), sources, pattern, story)
     results = run_checks(pattern, story, trade)
+    cutting = chosen(usual, pattern.meta.cutting)
     if any(r.result == "fail" for r in results):
         from publisher.checks.mending import mended  # takes a second: only who needs it waits
 
-        results = mended(program, pattern, trade, results, run_made)
+        off_sheet = partial(chosen_misfits, trade=trade, cutting=cutting)
+        results = mended(program, pattern, trade, results, run_checks, off_sheet)
     found += [r.finding for r in results if r.finding is not None]
-    cutting = chosen(usual, pattern.meta.cutting)
     found += chosen_misfits(pattern, trade, cutting)
     made = Outcome(name, tuple(found), sources, pattern, story, checks=results, program=program)
     return replace(made, cutting=cutting)
