@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from publisher.assembly.contents import contents_of
 from publisher.assembly.strips import STRIPS, bend_names, in_strips
+from publisher.assembly.tongues import foot_name, lifted_under, with_tongues
 from publisher.model.types import Pattern, Target
 
 
@@ -26,10 +27,14 @@ def handled(pattern: Pattern) -> Handled:
     """The same pattern where its steps move nothing but its pieces as they are."""
     contents = contents_of(pattern)
     curled = [(t.piece, t.part) for t in _curled(pattern)]
-    if not contents and not curled:
+    tongues = list(dict.fromkeys(lifted_under(pattern)))
+    if not contents and not curled and not tongues:
         return Handled(pattern)
     pieces = {piece.name: piece for piece in (*pattern.pieces, *contents)}
     smooth: list[tuple[str, str]] = []
+    for piece_name, slit in tongues:
+        pieces[piece_name] = with_tongues(pieces[piece_name], [slit])
+        smooth.append((piece_name, foot_name(slit.name)))
     for name, panel in dict.fromkeys(curled):
         for facet in [f.name for f in pieces[name].facets if panel in ("", f.panel)]:
             pieces[name] = in_strips(pieces[name], facet, STRIPS)

@@ -16,11 +16,12 @@ from publisher.assembly.targets import panel_name, target_bodies
 from publisher.assembly.travel import NOTHING, travel
 from publisher.assembly.types import Body, Bond, FacetId, MoveMotion, State
 from publisher.diagnostics import Diagnostic
-from publisher.geometry.space import Matrix, Pose, Vector, lift, moved, scaled
+from publisher.geometry.space import Matrix, Pose, Vector, add, lift, moved, scaled
 from publisher.model.types import Action, Panel, Piece, Target
 from publisher.units import both
 
 CLEARANCE_MM = 10.0
+HELD_MM = 3.0
 FIT_MM = 0.05
 _ON_SIDE_MM = 2.0
 _FOLDED_DEG = 1.0
@@ -67,10 +68,12 @@ def into_pocket(kit: Kit, state: State, action: Action) -> Change:
     motion = pose.after(moved(scaled(inner, -1.0))).after(own.inverse())
     group = joined(start, [body.id])
     end = with_bodies(start, [carried(b, motion) for b in bodies_of(start, group)])
-    away = scaled(frame.turn(_out(room)), _length(room, size) + CLEARANCE_MM)
+    away = scaled(frame.turn(out_of(room)), length_in(room, size) + CLEARANCE_MM)
     facet = reference_facet(kit, body)
     motions = travel(kit, start, end, group, body.id, away, "slide")
-    if not state.body(body.id).placed:  # it is taken up where its way in begins
+    if not state.body(body.id).placed:
+        # It is taken up where its way in begins, and held over what may lie there.
+        away = add(away, scaled(frame.normal, -room.side * HELD_MM))
         start = with_bodies(start, [carried(b, moved(away)) for b in bodies_of(end, group)])
         motions = (MoveMotion(group, (away, NOTHING), "slide"),)
     return Change(
@@ -208,7 +211,7 @@ def _turned(kit: Kit, body: Body, frame: Pose, room: Room) -> tuple[Matrix, Vect
     size = lengths((least, greatest))
     now = frame.inverse().after(own).rotation
     tries = []
-    for turn in _flat_turns():
+    for turn in flat_turns():
         across = size if abs(turn[0][0]) > 0.5 else (size[1], size[0], size[2])
         spare = _spare(room, across)
         tries.append((spare >= -FIT_MM, alike(turn, now), round(spare, 6), turn, across))
@@ -226,7 +229,7 @@ def _spare(room: Room, size: Vector) -> float:
     return min(spares)
 
 
-def _flat_turns() -> tuple[Matrix, ...]:
+def flat_turns() -> tuple[Matrix, ...]:
     """The eight ways in which a sheet lies along a panel: both faces, four ways round."""
     found: list[Matrix] = []
     for face in (1.0, -1.0):
@@ -251,16 +254,16 @@ def _middle(room: Room, size: Vector) -> Vector:
     return lift((x, y))
 
 
-def _out(room: Room) -> Vector:
+def out_of(room: Room) -> Vector:
     """The way out in the panel's frame: by the top or bottom before the sides."""
     ways = {"top": (0.0, 1.0, 0.0), "bottom": (0.0, -1.0, 0.0)}
     ways |= {"right": (1.0, 0.0, 0.0), "left": (-1.0, 0.0, 0.0)}
     return next(way for name, way in ways.items() if name in room.open)
 
 
-def _length(room: Room, size: Vector) -> float:
+def length_in(room: Room, size: Vector) -> float:
     """How far the content goes along the way in."""
-    x, y, _ = _out(room)
+    x, y, _ = out_of(room)
     return (
         max(abs(x) * size[0], abs(y) * size[1], 1.0)
         + abs(x * (room.x1 - room.x0))

@@ -90,7 +90,7 @@ def _length(kit: Kit, room: Cavity, content: Sequence[Body]) -> float:
     return lengths(box(kit, content, calipers=True, seen_from=room.frame))[room.axis]
 
 
-def _way(room: Cavity, sign: float) -> int:
+def best_way(room: Cavity, sign: float) -> int:
     """Of the open ends the one that the mover uses: to the right or near side if it can be.
 
     ``sign`` is +1 when the content moves, -1 when what holds it moves.
@@ -114,7 +114,7 @@ def _drawn_out(
     """What is inside already: the action starts with it drawn out, and ends where it was."""
     sign = 1.0 if outwards else -1.0
     length = _length(kit, room, content)
-    way = _way(room, sign)
+    way = best_way(room, sign)
     away = scaled(outside_offset(room, way, length, CLEARANCE_MM), sign)
     out = moved(away)
     start = with_bodies(state, [carried(b, out) for b in bodies_of(state, mover)])
@@ -145,7 +145,7 @@ def _carried_in(
     sign = 1.0 if into else -1.0
     # The way in belongs to what holds: when that moves, so does its open end.
     there = room if into else replace(room, frame=motion.after(room.frame))
-    away = scaled(outside_offset(there, _way(there, sign), long, CLEARANCE_MM), sign)
+    away = scaled(outside_offset(there, best_way(there, sign), long, CLEARANCE_MM), sign)
     body = main.id if into else holder.id
     return Change(
         start,

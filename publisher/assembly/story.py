@@ -20,10 +20,12 @@ from publisher.assembly.layering import Papers, ordered
 from publisher.assembly.marks import mark
 from publisher.assembly.missed import circling, missed
 from publisher.assembly.passing import Passing
+from publisher.assembly.pull import pull
 from publisher.assembly.push import push
 from publisher.assembly.series import Verb, in_turn
 from publisher.assembly.slide import lay, slide
 from publisher.assembly.targets import target_bodies
+from publisher.assembly.tuck import tuck
 from publisher.assembly.turn import turn
 from publisher.assembly.types import Bond, Frame, State, Story
 from publisher.assembly.verdicts import known_sides, sides_from_motion
@@ -41,10 +43,12 @@ VERBS: Mapping[str, Verb] = {
     "lay": in_turn(lay),
     "open": close_or_open,
     "press": mark,
+    "pull": in_turn(pull),
     "push": push,
     "score": mark,
     "slide": in_turn(slide),
     "tape": glue,
+    "tuck": tuck,
     "turn": turn,
     "wrap": in_turn(wrap),
 }

@@ -24,7 +24,8 @@ def order(action: Action) -> str:
         put = "Put glue on" if action.verb == "glue" and zones_only else verb
         words = f"{put} {what}"
         if action.objects:
-            words += f" {action.relation} {_targets(action.objects)}"
+            relation = "out of" if action.relation == "out from" else action.relation
+            words += f" {relation} {_targets(action.objects)}"
     if action.angle_deg is not None:
         words += f", by {angle(action.angle_deg)}"
     if action.face is not None and action.verb in ("score", "glue", "cut"):

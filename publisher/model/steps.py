@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.diagnostics.near import nearest
-from publisher.language.ast import Called, Prep, Statement, StepDesign
+from publisher.language.ast import Called, Offset, Prep, Statement, StepDesign
 from publisher.language.ast import Place as Where
 from publisher.model.findings import Refused, listed, refuse, taken
 from publisher.model.statements.phrases import Phrases
@@ -25,14 +25,28 @@ VERBS = (
     "curl",
     "glue",
     "tape",
+    "tuck",
     "lay",
     "slide",
     "wrap",
 )
 """Heads of a step's lines."""
 
-_ON_FOLDS = frozenset({"fold", "crease", "push", "pull"})
-_RELATIONS = ("to", "into", "on", "around", "over", "under", "through", "behind", "in")
+_ON_FOLDS = frozenset({"fold", "crease", "push"})
+_RELATIONS = (
+    "to",
+    "into",
+    "on",
+    "around",
+    "over",
+    "under",
+    "through",
+    "behind",
+    "in",
+    "out from",
+)
+_WORDS: dict[str, tuple[str, ...]] = {"curl": ("across", "down", "mountain", "valley")}
+"""Plain words that the lines of a verb may hold."""
 
 
 def read_steps(
@@ -61,6 +75,8 @@ def read_action(statement: Statement, words: Words) -> Action:
     if verb not in VERBS:
         raise _unknown_verb(statement)
     phrases = Phrases(statement)
+    plain = tuple(phrases.all_words(*_WORDS.get(verb, ())))
+    length = _radius(phrases, words) if verb == "curl" else None
     said: list[Where] = list(phrases.bare_places())
     face: Face | None = None
     relation = ""
@@ -96,9 +112,16 @@ def read_action(statement: Statement, words: Words) -> Action:
     angle = None
     if by is not None:
         parts, unit = words.known.numbers(by.value)
-        if unit != "deg" or len(parts) != 1:
-            raise refuse("wrong-unit", "an angle is wanted here, such as 90 degrees", by.value.span)
-        angle = parts[0]
+        wanted = (
+            ("mm", "a length", "40 mm") if verb == "pull" else ("deg", "an angle", "90 degrees")
+        )
+        if unit != wanted[0] or len(parts) != 1:
+            text = f"{wanted[1]} is wanted here, such as {wanted[2]}"
+            raise refuse("wrong-unit", text, by.value.span)
+        if verb == "pull":
+            length = parts[0]
+        else:
+            angle = parts[0]
     for word in _RELATIONS:
         while phrases.prep(word) is not None:
             pass
@@ -114,7 +137,19 @@ def read_action(statement: Statement, words: Words) -> Action:
         called,
         face,
         statement.span,
+        length,
+        plain,
     )
+
+
+def _radius(phrases: Phrases, words: Words) -> float | None:
+    said = phrases.labelled("radius")
+    if said is None or said.value is None or isinstance(said.value, Offset):
+        return None
+    parts, unit = words.known.numbers(said.value)
+    if unit != "mm" or len(parts) != 1 or parts[0] <= 0:
+        raise refuse("wrong-unit", "a length is wanted here, such as 30 mm", said.value.span)
+    return parts[0]
 
 
 def _bare_face(place: Where) -> bool:

@@ -398,7 +398,6 @@ def test_what_is_made_can_be_named_later() -> None:
 
 NOT_YET = [
     do("curl", Target("object", "stack")),
-    do("pull", part("card")),
     do("push", part("card", "notch", "glue")),
     do("wrap", part("card"), to="around", objects=(part("label"),)),
     do("slide", part("card"), to="into", objects=(part("label"),)),

@@ -183,21 +183,21 @@ def edge_lines(
             rest = shapely.difference(edges[k], near[k])
             lines.append(Drawn("hidden", item.actor.body, rest))
 
-    hinges: list[tuple[str, Hinge, LineString]] = []
-    for body in stage.bodies:
-        for hinge, flat_line in shapes[stage.of(body)[0].piece.name].hinges:
-            line = by_id[body, hinge.parent].flat_to_paper(flat_line)
-            if line.length >= SHORTEST_MM:
-                hinges.append((body, hinge, line))
+    hinges = _hinges(stage, shapes, by_id)
     runs = [line for _, _, line in hinges]
-    by_parent = _spans(runs, [beside[body, h.parent] for body, h, _ in hinges])
-    by_child = _spans(runs, [beside[body, h.child] for body, h, _ in hinges])
+    sides = [beside[body, h.parent] for body, h, _ in hinges]
+    sides += [beside[body, h.child] for body, h, _ in hinges]
+    spans = _spans([*runs, *runs], sides)
+    by_parent, by_child = spans[: len(runs)], spans[len(runs) :]
     for (body, hinge, line), one, other in zip(hinges, by_parent, by_child, strict=True):
         both = _both(one, other)
         either = one + _without(other, one)
         now = fold_now.get((body, hinge.fold))
         level = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
-        if now is not None:
+        smooth = shapes[by_id[body, hinge.parent].actor.piece.name].piece.fold(hinge.fold).smooth
+        if smooth:  # a bend has no line but where the paper turns away from the eye
+            pass
+        elif now is not None:
             lines.append(Drawn(now, body, _pieces(line, either)))
         elif level:
             lines.append(Drawn("fold-made", body, _pieces(line, either, CREASE_GAP_MM)))
@@ -210,10 +210,28 @@ def edge_lines(
                 edge = "outline-moving"
             lines.append(Drawn(edge, body, _pieces(line, _without(either, both))))
         hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
-        if hidden and (now is not None or not level):
+        if hidden and not smooth and (now is not None or not level):
             rest = _without([(0.0, 1.0)], either)
             lines.append(Drawn("hidden", body, _pieces(line, rest)))
     return lines
+
+
+def _hinges(
+    stage: Stage, shapes: Mapping[str, PieceShape], by_id: Mapping[FacetId, Projected]
+) -> list[tuple[str, Hinge, LineString]]:
+    """Every hinge on stage, by body, with its line on paper; those seen end-on left out."""
+    found = [
+        (body, hinge, flat, by_id[body, hinge.parent])
+        for body in stage.bodies
+        for hinge, flat in shapes[stage.of(body)[0].piece.name].hinges
+    ]
+    if not found:
+        return []
+    matrices = np.array([item.matrix for *_, item in found])
+    shifts = np.array([item.shift for *_, item in found])
+    lines = carried([flat for _, _, flat, _ in found], matrices, shifts)
+    long = shapely.length(lines) >= SHORTEST_MM
+    return [(b, h, lines[k]) for k, (b, h, _, _) in enumerate(found) if long[k]]
 
 
 def _edge(item: Projected) -> LineRole:

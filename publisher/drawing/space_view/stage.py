@@ -7,6 +7,7 @@ path's start (exploded), with a ghost where they will come to lie.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import TypeGuard
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -17,6 +18,7 @@ from publisher.assembly.types import (
     FoldMotion,
     Frame,
     Mark,
+    Motion,
     MoveMotion,
     State,
     TurnMotion,
@@ -27,6 +29,8 @@ from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, su
 from publisher.model.types import Pattern, Piece, Target
 
 _TOUCH_MM = 2.0
+ALONG = ("slide", "tuck", "pull")
+"""Manners of moving along paper, drawn from where the way begins."""
 _HOVER = 0.42  # how high a part that is laid is drawn, as a part of its smaller side
 
 
@@ -153,7 +157,7 @@ def moved_bodies(frame: Frame, pieces: Mapping[str, Piece]) -> dict[str, Vector]
         away = motion.path[max(0, len(motion.path) - 2)]
         far = norm(away)
         most = _HOVER * _reach(frame, pieces, motion.bodies)
-        if motion.manner != "slide" and far > most > 0:
+        if motion.manner not in ALONG and far > most > 0:
             away = scaled(away, most / far)
         found |= dict.fromkeys(motion.bodies, away)
     return found
@@ -211,10 +215,16 @@ def set_stage(pattern: Pattern, frame: Frame) -> Stage:
             if facet.name in landing:
                 ghosts.append(Actor(name, piece, facet.name, landing[facet.name], True))
         angles[name] = dict(before.angles)
-    above = tuple(p for p in scene.above if (p[0][0] in come_from) == (p[1][0] in come_from))
+    pulled = {b for m in frame.motions if _is_pull(m) for b in m.bodies}
+    apart = set(come_from) - pulled  # what is pulled still lies where it lay
+    above = tuple(p for p in scene.above if (p[0][0] in apart) == (p[1][0] in apart))
     return Stage(
         tuple(actors), tuple(ghosts), above, frame.after.above, angles, tuple(closing), come_from
     )
+
+
+def _is_pull(motion: Motion) -> TypeGuard[MoveMotion]:
+    return isinstance(motion, MoveMotion) and motion.manner == "pull"
 
 
 def set_end(

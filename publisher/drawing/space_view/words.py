@@ -111,11 +111,12 @@ def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
 def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, Piece]) -> str:
     action = frame.action
     verbs = {"slide": "Slide", "lay": "Lay", "wrap": "Wrap", "set": "Set"}
+    verbs |= {"tuck": "Tuck", "pull": "Pull"}
     verb = verbs.get(motion.manner, "Move")
     named = [b for t in action.subjects for b in named_bodies(frame.before, t)]
     first = [b for b in motion.bodies if b in named] or list(motion.bodies)
     others = [body_name(pieces[b], b) for b in motion.bodies if b not in first]
-    relation = action.relation
+    relation = "out of" if action.relation == "out from" else action.relation
     if motion.manner == "lay" and relation in ("to", ""):
         relation = "on"
     where = ""
@@ -202,8 +203,15 @@ def _glue(mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea]) -> lis
     return sentences
 
 
-def _partly(body: Body) -> bool:
-    return any(abs(turned) < 0.5 for _, turned in body.angles)
+def _partly(piece: Piece, body: Body) -> bool:
+    turned = dict(body.angles)
+    return any(abs(turned.get(f.name, 0.0)) < 0.5 for f in piece.folds if not f.smooth)
+
+
+def _lifted(piece: Piece) -> set[str]:
+    """Facets that hang on a bend, as a tongue does: the paper lies as the rest of it lies."""
+    smooth = {f.name for f in piece.folds if f.smooth}
+    return {h.child for h in piece.hinges if h.fold in smooth}
 
 
 def _standing(stage: Stage, frame: Frame) -> list[str]:
@@ -213,17 +221,20 @@ def _standing(stage: Stage, frame: Frame) -> list[str]:
     for body_id in stage.bodies:
         piece, body = stage.of(body_id)[0].piece, frame.before.body(body_id)
         name = body_name(piece, body_id)
-        levels = [pose.normal[2] for _, pose in body.facets]
+        off = _lifted(piece)
+        levels = [pose.normal[2] for facet, pose in body.facets if facet not in off]
         held = any(body_id in (b.first[0], b.second[0]) for b in frame.before.bonds)
         if all(z > 0.99 for z in levels):
             sentences.append(f"the {name} lies flat, front face up")
         elif all(z < -0.99 for z in levels):
             sentences.append(f"the {name} lies flat, back face up")
         elif all(abs(z) > 0.99 for z in levels):
-            part = "partly folded and flat" if _partly(body) else "folded flat"
+            part = "partly folded and flat" if _partly(piece, body) else "folded flat"
             sentences.append(f"the {name} is {part}")
-        elif piece.folds:
-            sentences.append(f"the {name} is {'partly folded' if _partly(body) else 'folded'}")
+        elif any(not f.smooth for f in piece.folds):
+            sentences.append(
+                f"the {name} is {'partly folded' if _partly(piece, body) else 'folded'}"
+            )
         elif not held:
             sentences.append(f"the {name} stands")
     return sentences
