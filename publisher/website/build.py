@@ -12,12 +12,15 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
-from publisher.drawing.png import outlined
+from publisher.drawing.png import outlined, to_png
 from publisher.website.styles import fonts_of, style_sheet
 from publisher.website.types import SiteLook, SitePattern, SiteSettings
-from publisher.website.view import card, pattern_view, pictures_of
+from publisher.website.view import POST_PICTURE, card, pattern_view, pictures_of
 from publisher.website.webfonts import licence_text, woff2
 from publisher.website.words import figures, safe_link
+
+POST_PX = 1200
+"""Wide enough for what sites show of a link (common practice, no source)."""
 
 
 def build_site(
@@ -83,6 +86,7 @@ def _pattern_files(entry: SitePattern, render: _Renderer) -> dict[str, bytes]:
     files = {f"{folder}index.html": render("pattern.html", folder, **pattern_view(entry))}
     for file, picture in pictures_of(book).items():
         files[folder + file] = outlined(picture.svg).encode("utf-8")
+    files[folder + POST_PICTURE] = to_png(book.cover.svg, POST_PX)
     for name, photograph in book.photographs:
         files[f"{folder}photographs/{name}"] = photograph
     files[f"downloads/{entry.bundle_name}"] = entry.bundle

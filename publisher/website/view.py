@@ -22,6 +22,8 @@ from publisher.booklet.nodes import paragraphs
 from publisher.booklet.types import BookletInput, Picture
 from publisher.website.types import SitePattern
 
+POST_PICTURE = "pictures/cover.png"
+"""The cover as a picture of points: for posts, whose sites show no SVG."""
 PX_PER_MM = 96.0 / 25.4
 """CSS Values and Units, level 4, 6.2: 1in = 96px = 2.54cm."""
 
@@ -102,6 +104,7 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
         "facts": (*facts(pattern), ("Paper", sheets_in_all(book))),
         "ground": card(entry).ground,
         "cover": shown("pictures/cover.svg", book.cover),
+        "post_picture": POST_PICTURE,
         "opening": arranged.opening,
         "supplies": book.supplies,
         "units": (UNIT_TITLES[first], UNIT_TITLES[second_unit(first)]),

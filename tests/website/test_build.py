@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import io
+import re
+
 import jinja2
 import pytest
 from msgspec.structs import replace
+from PIL import Image
 
 from publisher.model.types import Block, Run
 from publisher.website import SiteLook, SitePattern, SiteSettings, build_site
@@ -63,12 +67,23 @@ def test_files_come_in_the_order_of_their_paths_and_are_the_same_again() -> None
     assert same == {"about/index.html"}
 
 
-def test_an_address_gives_canonical_links_only() -> None:
+def test_an_address_gives_canonical_links_and_what_posts_show() -> None:
     settings = SiteSettings("S", address="https://example.org/paper/")
     page = build_site(house_patterns(), settings, house_look())["patterns/envelope/index.html"]
     canonical = b'<link rel="canonical" href="https://example.org/paper/patterns/envelope/">'
     assert canonical in page
-    assert page.count(b"https://example.org") == 1
+    folder = "patterns/envelope/"
+    # The Open Graph protocol, ogp.me: title, type, image and url are required.
+    said = dict(re.findall(r'<meta property="og:([a-z_:]+)" content="([^"]*)">', page.decode()))
+    assert {"title", "type", "image", "url"} <= set(said)
+    assert said["url"] == f"https://example.org/paper/{folder}"
+    picture = said["image"].removeprefix("https://example.org/paper/")
+    shown = Image.open(io.BytesIO(house_site()[picture]))
+    cover = house_patterns()[1].book.cover
+    assert (shown.format, shown.width) == ("PNG", 1200)
+    assert shown.height == pytest.approx(1200 * cover.height_mm / cover.width_mm, abs=1)
+    assert page.count(b"https://example.org") == 3
+    assert b"https://" not in house_site()[f"{folder}index.html"].split(b"</head>")[0]
 
 
 def test_words_of_a_pattern_cannot_become_markup() -> None:
