@@ -38,8 +38,10 @@ class ArrowShape(Struct, frozen=True):
 
 def distances(line: Array) -> Array:
     """How far along a line (n, 2) each of its points lies."""
-    steps = np.hypot(*np.diff(line, axis=0).T)
-    return np.concatenate(([0.0], steps.cumsum()))
+    steps = line[1:] - line[:-1]
+    far = np.zeros(len(line))
+    np.hypot(steps[:, 0], steps[:, 1]).cumsum(out=far[1:])
+    return far
 
 
 def _bent(line: Array) -> float:
@@ -49,11 +51,19 @@ def _bent(line: Array) -> float:
     return float(np.degrees(np.abs((turn + np.pi) % (2.0 * np.pi) - np.pi)).sum())
 
 
+def _at(along: Array | float, far: Array, line: Array) -> Array:
+    """The points (n, 2) of a line so far along it; ``far`` are the distances of its own."""
+    found = np.empty((np.size(along), 2))
+    found[:, 0] = np.interp(along, far, line[:, 0])
+    found[:, 1] = np.interp(along, far, line[:, 1])
+    return found
+
+
 def resampled(line: Array, count: int) -> Array:
     """``count`` points evenly along a line (n, 2)."""
     far = distances(line)
     along = np.linspace(0.0, far[-1], count)
-    return np.column_stack([np.interp(along, far, line[:, k]) for k in (0, 1)])
+    return _at(along, far, line)
 
 
 def lengthened(line: Array, shortest_mm: float = SHORTEST_MM) -> Array:
@@ -66,11 +76,13 @@ def lengthened(line: Array, shortest_mm: float = SHORTEST_MM) -> Array:
 
 
 def _sides(points: Array, widths: Array) -> tuple[Array, Array]:
-    steps = np.diff(points, axis=0)
+    steps = points[1:] - points[:-1]
     steps = np.concatenate((steps[:1], steps[:-1] + steps[1:], steps[-1:]))
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     lengths[lengths == 0] = 1.0
-    sides = np.stack((-steps[:, 1], steps[:, 0]), axis=1) * (widths / lengths)[:, None]
+    sides = np.empty_like(steps)
+    np.multiply(-steps[:, 1], widths / lengths, out=sides[:, 0])
+    np.multiply(steps[:, 0], widths / lengths, out=sides[:, 1])
     return points + sides, points - sides
 
 
@@ -101,7 +113,7 @@ def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
     def stretch(start: float, end: float) -> tuple[Array, Array]:
         inside = travelled[(travelled > start) & (travelled < end)]
         along = np.concatenate(([start], inside, [end]))
-        body = np.column_stack([np.interp(along, travelled, path[:, k]) for k in (0, 1)])
+        body = _at(along, travelled, path)
         return body, np.interp(along, (0.0, neck), (thin * thick, thick))
 
     outer = _head(path, travelled, length, head, half_head)
@@ -142,7 +154,7 @@ def _with_head(points: Array, widths: Array, head: Polygon, round_tail: bool) ->
 
 def _head(path: Array, travelled: Array, length: float, head: float, half: float) -> Polygon:
     tip = path[-1]
-    root = np.array([np.interp(length - head, travelled, path[:, k]) for k in (0, 1)])
+    root = _at(length - head, travelled, path)[0]
     forward = tip - root
     forward = forward / max(float(np.hypot(*forward)), 1e-9)
     side = np.array([-forward[1], forward[0]])

@@ -24,18 +24,15 @@ def all_paths(
     settled = shapely.normalize(shapely.simplify(given, _STRAIGHT_MM))
     parts, of_part = shapely.get_parts(settled, return_index=True)
     found: list[tuple[Path, ...]] = [() for _ in geometries]
-    lines, owners = [], []
     solid = shapely.get_dimensions(parts) == 2
-    for k, part in enumerate(parts):
-        if solid[k]:
-            rings = shapely.get_rings(part).tolist()
-            lines += rings
-            owners += [int(of_part[k])] * len(rings)
-        elif shapely.get_num_coordinates(part) > 1:
-            lines.append(part)
-            owners.append(int(of_part[k]))
+    drawn = np.flatnonzero(~solid & (shapely.get_num_coordinates(parts) > 1))
+    rings, of_ring = shapely.get_rings(parts[solid], return_index=True)
+    place = np.concatenate((np.flatnonzero(solid)[of_ring], drawn))
+    order = np.argsort(place, kind="stable")
+    lines = np.concatenate((rings, parts[drawn]))[order]
+    owners = of_part[place[order]].tolist()
     points, line = shapely.get_coordinates(lines, return_index=True)
-    placed = [(x, y) for x, y in (points + shift).tolist()]
+    placed = list(map(tuple, (points + shift).tolist()))
     bounds = np.searchsorted(line, np.arange(len(lines) + 1)).tolist()
     for owner, (start, end) in zip(owners, pairwise(bounds), strict=True):
         own = placed[start:end]

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -22,13 +21,21 @@ from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.spans import (
+    SHORTEST_MM,
+    Interval,
+    both,
+    joined,
+    pieces,
+    spans,
+    without,
+)
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import DEPTH_MM, Projected, carried
 from publisher.drawing.types import LineRole
 from publisher.model.types import Hinge
 
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
-SHORTEST_MM = 0.05
 SHORTEST_HIDDEN_MM = 0.8
 SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
 CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
@@ -57,73 +64,7 @@ class Drawn(Struct, frozen=True):
     geometry: BaseGeometry
 
 
-Interval = tuple[float, float]
 Numbers = npt.NDArray[np.intp]
-
-_NO_LINES = MultiLineString()
-
-
-def _spans(lines: Sequence[LineString], areas: Sequence[BaseGeometry]) -> list[list[Interval]]:
-    """Where each straight line runs within the area of the same place, as parts of its
-    length."""
-    found: list[list[Interval]] = [[] for _ in lines]
-    if not lines:
-        return found
-    ends = shapely.get_coordinates(many(lines)).reshape(-1, 2, 2)
-    run = ends[:, 1] - ends[:, 0]
-    length = np.hypot(run[:, 0], run[:, 1])
-    inside = shapely.intersection(many(lines), many(areas))
-    parts, line = shapely.get_parts(inside, return_index=True)
-    points, part = shapely.get_coordinates(parts, return_index=True)
-    of = line[part]
-    along = ((points - ends[of, 0]) * run[of]).sum(axis=1) / length[of] ** 2
-    low, high = np.full(len(parts), np.inf), np.full(len(parts), -np.inf)
-    np.minimum.at(low, part, along)
-    np.maximum.at(high, part, along)
-    for k in np.lexsort((low, line)):
-        if (high[k] - low[k]) * length[line[k]] > SHORTEST_MM:
-            found[line[k]].append((float(low[k]), float(high[k])))
-    return found
-
-
-def _both(a: list[Interval], b: list[Interval]) -> list[Interval]:
-    return [
-        (max(x[0], y[0]), min(x[1], y[1]))
-        for x in a
-        for y in b
-        if max(x[0], y[0]) < min(x[1], y[1])
-    ]
-
-
-def _without(a: list[Interval], b: list[Interval]) -> list[Interval]:
-    left = a
-    for low, high in b:
-        rest = []
-        for start, end in left:
-            if low > start:
-                rest.append((start, min(end, low)))
-            if high < end:
-                rest.append((max(start, high), end))
-        left = [(s, e) for s, e in rest if e > s]
-    return left
-
-
-def _joined(lines: Any) -> BaseGeometry:
-    """Many lines as one geometry; faster than from their points one by one."""
-    found: BaseGeometry = shapely.multilinestrings(lines)
-    return found
-
-
-def _pieces(line: LineString, spans: list[Interval], gap_mm: float = 0.0) -> BaseGeometry:
-    length = line.length
-    gap = min(gap_mm / length, 0.25) if length > 0 else 0.0
-    cut = [(max(s, gap), min(e, 1.0 - gap)) for s, e in spans]
-    kept = [span for span in cut if (span[1] - span[0]) * length > SHORTEST_MM]
-    if not kept:
-        return _NO_LINES
-    start, end = shapely.get_coordinates(line)[[0, -1]]
-    along = np.array(kept)[:, :, None]
-    return _joined(shapely.linestrings(start + (end - start) * along))
 
 
 def _edge_on_lines(
@@ -138,16 +79,16 @@ def _edge_on_lines(
             line = LineString([a[:2], b[:2]])
             if line.length < SHORTEST_MM:
                 continue
-            spans = [(0.0, 1.0)]
+            left = [(0.0, 1.0)]
             for other in items:
                 if other.plane is None or other.ghost:
                     continue
                 inside = shapely.buffer(other.area, -NEAR_MM, join_style="mitre")
-                for low, high in _spans([line], [inside])[0]:
+                for low, high in spans([line], [inside])[0]:
                     middle = (a + (b - a) * (low + high) / 2.0)[None, :]
                     if other.nearness(middle[:, :2])[0] - middle[0, 2] > DEPTH_MM:
-                        spans = _without(spans, [(low, high)])
-            seen.append(_pieces(line, spans))
+                        left = without(left, [(low, high)])
+            seen.append(pieces(line, left))
     return shapely.union_all(seen) if seen else MultiLineString()
 
 
@@ -187,32 +128,32 @@ def edge_lines(
     runs = [line for _, _, line in hinges]
     sides = [beside[body, h.parent] for body, h, _ in hinges]
     sides += [beside[body, h.child] for body, h, _ in hinges]
-    spans = _spans([*runs, *runs], sides)
-    by_parent, by_child = spans[: len(runs)], spans[len(runs) :]
+    shown_along = spans([*runs, *runs], sides)
+    by_parent, by_child = shown_along[: len(runs)], shown_along[len(runs) :]
     for (body, hinge, line), one, other in zip(hinges, by_parent, by_child, strict=True):
-        both = _both(one, other)
-        either = one + _without(other, one)
+        shared = both(one, other)
+        either = one + without(other, one)
         now = fold_now.get((body, hinge.fold))
         level = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
         smooth = shapes[by_id[body, hinge.parent].actor.piece.name].piece.fold(hinge.fold).smooth
         if smooth:  # a bend has no line but where the paper turns away from the eye
             pass
         elif now is not None:
-            lines.append(Drawn(now, body, _pieces(line, either)))
+            lines.append(Drawn(now, body, pieces(line, either)))
         elif level:
-            lines.append(Drawn("fold-made", body, _pieces(line, either, CREASE_GAP_MM)))
+            lines.append(Drawn("fold-made", body, pieces(line, either, CREASE_GAP_MM)))
         else:
-            lines.append(Drawn("inner", body, _pieces(line, both)))
+            lines.append(Drawn("inner", body, pieces(line, shared)))
         if not level:
             ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
             edge: LineRole = "outline"
             if any(_edge(item) != edge for item in ends):
                 edge = "outline-moving"
-            lines.append(Drawn(edge, body, _pieces(line, _without(either, both))))
+            lines.append(Drawn(edge, body, pieces(line, without(either, shared))))
         hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
         if hidden and not smooth and (now is not None or not level):
-            rest = _without([(0.0, 1.0)], either)
-            lines.append(Drawn("hidden", body, _pieces(line, rest)))
+            rest = without([(0.0, 1.0)], either)
+            lines.append(Drawn("hidden", body, pieces(line, rest)))
     return lines
 
 
@@ -283,8 +224,8 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     begin, end = np.maximum(0.0, reach[:, 0]), np.minimum(1.0, reach[:, 1])
     close = (end > begin) & (aside.min(axis=1) < SAME_LINE_MM)
     covers: dict[int, list[Interval]] = {}
-    spans = np.stack((begin, end), axis=1)[close].tolist()
-    for i, (start, stop) in zip(first[close].tolist(), spans, strict=True):
+    stretches = np.stack((begin, end), axis=1)[close].tolist()
+    for i, (start, stop) in zip(first[close].tolist(), stretches, strict=True):
         covers.setdefault(i, []).append((start, stop))
 
     keys = [(_RANK[line.role], line.body, line.role) for line in lines]
@@ -294,7 +235,7 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     kept_kinds: list[int] = []
     for i, taken in covers.items():
         run = ends[i, 1] - ends[i, 0]
-        for start, stop in _without([(0.0, 1.0)], sorted(taken)):
+        for start, stop in without([(0.0, 1.0)], sorted(taken)):
             if (stop - start) * lengths[i] > SHORTEST_MM:
                 kept.append(np.stack((ends[i, 0] + run * start, ends[i, 0] + run * stop)))
                 kept_kinds.append(int(kind[i]))
@@ -304,9 +245,9 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     of = np.concatenate((kind[whole], np.array(kept_kinds, dtype=int)))
     done = []
     for k, (_, body, role) in enumerate(kinds):
-        parts = shapely.get_parts(shapely.line_merge(_joined(shapely.linestrings(drawn[of == k]))))
+        parts = shapely.get_parts(shapely.line_merge(joined(shapely.linestrings(drawn[of == k]))))
         shortest = SHORTEST_HIDDEN_MM if role in ("hidden", "ghost") else SHORTEST_MM
         parts = parts[shapely.length(parts) > shortest]
         if len(parts):
-            done.append(Drawn(role, body, _joined(parts)))
+            done.append(Drawn(role, body, joined(parts)))
     return done

@@ -180,7 +180,7 @@ def _led(
     starts = starts[box, side]
     shapely.prepare(goal)
     leaders: Any = shapely.shortest_line(goal, shapely.points(starts))
-    ends = shapely.get_coordinates(shapely.get_point(leaders, 0))
+    ends = shapely.get_coordinates(leaders)[::2]
     run = ends - starts
     length = np.hypot(run[:, 0], run[:, 1])
     leaves = np.choose(side, (-run[:, 0], run[:, 0], -run[:, 1], run[:, 1]))

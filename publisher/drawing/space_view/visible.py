@@ -193,6 +193,9 @@ def occluders(
     order = np.lexsort((second, first))
     first, second = first[order], second[order]
 
+    # What lies flat beside each other in one piece meets at most along a fold.
+    apart = ~_beside(items, first, second)
+    first, second = first[apart], second[apart]
     # Where one plane is nearer over the whole box that two facets share, no more is asked.
     gaps = planes[first] - planes[second]
     most, least = _reach(gaps, areas, first, second)
@@ -223,6 +226,15 @@ def occluders(
         if b_first and not b.ghost:
             hiding[i].append(b_area)
     return hiding
+
+
+def _beside(items: Sequence[Projected], first: Any, second: Any) -> npt.NDArray[np.bool_]:
+    """Which pairs are facets of one body in one pose."""
+    names = [f"{item.actor.body} at last" if item.ghost else item.actor.body for item in items]
+    bodies = np.unique(names, return_inverse=True)[1] if names else np.zeros(0, dtype=int)
+    maps = np.array([(*i.matrix.ravel(), *i.shift) for i in items]).reshape(-1, 9)
+    same = np.abs(maps[first] - maps[second]).max(axis=1, initial=0.0) < 1e-9
+    return np.asarray(same & (bodies[first] == bodies[second]))
 
 
 def _reach(gaps: Array, areas: Any, first: Any, second: Any) -> tuple[Array, Array]:
