@@ -10,48 +10,44 @@ from msgspec.structs import replace
 from publisher.assembly.bodies import first_state
 from publisher.assembly.change import Approach, Change, Wet, not_yet
 from publisher.assembly.contact import Reach, caught, reaches
-from publisher.assembly.curl import curl
 from publisher.assembly.flatness import lying_flat
-from publisher.assembly.fold import close_or_open, fold
-from publisher.assembly.glue import glue
 from publisher.assembly.handled import handled
 from publisher.assembly.kit import Kit, kit_of
 from publisher.assembly.layering import Papers, ordered
-from publisher.assembly.marks import mark
 from publisher.assembly.missed import circling, missed
 from publisher.assembly.passing import Passing
-from publisher.assembly.pull import pull
-from publisher.assembly.push import push
 from publisher.assembly.series import Verb, in_turn
-from publisher.assembly.slide import lay, slide
 from publisher.assembly.targets import target_bodies
-from publisher.assembly.tuck import tuck
-from publisher.assembly.turn import turn
 from publisher.assembly.types import Bond, Frame, State, Story
 from publisher.assembly.verdicts import known_sides, sides_from_motion
-from publisher.assembly.wrap import wrap
 from publisher.diagnostics import Diagnostic
 from publisher.model.types import Action, Pattern
+from publisher.registry import OnDemand
 
-VERBS: Mapping[str, Verb] = {
-    "close": close_or_open,
-    "crease": mark,
-    "curl": curl,
-    "cut": mark,
-    "fold": fold,
-    "glue": glue,
-    "lay": in_turn(lay),
-    "open": close_or_open,
-    "press": mark,
-    "pull": in_turn(pull),
-    "push": push,
-    "score": mark,
-    "slide": in_turn(slide),
-    "tape": glue,
-    "tuck": tuck,
-    "turn": turn,
-    "wrap": in_turn(wrap),
-}
+VERBS: Mapping[str, Verb] = OnDemand(
+    "publisher.assembly",
+    {
+        "close": "fold:close_or_open",
+        "crease": "marks:mark",
+        "curl": "curl:curl",
+        "cut": "marks:mark",
+        "fold": "fold:fold",
+        "glue": "glue:glue",
+        "lay": "slide:lay",
+        "open": "fold:close_or_open",
+        "press": "marks:mark",
+        "pull": "pull:pull",
+        "push": "push:push",
+        "score": "marks:mark",
+        "slide": "slide:slide",
+        "tape": "glue:glue",
+        "tuck": "tuck:tuck",
+        "turn": "turn:turn",
+        "wrap": "wrap:wrap",
+    },
+)
+ONE_AT_A_TIME = {"lay", "pull", "slide", "wrap"}
+"""Verbs that speak of one thing; several things are taken one after another."""
 
 
 def assemble(pattern: Pattern) -> tuple[Story, list[Diagnostic]]:
@@ -83,12 +79,13 @@ class _Bench(Struct):
     wet: list[tuple[int, Wet]] = field(default_factory=list)
 
     def act(self, step: int, action: Action) -> None:
-        verb = VERBS.get(action.verb)
-        if verb is None:
+        if action.verb in VERBS:
+            verb = VERBS[action.verb]
+            verb = in_turn(verb) if action.verb in ONE_AT_A_TIME else verb
+            change = verb(self.kit, self.state, action)
+        else:
             said = not_yet(action, f"‘{action.verb}’")
             change = Change(self.state, self.state, findings=(said,))
-        else:
-            change = verb(self.kit, self.state, action)
         self.findings += change.findings
         start = self._layered(self.state, change.start, None, action)
         end = self._layered(start, change.end, change.approach, action)
