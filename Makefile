@@ -3,13 +3,14 @@
 # make bench  how long the commands take and how much memory, as JSON
 # make pictures  renew the picture in README.md
 # make bench-nesting  sheets used and travel, as JSON; takes some minutes
+# make bench-views  step views of 15 to 600 facets and of every content pattern, as JSON
 # make bench-cutting  a full sheet ordered, written in every format and laid again, as JSON
 # make lock   renew requirements.lock from pyproject.toml
 
 VENV = .venv/bin
 UV = 0.13.9
 
-.PHONY: demo test bench bench-nesting bench-cutting pictures lock set-up
+.PHONY: demo test bench bench-nesting bench-views bench-cutting pictures lock set-up
 
 demo: set-up
 	@$(VENV)/publisher site --bundles
@@ -29,6 +30,9 @@ pictures: set-up
 
 bench-nesting: set-up
 	@$(VENV)/python tests/bench/nesting.py
+
+bench-views: set-up
+	@$(VENV)/python -m tests.bench.views
 
 bench-cutting: set-up
 	@$(VENV)/python tests/bench/cutting.py

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+import numpy as np
 import shapely
 from msgspec import Struct
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from publisher.drawing.space_view.many import Geometries, many
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Region
 from publisher.model.types import Hinge, Piece
@@ -39,21 +41,28 @@ class PieceShape(Struct, frozen=True):
     hinges: tuple[tuple[Hinge, LineString], ...]
 
 
-def _free_edges(paper: Polygon, hinges: list[LineString]) -> BaseGeometry:
-    rings = MultiLineString([paper.exterior, *paper.interiors])
-    if not hinges:
-        return rings
-    taken = shapely.buffer(MultiLineString(hinges), _ON_HINGE_MM, cap_style="flat")
-    return shapely.difference(rings, taken)
+def _free_edges(papers: Sequence[Polygon], hinges: Sequence[Sequence[LineString]]) -> Geometries:
+    """The edges of each paper without those along its hinges."""
+    rings = many(MultiLineString([paper.exterior, *paper.interiors]) for paper in papers)
+    held = np.array([bool(own) for own in hinges], dtype=bool)
+    if held.any():
+        lines = many(line for own in hinges for line in own)
+        at = np.repeat(np.arange(int(held.sum())), [len(own) for own in hinges if own])
+        taken = shapely.multilinestrings(lines, indices=at)
+        taken = shapely.buffer(taken, _ON_HINGE_MM, cap_style="flat")
+        rings[held] = shapely.difference(rings[held], taken)
+    return rings
 
 
 def piece_shape(piece: Piece) -> PieceShape:
     """The piece as the views need it; the same for every frame of a story."""
     lines = tuple((hinge, LineString([hinge.start, hinge.end])) for hinge in piece.hinges)
-    facets = {}
-    for facet in piece.facets:
-        paper = region_polygon(facet.region)
-        shapely.prepare(paper)
-        own = [line for hinge, line in lines if facet.name in (hinge.parent, hinge.child)]
-        facets[facet.name] = FacetShape(paper, _free_edges(paper, own))
+    papers = [region_polygon(facet.region) for facet in piece.facets]
+    shapely.prepare(many(papers))
+    joints: dict[str, list[LineString]] = {facet.name: [] for facet in piece.facets}
+    for hinge, line in lines:
+        for name in dict.fromkeys((hinge.parent, hinge.child)):
+            joints[name].append(line)
+    edges = _free_edges(papers, list(joints.values()))
+    facets = {name: FacetShape(papers[k], edges[k]) for k, name in enumerate(joints)}
     return PieceShape(piece, facets, lines)

@@ -69,6 +69,8 @@ def joined(lines: Any) -> BaseGeometry:
 
 
 def pieces(line: LineString, spans: list[Interval], gap_mm: float = 0.0) -> BaseGeometry:
+    if not spans:
+        return _NO_LINES
     length = line.length
     gap = min(gap_mm / length, 0.25) if length > 0 else 0.0
     cut = [(max(s, gap), min(e, 1.0 - gap)) for s, e in spans]

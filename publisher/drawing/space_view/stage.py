@@ -120,9 +120,10 @@ _Box = tuple[tuple[float, ...], tuple[float, ...]]
 def _box(body: Body, piece: Piece) -> _Box:
     """Least and greatest coordinates in the world."""
     points = []
+    poses = dict(body.facets)
     for facet in piece.facets:
         x0, y0, x1, y1 = path_bounds(facet.region.outer)
-        pose = body.facet_pose(facet.name)
+        pose = poses[facet.name]
         points += [pose.apply(lift(p)) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
     columns = list(zip(*points, strict=True))
     return tuple(min(c) for c in columns), tuple(max(c) for c in columns)

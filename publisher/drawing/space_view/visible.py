@@ -203,14 +203,18 @@ def occluders(
     overlaps = np.full(len(first), None, dtype=object)
     overlaps[unclear] = shapely.intersection(areas[first[unclear]], areas[second[unclear]])
     touching = unclear & ~(shapely.area(overlaps) > SLIVER_MM**2)
+    points, of = shapely.get_coordinates(overlaps, return_index=True)
+    depths = points[:, 0] * gaps[of, 0] + points[:, 1] * gaps[of, 1] + gaps[of, 2]
+    most[unclear], least[unclear] = -np.inf, np.inf
+    np.maximum.at(most, of, depths)
+    np.minimum.at(least, of, depths)
 
     for k in np.flatnonzero(~touching):
         i, j = int(first[k]), int(second[k])
         a, b = items[i], items[j]
         a_area, b_area = a.area, b.area
         if unclear[k]:
-            depths = shapely.get_coordinates(overlaps[k]) @ gaps[k][:2] + gaps[k][2]
-            a_first, b_first = bool(depths.max() > DEPTH_MM), bool(depths.min() < -DEPTH_MM)
+            a_first, b_first = bool(most[k] > DEPTH_MM), bool(least[k] < -DEPTH_MM)
             if a_first and b_first:
                 a_area = _nearer_part(overlaps[k], gaps[k])
                 b_area = _nearer_part(overlaps[k], -gaps[k])

@@ -95,12 +95,10 @@ def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
             f"Fold {the(names)} of the {whole}{towards}: {kind} of {angle(turned)}, "
             f"so that the {faces} faces {meet}."
         )
-    carried = [
-        p.name
-        for p in piece.panels
-        if p.name not in {piece.fold(n).child for n, _, _ in motion.folds}
-        and any(f.panel == p.name and f.name in motion.moving for f in piece.facets)
-    ]
+    moving = frozenset(motion.moving)
+    along = {f.panel for f in piece.facets if f.name in moving}
+    along -= {piece.fold(n).child for n, _, _ in motion.folds}
+    carried = [p.name for p in piece.panels if p.name in along]
     if carried:
         verb = "moves" if len(carried) == 1 else "move"
         names_carried = the(carried)
