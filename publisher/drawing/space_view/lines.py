@@ -88,7 +88,7 @@ def _edge_on_lines(
                     middle = (a + (b - a) * (low + high) / 2.0)[None, :]
                     if other.nearness(middle[:, :2])[0] - middle[0, 2] > DEPTH_MM:
                         left = without(left, [(low, high)])
-            seen.append(pieces(line, left))
+            seen += [part for part in pieces([line], [(0, left, 0.0)]) if part is not None]
     return shapely.union_all(seen) if seen else MultiLineString()
 
 
@@ -130,7 +130,10 @@ def edge_lines(
     sides += [beside[body, h.child] for body, h, _ in hinges]
     shown_along = spans([*runs, *runs], sides)
     by_parent, by_child = shown_along[: len(runs)], shown_along[len(runs) :]
-    for (body, hinge, line), one, other in zip(hinges, by_parent, by_child, strict=True):
+    marked: list[tuple[LineRole, str]] = []
+    wanted: list[tuple[int, list[Interval], float]] = []
+    for k, (body, hinge, _) in enumerate(hinges):
+        one, other = by_parent[k], by_child[k]
         shared = both(one, other)
         either = one + without(other, one)
         now = fold_now.get((body, hinge.fold))
@@ -139,21 +142,29 @@ def edge_lines(
         if smooth:  # a bend has no line but where the paper turns away from the eye
             pass
         elif now is not None:
-            lines.append(Drawn(now, body, pieces(line, either)))
+            marked.append((now, body))
+            wanted.append((k, either, 0.0))
         elif level:
-            lines.append(Drawn("fold-made", body, pieces(line, either, CREASE_GAP_MM)))
+            marked.append(("fold-made", body))
+            wanted.append((k, either, CREASE_GAP_MM))
         else:
-            lines.append(Drawn("inner", body, pieces(line, shared)))
+            marked.append(("inner", body))
+            wanted.append((k, shared, 0.0))
         if not level:
             ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
             edge: LineRole = "outline"
             if any(_edge(item) != edge for item in ends):
                 edge = "outline-moving"
-            lines.append(Drawn(edge, body, pieces(line, without(either, shared))))
+            marked.append((edge, body))
+            wanted.append((k, without(either, shared), 0.0))
         hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
         if hidden and not smooth and (now is not None or not level):
             rest = without([(0.0, 1.0)], either)
-            lines.append(Drawn("hidden", body, pieces(line, rest)))
+            marked.append(("hidden", body))
+            wanted.append((k, rest, 0.0))
+    for (role, body), part in zip(marked, pieces(runs, wanted), strict=True):
+        if part is not None:
+            lines.append(Drawn(role, body, part))
     return lines
 
 

@@ -7,14 +7,13 @@ from typing import Any
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiLineString
+from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.many import many
 
 SHORTEST_MM = 0.05
 Interval = tuple[float, float]
-_NO_LINES = MultiLineString()
 
 
 def spans(lines: Sequence[LineString], areas: Sequence[BaseGeometry]) -> list[list[Interval]]:
@@ -68,15 +67,31 @@ def joined(lines: Any) -> BaseGeometry:
     return found
 
 
-def pieces(line: LineString, spans: list[Interval], gap_mm: float = 0.0) -> BaseGeometry:
-    if not spans:
-        return _NO_LINES
-    length = line.length
-    gap = min(gap_mm / length, 0.25) if length > 0 else 0.0
-    cut = [(max(s, gap), min(e, 1.0 - gap)) for s, e in spans]
-    kept = [span for span in cut if (span[1] - span[0]) * length > SHORTEST_MM]
-    if not kept:
-        return _NO_LINES
-    start, end = shapely.get_coordinates(line)[[0, -1]]
-    along = np.array(kept)[:, :, None]
-    return joined(shapely.linestrings(start + (end - start) * along))
+def pieces(
+    lines: Sequence[LineString], wanted: Sequence[tuple[int, list[Interval], float]]
+) -> list[BaseGeometry | None]:
+    """Stretches of straight lines: for each wanted (line's place, stretches, how far they stop
+    short of the line's ends) one geometry, None where nothing is left."""
+    ends = shapely.get_coordinates(many(lines)).reshape(-1, 2, 2)
+    lengths = shapely.length(many(lines)).tolist()
+    kept: list[Interval] = []
+    place: list[int] = []
+    of: list[int] = []
+    for job, (at, stretches, gap_mm) in enumerate(wanted):
+        length = lengths[at]
+        gap = min(gap_mm / length, 0.25) if length > 0 else 0.0
+        for start, end in stretches:
+            low, high = max(start, gap), min(end, 1.0 - gap)
+            if (high - low) * length > SHORTEST_MM:
+                kept.append((low, high))
+                place.append(at)
+                of.append(job)
+    found: list[BaseGeometry | None] = [None] * len(wanted)
+    if kept:
+        start, run = ends[place, :1], ends[place, 1:] - ends[place, :1]
+        parts = shapely.linestrings(start + run * np.array(kept)[:, :, None])
+        jobs, at_job = np.unique(of, return_inverse=True)
+        together = shapely.multilinestrings(parts, indices=at_job)
+        for job, geometry in zip(jobs.tolist(), together, strict=True):
+            found[job] = geometry
+    return found

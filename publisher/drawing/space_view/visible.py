@@ -156,7 +156,7 @@ def clean(area: BaseGeometry) -> BaseGeometry:
     return cleaned([area])[0]
 
 
-def cleaned(areas: Sequence[BaseGeometry]) -> list[BaseGeometry]:
+def cleaned(areas: Sequence[BaseGeometry] | Geometries) -> list[BaseGeometry]:
     """``clean`` for many at once."""
     parts, owners = shapely.get_parts(many(areas), return_index=True)
     wide = (shapely.get_type_id(parts) == 3) & _have_width(parts)
@@ -258,15 +258,17 @@ def visible_areas(
     items: Sequence[Projected], hiding: Sequence[Sequence[BaseGeometry]]
 ) -> list[BaseGeometry]:
     """What is seen of each facet, without slivers; empty for one seen edge-on."""
-    seen = [item.area for item in items]
-    shapely.prepare(many(a for areas in hiding for a in areas))
-    for k, areas in enumerate(hiding):
-        if not areas:
-            continue
-        over = many(areas)
-        if shapely.covers(over, seen[k]).any():
-            seen[k] = _EMPTY
-            continue
-        taken = shapely.union_all(over, grid_size=GRID_MM) if len(over) > 1 else over[0]
-        seen[k] = shapely.difference(seen[k], taken, grid_size=GRID_MM)
+    seen = many(item.area for item in items)
+    over = many(a for areas in hiding for a in areas)
+    of = np.repeat(np.arange(len(items)), [len(areas) for areas in hiding])
+    shapely.prepare(over)
+    gone = np.zeros(len(items), dtype=bool)
+    gone[of[shapely.covers(over, seen[of])]] = True
+    seen[gone] = _EMPTY
+    cut = [k for k, areas in enumerate(hiding) if areas and not gone[k]]
+    taken = [
+        areas[0] if len(areas) == 1 else shapely.union_all(many(areas), grid_size=GRID_MM)
+        for areas in (hiding[k] for k in cut)
+    ]
+    seen[cut] = shapely.difference(seen[cut], many(taken), grid_size=GRID_MM)
     return cleaned(seen)
