@@ -5,12 +5,13 @@
 # make bench-nesting  sheets used and travel, as JSON; takes some minutes
 # make bench-views  step views of 15 to 600 facets and of every content pattern, as JSON
 # make bench-cutting  a full sheet ordered, written in every format and laid again, as JSON
+# make overview  every step picture of every content pattern on one page, in build/overview
 # make lock   renew requirements.lock from pyproject.toml
 
 VENV = .venv/bin
 UV = 0.13.9
 
-.PHONY: demo test bench bench-nesting bench-views bench-cutting pictures lock set-up
+.PHONY: demo test bench bench-nesting bench-views bench-cutting pictures overview lock set-up
 
 demo: set-up
 	@$(VENV)/publisher site --bundles
@@ -27,6 +28,9 @@ bench: set-up
 pictures: set-up
 	RENEW_PICTURES=1 $(VENV)/python -m pytest -q tests/frame/test_readme_picture.py
 	$(VENV)/python -m tests.guide.form_pages
+
+overview: set-up
+	@$(VENV)/python -m tests.drawing.overview --words
 
 bench-nesting: set-up
 	@$(VENV)/python tests/bench/nesting.py

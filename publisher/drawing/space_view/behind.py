@@ -22,6 +22,7 @@ from publisher.drawing.space_view.visible import Projected
 
 _BEHIND_MM = 0.6  # on paper; nearer than this the arrow lies on the facet
 _SIDE_MM = 3.0  # more than half the width of any arrow with its halo
+_SCRAP_MM2 = 6.0  # a bit of an arrow smaller than this, with its halo, says nothing
 _HEAD = 0.4  # the last part of the path, which must be seen
 
 
@@ -57,4 +58,7 @@ def shown_part(
     if not spans:
         return shape
     cover = shapely.intersection(united(spans), united(seen[k] for k in facets))
-    return ArrowShape(shapely.difference(shape.ink, cover), shapely.difference(shape.halo, cover))
+    halos = shapely.get_parts(shapely.difference(shape.halo, cover))
+    kept = united(h for h in halos if h.area > _SCRAP_MM2)
+    ink = shapely.get_parts(shapely.difference(shape.ink, cover))
+    return ArrowShape(united(p for p in ink if shapely.intersects(p, kept)), kept)

@@ -73,14 +73,17 @@ def label_requests(
     def whole(body: str) -> None:
         if body in stage.bodies:
             name = words.body_name(stage.of(body)[0].piece, body)
-            wanted.setdefault(name, scene.largest_face(body))
+            area = scene.largest_face(body)
+            if area.area < _LEAST_SEEN_MM2:
+                area = united(g.area for g in glue if g.body == body)
+            wanted.setdefault(name, area)
 
     def named(targets: Iterable[Target]) -> None:
         for target in targets:
             for body in named_bodies(frame.before, target):
                 if target.kind == "panel" and body in stage.bodies:
                     panel(body, target.part)
-                elif target.kind in ("piece", "made"):
+                elif target.kind in ("piece", "made", "object", "opening"):
                     whole(body)
 
     if any(isinstance(m, MoveMotion) for m in frame.motions):
@@ -99,6 +102,8 @@ def label_requests(
         elif isinstance(motion, Mark) and motion.what == "glue":
             piece = stage.of(motion.body)[0].piece
             zones = [z for z in piece.glue_zones if z.name in motion.names]
+            if not zones:
+                whole(motion.body)
             for zone in zones:
                 panel(motion.body, zone.panel or zone.name)
             for zone in zones:
