@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from publisher.geometry.path import Arc, Path, Point, Region, Segment
+from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
 from publisher.geometry.segments import SNAP_MM, nearest_on, spanned
 
 Bounds = tuple[float, float, float, float]
@@ -99,6 +99,21 @@ def _moments(ring: Path) -> tuple[float, float, float]:
 def distance_to_path(point: Point, path: Path) -> float:
     """The shortest way from a point to a path, in mm."""
     return min(math.dist(point, nearest_on(s, point)) for s in path.segments)
+
+
+def is_near(point: Point, path: Path, within_mm: float) -> bool:
+    """Whether the path passes the point at this distance or less."""
+    x, y = point
+    for segment in path.segments:
+        if isinstance(segment, Line):
+            (ax, ay), (bx, by) = segment.start, segment.end
+            if not (min(ax, bx) - within_mm <= x <= max(ax, bx) + within_mm):
+                continue
+            if not (min(ay, by) - within_mm <= y <= max(ay, by) + within_mm):
+                continue
+        if math.dist(point, nearest_on(segment, point)) <= within_mm:
+            return True
+    return False
 
 
 def winding(point: Point, ring: Path) -> int:

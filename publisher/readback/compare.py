@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
-from publisher.geometry.measure import distance_to_path
+from publisher.geometry.measure import distance_to_path, is_near
 from publisher.layout import Sheet
 from publisher.readback.dashes import DashLimits, compared_dashes
 from publisher.readback.expected import CLOSE_MM, WantedCopy, WantedPath, single_segments
@@ -104,7 +104,7 @@ def _compared_order(path: str, copy: WantedCopy, have: list[FoundPath]) -> Itera
     cuts = [p for p in own if _role(p) == "cut"]
     # The end of the first segment: a line that is led in begins in the waste.
     marks = [q for cut in cuts[-1:] for q in cut.points[cut.each - 1 : cut.each]]
-    if any(distance_to_path(q, copy.paths[-1].path) > ROUGH_MM for q in marks):
+    if not all(is_near(q, copy.paths[-1].path, ROUGH_MM) for q in marks):
         yield differs(path, f"the outline of {copy.id} is not the last that is cut", copy=copy)
 
 
@@ -197,7 +197,7 @@ def agrees(want: WantedPath, have: FoundPath, allowed: Allowed) -> bool:
         and abs(want.length_mm - have.length_mm) <= slack
         and (want.rough or abs(want.curved_mm - have.curved_mm) <= near)
         and max(abs(a - b) for a, b in zip(want.bounds, have.bounds, strict=True)) <= near
-        and all(distance_to_path(p, want.path) <= near for p in have.points)
+        and all(is_near(p, want.path, near) for p in have.points)
     )
 
 
@@ -211,7 +211,7 @@ def _agrees_lengthened(want: WantedPath, have: FoundPath, allowed: Allowed, near
         return False
     # The first segment of a line that is led in is the lead.
     points = have.points[have.each - 1 :] if led else have.points
-    if any(distance_to_path(p, want.path) > near for p in points):
+    if not all(is_near(p, want.path, near) for p in points):
         return False
     sides = zip(want.bounds, have.bounds, strict=True)
     reach = near + (allowed.lead_mm if led else 0.0)
@@ -277,5 +277,5 @@ def _lies_on(found: FoundPath, line: WantedPath) -> bool:
         and box[1] >= outer[1] - ROUGH_MM
         and box[2] <= outer[2] + ROUGH_MM
         and box[3] <= outer[3] + ROUGH_MM
-        and all(distance_to_path(p, line.path) <= ROUGH_MM for p in found.points)
+        and all(is_near(p, line.path, ROUGH_MM) for p in found.points)
     )

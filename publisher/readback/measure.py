@@ -12,7 +12,7 @@ from publisher.model.types import Pattern
 from publisher.readback.compare import TOLERANCE_MM, Allowed, compared
 from publisher.readback.dashes import DashLimits
 from publisher.readback.dxf import read_dxf, read_dxf_r12
-from publisher.readback.expected import wanted_copies
+from publisher.readback.expected import WantedCopy, wanted_copies
 from publisher.readback.found import FoundSheet
 from publisher.readback.pdf import read_pdf
 from publisher.readback.png import compared_png
@@ -55,6 +55,7 @@ def measure_written(
     if chosen.pieces:
         wanted += [(sheet, "pieces/") for _, sheet in piece_sheets(pattern)]
     for sheet, folder in wanted:
+        copies = wanted_copies(pattern, sheet, chosen.glue)
         for file_format in chosen.formats:
             name = folder + cut_file_path(pattern, sheet, file_format)
             path = _path_of(files, name, alone=bool(folder))
@@ -62,7 +63,7 @@ def measure_written(
                 found.append(missing(name))
                 continue
             try:
-                found += _measured(path, files[path], file_format, pattern, sheet, chosen, trade)
+                found += _measured(path, files[path], file_format, copies, sheet, chosen, trade)
             except Exception as error:
                 # Whatever is wrong with the bytes, the answer is one: they are not a sheet.
                 message = f"it cannot be read back: {error}".rstrip(" :")
@@ -90,12 +91,11 @@ def _measured(
     path: str,
     data: bytes,
     file_format: str,
-    pattern: Pattern,
+    wanted: tuple[WantedCopy, ...],
     sheet: Sheet,
     options: CutOptions,
     trade: Trade | None,
 ) -> Iterator[Diagnostic]:
-    wanted = wanted_copies(pattern, sheet, options.glue)
     allowed = _allowed(sheet.stock, options, trade)
     if file_format == "png":
         yield from compared_png(path, sheet, wanted, data, allowed.lead_mm)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
 from hypothesis import given
@@ -15,6 +16,7 @@ from publisher.geometry.measure import (
     distance_inside,
     distance_to_path,
     is_inside,
+    is_near,
     path_bounds,
     winding,
 )
@@ -79,3 +81,13 @@ def test_inside_agrees_with_chords(x: float, y: float) -> None:
     reference = to_shapely(HALF, 1e-7)
     if reference.exterior.distance(ShapelyPoint(x, y)) > 1e-5:
         assert is_inside(HALF, (x, y)) == reference.contains(ShapelyPoint(x, y))
+
+
+def test_near_is_what_the_distance_says() -> None:
+    bow = Arc((10.0, 0.0), (10.0, 10.0), (10.0, 5.0), clockwise=True)
+    path = Path((Line((0.0, 0.0), (10.0, 0.0)), bow, Line((10.0, 10.0), (0.0, 12.0))), False)
+    luck = random.Random(5)
+    for _ in range(2000):
+        point = (luck.uniform(-3.0, 18.0), luck.uniform(-3.0, 15.0))
+        within = luck.uniform(0.0, 3.0)
+        assert is_near(point, path, within) == (distance_to_path(point, path) <= within)
