@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
 from publisher.geometry.segments import SNAP_MM, nearest_on, spanned
@@ -43,6 +44,12 @@ def path_bounds(path: Path) -> Bounds:
         max(b[2] for b in boxes),
         max(b[3] for b in boxes),
     )
+
+
+@lru_cache(maxsize=256)
+def outline_bounds(path: Path) -> Bounds:
+    """The same, remembered: an outline is asked once for each point that is laid somewhere."""
+    return path_bounds(path)
 
 
 def signed_area(path: Path) -> float:

@@ -7,13 +7,12 @@ face, x right, y down. Names are as the author wrote them, lower case, single sp
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from msgspec import Struct, field
 
 from publisher.diagnostics import Span
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.measure import outline_bounds
 from publisher.geometry.path import Path, Point, Region
 from publisher.model.division import Division
 from publisher.model.marked import Corner, Mark
@@ -254,13 +253,7 @@ class Piece(Struct, frozen=True):
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """x_min, y_min, x_max, y_max of the outline, arcs taken exactly."""
-        return _bounds(self.outline.outer)
-
-
-@lru_cache(maxsize=256)
-def _bounds(outline: Path) -> tuple[float, float, float, float]:
-    """Asked again and again, once for each point of a piece that is laid somewhere."""
-    return path_bounds(outline)
+        return outline_bounds(self.outline.outer)
 
 
 # ---------------------------------------------------------------- sizes
