@@ -5,8 +5,10 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from publisher.diagnostics import Diagnostic
-from publisher.language import Outside, parse
+from publisher.language import Library, Outside, parse
 from publisher.model import build_pattern
 from publisher.model.types import Pattern, Piece
 from publisher.source import read_document
@@ -24,11 +26,17 @@ def trade() -> Trade:
     return workshop.trade
 
 
+@cache
+def forms() -> dict[str, str]:
+    return open_workshop(ROOT)[0].forms
+
+
 def compiled(text: str) -> tuple[Pattern | None, list[Diagnostic]]:
     """The pattern and all findings, those of the earlier stages first."""
     document, findings = read_document(text, "content/trial/pattern.md")
     assert document is not None
     known = Outside(frozenset(trade().stocks), frozenset(trade().objects))
+    known = replace(known, forms=Library(forms(), known))
     program, more = parse(document, known)
     findings = [*findings, *more]
     pattern, more = build_pattern(program, trade(), "trial", findings)

@@ -6,6 +6,7 @@ from __future__ import annotations
 from publisher.assembly import closed_size
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.interior import Room, room_of
+from publisher.checks.standing import Ends, standing
 from publisher.checks.types import CheckResult
 from publisher.model.types import Claim, Target
 
@@ -64,6 +65,10 @@ def check(context: Context) -> Results:
             )
             continue
         place = f"{flap} of {container.name}" if flap else container.name
+        ends = standing(context, content, container) if room.kind == "tray" else ()
+        if ends:
+            yield _upright(context, claim, what, container.name, ends)
+            continue
         yield _verdict(context, claim, content, name, place, room)
 
 
@@ -133,3 +138,41 @@ def _verdict(
         )
     sentence = f"{what} goes into {container} with {free} to spare"
     return passed(CODE, name, numbers, sentence, tuple(slack))
+
+
+def _upright(
+    context: Context, claim: Claim, what: str, container: str, ends: tuple[Ends, ...]
+) -> CheckResult:
+    """The verdict over sheets that stand on edge: what is free at their ends, and that they
+    stay under the rim."""
+    least, most = claim.least_mm or 0.0, claim.most_mm
+    tight = min(ends, key=lambda e: e.spare_mm)
+    loose = max(ends, key=lambda e: e.spare_mm)
+    over = min(e.over_mm for e in ends)
+    numbers = (
+        ("ends_spare_mm", tight.spare_mm),
+        ("over_mm", over),
+        ("least_mm", least),
+        *((("most_mm", most),) if most is not None else ()),
+    )
+    slack = [("least at the ends", tight.spare_mm - least), ("deep", over)]
+    if most is not None:
+        slack.append(("most at the ends", most - loose.spare_mm))
+    code, sentence = "", f"{what} stands in {container} with {{}} to spare at its ends, in all"
+    worst, need = tight, least - tight.spare_mm
+    if over < -1e-9:
+        code, need = CODE, -over
+        sentence = f"{what} stands {{}} above the rim of {container}"
+    elif need > 1e-9:
+        code = CODE
+        sentence += f"; {context.say(least)} is wanted"
+    elif most is not None and loose.spare_mm > most + 1e-9:
+        code, worst = "too-loose", loose
+        sentence += f"; {context.say(most)} at most is wanted"
+    said = sentence.format(context.say(need if over < -1e-9 else worst.spare_mm))
+    name = f"{what} in {container}"
+    if not code:
+        return passed(CODE, name, numbers, said, tuple(slack))
+    terms = "; ".join(f"{t.what} {context.say(t.mm)}" for t in worst.sum)
+    notes = (f"The room: {terms}.",)
+    return failed(code, name, numbers, said, claim.span, notes=notes, slack=tuple(slack))

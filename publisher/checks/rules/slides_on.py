@@ -6,12 +6,16 @@ Every band is also checked against the body it was made for, claimed or not.
 from __future__ import annotations
 
 from publisher.assembly import closed_size
+from publisher.checks.claims import Measured, said, verdict
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.interior import Room, band_room, room_of, tray_room
+from publisher.checks.places import PARALLEL
 from publisher.checks.rules.goes_into import inside
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Span
-from publisher.model.types import BandOf, Claim, Piece
+from publisher.model.filled import closes_flat
+from publisher.model.folding import closed_angles, facet_poses
+from publisher.model.types import BandOf, Claim, Opening, Piece
 
 CODE = "does-not-slide-on"
 
@@ -34,6 +38,9 @@ def _claim(context: Context, claim: Claim) -> CheckResult:
     piece = context.pattern.piece(claim.subject.piece)
     assert claim.object is not None
     body = context.pattern.piece(claim.object.piece)
+    for opening in piece.openings:
+        if claim.subject.kind == "opening" and opening.name == claim.subject.part:
+            return _slot(context, claim, opening, body)
     room = room_of(piece, context.story.end.bonds)
     if room is None:
         return failed(
@@ -44,6 +51,21 @@ def _claim(context: Context, claim: Claim) -> CheckResult:
             claim.span,
         )
     return _verdict(context, piece, body, room, claim.least_mm or 0.0, claim.most_mm, claim.span)
+
+
+def _slot(context: Context, claim: Claim, slot: Opening, body: Piece) -> CheckResult:
+    """A slot over the edge of another paper: its width less the thickness of that."""
+    thick = body.stock.caliper_mm
+    terms = (("slot_width_mm", slot.width_mm), ("caliper_mm", thick))
+    return verdict(
+        context,
+        claim,
+        CODE,
+        Measured("play", slot.width_mm - thick, terms),
+        f"{said(claim.subject)} slides on {body.name} with {{}} of play",
+        f"{said(claim.subject)} is too narrow for {body.name}: {{}} is missing",
+        tolerance_mm=1e-9,
+    )
 
 
 def contents(context: Context, body: Piece) -> list[tuple[float, float, float]]:
@@ -57,14 +79,19 @@ def contents(context: Context, body: Piece) -> list[tuple[float, float, float]]:
 
 
 def filled_size(context: Context, body: Piece) -> tuple[float, float, float]:
-    """The closed body with its contents in it: a tray's contents count from its floor up;
-    a flat pocket grows by their thickness."""
+    """The closed body with its contents in it: a tray's contents count from its floor up; a
+    flat pocket grows by their thickness; under a flap with a spine they lie between the papers,
+    as far as the spine leaves room."""
     width, height, thick = closed_size(body)
     for _across, _down, deep in contents(context, body):
         if tray_room(body) is not None:
             thick = max(thick, deep + body.stock.caliper_mm)
-        else:
+        elif closes_flat(body):
             thick += deep
+        else:
+            poses = facet_poses(body, closed_angles(body))
+            lying = sum(abs(pose.normal[2]) > PARALLEL for pose in poses.values())
+            thick = max(thick, deep + lying * body.stock.caliper_mm)
     return width, height, thick
 
 

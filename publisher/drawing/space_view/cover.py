@@ -25,6 +25,7 @@ COVER_VIEWS = (View(-32.0, 34.0), View(32.0, 34.0), View(148.0, 34.0), View(-148
 COVER_ROOM_MM = (150.0, 105.0)
 MARGIN_MM = 5.0
 BACK = 1.0 / 3.0
+BESIDE = 0.2
 
 
 def _pulled(frame: Frame, state: State, pieces: Mapping[str, Piece]) -> dict[str, Vector]:
@@ -37,6 +38,30 @@ def _pulled(frame: Frame, state: State, pieces: Mapping[str, Piece]) -> dict[str
                 out = (max(reach) - min(reach)) * BACK
                 return {body: scaled(unit(back), out) for body in motion.bodies}
     return {}
+
+
+def _set_aside(
+    pulled: Mapping[str, Vector],
+    state: State,
+    pieces: Mapping[str, Piece],
+    shown: Sequence[str],
+) -> dict[str, Vector]:
+    """What was let down last over more than one other body hides what is inside: it is set down
+    on the table beside the rest. Empty where that is not so."""
+    if not pulled or not all(v[2] > 0.7 * norm(v) for v in pulled.values()):
+        return {}
+    rest = [b for b in shown if b not in pulled]
+    if len(rest) < 2:
+        return {}
+    own, others = (_points(state, list(b), pieces) for b in (pulled, rest))
+    x0, x1 = min(p[0] for p in own), max(p[0] for p in own)
+    y0, y1 = min(p[1] for p in own), max(p[1] for p in own)
+    if any(not (x0 <= x <= x1 and y0 <= y <= y1) for x, y, _ in others):
+        return {}
+    table = min(p[2] for p in (*own, *others))
+    aside = x1 - min(p[0] for p in others) + BESIDE * (x1 - x0)
+    down = table - min(p[2] for p in own)
+    return dict.fromkeys(pulled, (-aside, 0.0, down))
 
 
 def _points(state: State, bodies: Sequence[str], pieces: Mapping[str, Piece]) -> list[Vector]:
@@ -103,15 +128,17 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     lifted: list[Opening] = []
     if story.frames:
         pulled = _pulled(story.frames[-1], state, pieces)
-        lifted = _lifted(story.frames[-1], state)
+        lifted = [] if story.frames[-1].action.verb == "open" else _lifted(story.frames[-1], state)
         state, _ = opened_state(state, lifted, pieces)
     shown = [b.id for b in state.bodies if b.placed] or [b.id for b in state.bodies][:1]
+    beside = _set_aside(pulled, state, pieces, shown)
+    pulled = beside or pulled
     stage = set_end(pattern, state, pulled, shown)
     if not stage.actors:
         return Drawing("cover", 2 * MARGIN_MM, 2 * MARGIN_MM, (), 1.0, (), pattern.meta.title)
     used = {a.piece.name for a in stage.actors}
     shapes: dict[str, PieceShape] = {n: piece_shape(pieces[n]) for n in sorted(used)}
-    view = _view([*pulled.values(), *_inner_faces(state, lifted, pieces)])
+    view = _view([*(() if beside else pulled.values()), *_inner_faces(state, lifted, pieces)])
     width, height = extent(stage, shapes, view)
     scale = min(COVER_ROOM_MM[0] / max(width, 1e-9), COVER_ROOM_MM[1] / max(height, 1e-9))
     scene = set_scene(stage, shapes, Camera(view, scale))
@@ -130,7 +157,7 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
         tuple(items),
         scale,
         in_legend_order(faces),
-        _alt(pattern, shown, state, pulled, lifted, view, pieces),
+        _alt(pattern, shown, state, pulled, lifted, view, pieces, bool(beside)),
     )
 
 
@@ -142,12 +169,15 @@ def _alt(
     lifted: Sequence[Opening],
     view: View,
     pieces: Mapping[str, Piece],
+    beside: bool,
 ) -> str:
     def name(body: str) -> str:
         return words.body_name(pieces[state.body(body).piece], body)
 
     how = ""
-    if pulled:
+    if beside:
+        how = f", {words.the(name(b) for b in pulled)} set down beside the rest"
+    elif pulled:
         upright = all(abs(v[2]) > 0.7 * norm(v) for v in pulled.values())
         third = "raised by a third of its height" if upright else "drawn out a third of its length"
         how = f", {words.the(name(b) for b in pulled)} {third}"

@@ -23,10 +23,11 @@ from publisher.drawing.space_view.dress import (
     turn_request,
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
+from publisher.drawing.space_view.hands import all_arrows
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea, fold_roles, glue_areas, marked_lines
-from publisher.drawing.space_view.motions import PlacedArrow, all_arrows
+from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.placing import place
 from publisher.drawing.space_view.shapes import PieceShape

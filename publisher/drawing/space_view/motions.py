@@ -9,14 +9,14 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from msgspec import Struct
-from shapely import LineString, MultiLineString
+from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FoldMotion, Frame, MoveMotion
+from publisher.assembly.types import FoldMotion, MoveMotion
 from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, distances
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
-from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import Projected
@@ -28,12 +28,13 @@ MOST_ARROWS = 4
 _SAMPLES = 15
 _ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)  # where an arrow may start, best first
 _OUT = 0.86  # how far out from the hinge the travelling point lies, as a part of the facet
-_WANTED_MM = 9.5  # an arrow shorter than this is drawn longer, its tail where it was
-_MOVE_TAIL_MM = 4.0
+WANTED_MM = 9.5  # an arrow shorter than this is drawn longer, its tail where it was
+MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
 _LONG_EDGE_MM = 5.0
 _BESIDE_MM = 1.6  # arrows keep as far apart as that
-_NOTHING = MultiLineString()
+_SLOT_MM = 1.5  # a cut so narrow is a slot: what an arrow must not hide
+_HIDES_MM = 2.0
 
 
 class PlacedArrow(Struct, frozen=True):
@@ -130,7 +131,7 @@ def fold_arrows(
     camera: Camera,
     items: Sequence[Projected],
     seen: Sequence[BaseGeometry],
-    taken: BaseGeometry,
+    taken: Sequence[BaseGeometry],
 ) -> list[PlacedArrow]:
     """One arrow for each fold, at most ``MOST_ARROWS``: the folds whose moving facets show
     best, in the order of the motion. ``taken`` is where arrows lie already."""
@@ -167,21 +168,24 @@ def fold_arrows(
             if length < 0.4:
                 continue
             tail_seen = shapely.dwithin(area[motion.body, facet], shapely.Point(path[0, :2]), 0.2)
-            if length < _WANTED_MM:
-                path = path[0] + (path - path[0]) * (_WANTED_MM / length)
-            blocked = bool(shapely.dwithin(LineString(path[:, :2]), taken, _BESIDE_MM))
+            if length < WANTED_MM:
+                path = path[0] + (path - path[0]) * (WANTED_MM / length)
+            run = LineString(path[:, :2])
+            blocked = any(shapely.dwithin(run, other, _BESIDE_MM) for other in taken)
             options.append(((blocked, not tail_seen, preference), path))
             if tail_seen and not blocked:
                 break
         if not options:
             continue
-        (_, hidden, _), path = min(options, key=lambda o: o[0])
+        (crowded, hidden, _), path = min(options, key=lambda o: o[0])
         points = tuple((x, y) for x, y in path[:, :2].tolist())
         drawn = shown_part(arrow(points, bend), path, items, seen)
         made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, drawn)
         # an arrow from behind other paper would seem to belong to that
-        (unseen if hidden else placed).append(made)
-        taken = taken if hidden else united([taken, made.shape.halo])
+        # and one upon another cannot be told from that
+        (unseen if hidden or crowded else placed).append(made)
+        if not hidden and not crowded:
+            taken = [*taken, made.shape.halo]
     return placed or unseen[:1]
 
 
@@ -194,6 +198,16 @@ def _edge_middles(areas: Sequence[BaseGeometry]) -> list[Array]:
             if np.hypot(*(b - a)) > _LONG_EDGE_MM:
                 found.append((a + b) / 2.0)
     return found
+
+
+def _slots(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+    """The narrow cuts into areas, and as much round them as an arrow would cover."""
+    found = []
+    for area in areas:
+        for gap in shapely.get_parts(shapely.difference(shapely.convex_hull(area), area)):
+            if shapely.area(shapely.buffer(gap, -_SLOT_MM / 2.0)) == 0.0:
+                found.append(shapely.buffer(gap, _BESIDE_MM))
+    return united(found)
 
 
 def move_arrow(
@@ -220,41 +234,23 @@ def move_arrow(
         (float((np.array(c) - middle) @ way) for c in shapely.get_coordinates(crossed)),
         default=0.0,
     )
-    goal = united(seen[k] for k in rest) if rest else _NOTHING
+    goal = many(seen[k] for k in rest)
+    shapely.prepare(goal)
+    slots = _slots([items[k].area for k in own])
     shown = united(seen[k] for k in own)
-    ahead = min(travel * 0.9, _MOVE_LONGEST_MM - _MOVE_TAIL_MM)
+    ahead = min(travel * 0.9, _MOVE_LONGEST_MM - MOVE_TAIL_MM)
     options = []
     starts = [middle + way * lead, *_edge_middles([items[k].area for k in own])]
     for order, start in enumerate(starts):
         tip = start + way * ahead
-        misses = not goal.intersects(shapely.Point(tip))
+        misses = not shapely.intersects_xy(goal, *tip).any()
+        tail = start - way * min(MOVE_TAIL_MM, lead)
+        hides = shapely.intersection(LineString([tail, tip]), slots).length > _HIDES_MM
         over = shapely.intersection(LineString([start + way * 0.2, tip]), shown).length
         aside = abs(float(np.dot(start - middle, (-way[1], way[0]))))
-        cost = (misses, round(over / 2.0), order > 0, round(aside / 4.0), order)
+        cost = (hides, misses, round(over / 2.0), order > 0, round(aside / 4.0), order)
         options.append((cost, start, tip))
     _, start, tip = min(options, key=lambda o: o[0])
-    tail = start - way * min(_MOVE_TAIL_MM, lead)
+    tail = start - way * min(MOVE_TAIL_MM, lead)
     path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
     return PlacedArrow("move", motion.bodies[0], motion.bodies[0], path, arrow(path, "move"))
-
-
-def all_arrows(
-    frame: Frame,
-    stage: Stage,
-    shapes: dict[str, PieceShape],
-    camera: Camera,
-    items: Sequence[Projected],
-    seen: Sequence[BaseGeometry],
-) -> list[PlacedArrow]:
-    """The arrows of one frame, never more than ``MOST_ARROWS``."""
-    placed: list[PlacedArrow] = []
-    for motion in (*frame.motions, *stage.closing):
-        if isinstance(motion, FoldMotion):
-            shape = shapes[stage.of(motion.body)[0].piece.name]
-            taken = united(a.shape.halo for a in placed) if placed else _NOTHING
-            placed += fold_arrows(motion, stage, shape, camera, items, seen, taken)
-        elif isinstance(motion, MoveMotion):
-            made = move_arrow(motion, stage, camera, items, seen)
-            if made is not None:
-                placed.append(made)
-    return placed[:MOST_ARROWS]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from publisher.assembly.types import Frame, Story
 from publisher.drawing.space_view.frame import Setting, picture
@@ -34,9 +33,18 @@ def settings(
     for stage, view in zip(stages, views, strict=True):
         scales.append(fitting_scale(extent(stage, shapes, view)))
     shared = shared_scales(scales, [tuple(a.piece.name for a in s.actors) for s in stages])
-    azimuths = [v.azimuth_deg for v in views]
-    turns = [0.0, *(_turned(a, b) for a, b in pairwise(azimuths))][: len(views)]
+    turns = _turns([v.azimuth_deg for v in views], [set(s.bodies) for s in stages])
     return [Setting(v, s, t) for v, s, t in zip(views, shared, turns, strict=True)]
+
+
+def _turns(azimuths: Sequence[float], shown: Sequence[set[str]]) -> list[float]:
+    """How far round each picture looks from where the last one did that showed some of the
+    same; 0 where all of it is new, for then there is nothing to turn."""
+    turns = []
+    for i, (azimuth, bodies) in enumerate(zip(azimuths, shown, strict=True)):
+        before = next((j for j in range(i - 1, -1, -1) if shown[j] & bodies), None)
+        turns.append(0.0 if before is None else _turned(azimuths[before], azimuth))
+    return turns
 
 
 def _turned(before_deg: float, now_deg: float) -> float:

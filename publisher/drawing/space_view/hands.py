@@ -1,0 +1,124 @@
+"""What the hands do in a picture: which of its motions get an arrow.
+
+Folds that run in rings follow each other; the hand turns one of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from msgspec.structs import replace
+from shapely.geometry.base import BaseGeometry
+
+from publisher.assembly.types import FoldMotion, Frame, MoveMotion
+from publisher.drawing.space_view.arrows import arrow
+from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.motions import (
+    MOST_ARROWS,
+    MOVE_TAIL_MM,
+    WANTED_MM,
+    PlacedArrow,
+    fold_arrows,
+    move_arrow,
+    turning_facet,
+)
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.visible import Projected
+from publisher.geometry.space import lift
+
+
+def push_arrow(
+    frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera
+) -> PlacedArrow | None:
+    """The arrow of what is pushed out: the way of the fold that changes over the most, drawn
+    from behind it."""
+    folds = [
+        (round(abs(end - start), 3), motion.body, name)
+        for motion in frame.motions
+        if isinstance(motion, FoldMotion)
+        for name, start, end in motion.folds
+    ]
+    named = {t.part for t in frame.action.subjects}
+    if not folds:
+        return None
+    _, body, name = max(folds, key=lambda f: (f[2] in named, f[0]))
+    shape = shapes[stage.of(body)[0].piece.name]
+    hinge = next(h for h, _ in shape.hinges if h.fold == name)
+    (x0, y0), (x1, y1) = hinge.start, hinge.end
+    flat = lift(((x0 + x1) / 2.0, (y0 + y1) / 2.0))
+    poses = stage.actor(body, hinge.child).pose, frame.after.body(body).facet_pose(hinge.child)
+    ends = camera.project(np.array([pose.apply(flat) for pose in poses]))[:, :2]
+    run = ends[1] - ends[0]
+    length = float(np.hypot(*run))
+    if length < 0.5:
+        return None
+    way = run / length
+    tip = ends[0] + way * max(length, WANTED_MM - MOVE_TAIL_MM)
+    tail = ends[0] - way * MOVE_TAIL_MM
+    path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
+    return PlacedArrow("move", body, name, path, arrow(path, "move"))
+
+
+def _told(
+    frame: Frame, shapes: Mapping[str, PieceShape], stage: Stage
+) -> list[FoldMotion | MoveMotion]:
+    """The motions that hands make: of folds that run in rings those that the action names, or
+    the one that moves the most where it names the piece. The others follow by themselves."""
+    kept: list[FoldMotion | MoveMotion] = []
+    turned = [m for m in frame.motions if isinstance(m, FoldMotion)]
+    named = {t.part for t in frame.action.subjects if t.kind in ("fold", "panel")}
+    whole = {t.piece for t in frame.action.subjects if t.kind == "piece"}
+    pieces = {m.body: shapes[stage.of(m.body)[0].piece.name] for m in turned}
+    ours = {t.piece for t in frame.action.subjects}
+    own = [m for m in turned if pieces[m.body].piece.name in ours]
+    for motion in frame.motions:
+        if not isinstance(motion, FoldMotion):
+            if isinstance(motion, MoveMotion):
+                kept.append(motion)
+            continue
+        shape = pieces[motion.body]
+        if len(shape.hinges) < len(shape.facets) and len(own) == len(turned):
+            kept.append(motion)
+            continue
+        if own and motion not in own:
+            continue
+        folds = [f for f in motion.folds if f[0] in named]
+        if not folds and shape.piece.name in whole:
+            folds = [max(motion.folds, key=lambda f: _moved_area(shape, f[0], motion))]
+        kept.append(replace(motion, folds=tuple(folds) or motion.folds))
+    return kept
+
+
+def _moved_area(shape: PieceShape, fold: str, motion: FoldMotion) -> float:
+    """How large the facet is that turns about a fold, to the nearest mm2."""
+    hinge = next(h for h, _ in shape.hinges if h.fold == fold)
+    facet = turning_facet(shape, hinge, frozenset(motion.moving))
+    return round(float(shape.facets[facet].paper.area), 0)
+
+
+def all_arrows(
+    frame: Frame,
+    stage: Stage,
+    shapes: dict[str, PieceShape],
+    camera: Camera,
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> list[PlacedArrow]:
+    """The arrows of one frame, never more than ``MOST_ARROWS``."""
+    placed: list[PlacedArrow] = []
+    if frame.action.verb == "push":
+        pushed = push_arrow(frame, stage, shapes, camera)
+        return [pushed] if pushed is not None else []
+    told = [*_told(frame, shapes, stage), *stage.closing]
+    for motion in sorted(told, key=lambda m: isinstance(m, FoldMotion)):
+        if isinstance(motion, FoldMotion):
+            shape = shapes[stage.of(motion.body)[0].piece.name]
+            taken = [a.shape.halo for a in placed]
+            placed += fold_arrows(motion, stage, shape, camera, items, seen, taken)
+        elif isinstance(motion, MoveMotion):
+            made = move_arrow(motion, stage, camera, items, seen)
+            if made is not None:
+                placed.append(made)
+    return placed[:MOST_ARROWS]
