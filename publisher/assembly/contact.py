@@ -74,7 +74,7 @@ def reaches(papers: Papers, state: State, wet: Wet) -> list[Reach]:
     body = state.body(wet.body)
     found = [
         _reach(papers, state, wet, (body.id, own), (other.id, facet))
-        for own in _facets(papers, body, wet.panel)
+        for own in _glued(papers, body, wet)
         for partner, panel in wet.partners
         for other in (state.body(partner),)
         if other.placed
@@ -99,6 +99,17 @@ def _facets(papers: Papers, body: Body, panel: str) -> tuple[str, ...]:
     if not panel:
         return tuple(f.name for f in papers.kit.pieces[body.piece].facets)
     return papers.kit.facets_of(body.piece, panel)
+
+
+def _glued(papers: Papers, body: Body, wet: Wet) -> tuple[str, ...]:
+    """The facets of the wet panel: where folds part it, only those that the zone lies in."""
+    own = _facets(papers, body, wet.panel)
+    zone = zone_of(papers, body, wet)
+    if zone is None or len(own) < 2:
+        return own
+    glue = polygon_of(shape_of(zone.region))
+    lies_in = [f for f in own if glue.intersection(papers.polygon(body.piece, f)).area > SHARED_MM2]
+    return tuple(lies_in) or own
 
 
 def zone_of(papers: Papers, body: Body, wet: Wet) -> GlueZone | None:
@@ -189,7 +200,7 @@ def caught(papers: Papers, state: State, wet: Wet) -> list[Bond]:
     body = state.body(wet.body)
     sides = both_ways(state)
     bonds: list[Bond] = []
-    for own in _facets(papers, body, wet.panel):
+    for own in _glued(papers, body, wet):
         here = (body.id, own)
         there = [other for one, other in sides if one == here]
         wanted = None if wet.face is None else 1 if wet.face == "front" else -1

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
-from publisher.assembly.bodies import bodies_of, joined, posed, with_bodies
+from publisher.assembly.bodies import bodies_of, box, joined, posed, with_bodies
 from publisher.assembly.change import Approach, Change, finding
 from publisher.assembly.kit import Kit
 from publisher.assembly.rigid import parts_apart
@@ -18,13 +18,14 @@ from publisher.assembly.types import Body, Bond, FacetId, FoldMotion, State
 from publisher.diagnostics import Diagnostic
 from publisher.folding.follow import Followed, follow
 from publisher.folding.linkage import Angles, Key, Link, Linkage, linkage, links_of, weld
-from publisher.geometry.space import Pose
+from publisher.geometry.space import Pose, lift
 from publisher.model.types import Action
 
 _CHANGED_DEG = 1e-9
 _BACK_SHARE = 0.5
 _MOST_BACK_DEG = 30.0
 _PARALLEL = 1.0 - 1e-9
+_TABLE_MM = 0.01
 
 
 class Joined(Struct, frozen=True):
@@ -115,13 +116,28 @@ def _staying(
     kit: Kit, state: State, together: Joined, driven: Angles, turned: Angles
 ) -> tuple[str, str]:
     """The facet that stays: where one fold is named, the one that it hangs on; else that on
-    which the first body rests."""
+    which the first body lies on the table, or on which it rests."""
     moved = [k for k in driven if k in turned]
     if len(moved) == 1:
         body, fold = moved[0]
         hinges = kit.pieces[state.body(body).piece].hinges
         return body, next(h.parent for h in hinges if h.fold == fold)
-    return together.whole.root
+    body = together.whole.root[0]
+    return body, _lying(kit, state.body(body)) or together.whole.root[1]
+
+
+def _lying(kit: Kit, body: Body) -> str:
+    """The largest of the facets that lie flat at the bottom of a body; "" where none does."""
+    if not body.facets:
+        return ""
+    low = box(kit, [body])[0][2]
+    flat = [
+        name
+        for name, pose in body.facets
+        if abs(pose.normal[2]) > _PARALLEL
+        and abs(pose.apply(lift(kit.shapes[body.piece, name].outer[0]))[2] - low) < _TABLE_MM
+    ]
+    return max(flat, key=lambda name: kit.areas[body.piece, name], default="")
 
 
 def _stretch(

@@ -8,13 +8,15 @@ import math
 from collections.abc import Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.assembly.kit import Kit
+from publisher.assembly.one_line import about_one_line, spread
 from publisher.assembly.targets import edge_name, panel_name
 from publisher.assembly.types import Body, State
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Point
-from publisher.geometry.space import Pose, Vector, add, lift, moved, turned
+from publisher.geometry.space import Pose, Vector, add, dot, lift, moved, turned
 from publisher.model.folding import outward
 from publisher.model.types import Action, Edge, MatOf, Panel, Piece, Target
 
@@ -59,11 +61,16 @@ def seat(
     facet = named or kit.resting[on.piece]
     own = _named_facet(kit, ours, subject) or kit.resting[body.piece]
     over = _glued_away(ours, own, side)
+    if subject.kind == target.kind == "piece" and spread(kit, body) and spread(kit, on):
+        subject, target = _whole(subject), _whole(target)
     if more or over:
         pairs = [(subject, target), *more]
-        return _jointly(kit, body, own, on, facet, side, pairs, over)
-    offset, turn = _aligned(ours, subject, own, theirs, target, facet)
-    return _seated(kit, body, own, on, facet, side, offset, turn)
+        place = _jointly(kit, body, own, on, facet, side, pairs, over)
+    else:
+        offset, turn = _aligned(ours, subject, own, theirs, target, facet)
+        place = _seated(kit, body, own, on, facet, side, offset, turn)
+    pose = about_one_line(kit, body, on, place.pose)
+    return place if pose is None else replace(place, pose=pose)
 
 
 def _named_facet(kit: Kit, piece: Piece, target: Target) -> str:
@@ -115,7 +122,7 @@ def _under_its_mat(kit: Kit, body: Body, mat_body: Body, mat: Piece, derived: Ma
     """The place of a piece whose mat lies there already."""
     side = -1 if derived.behind else 1
     ours = kit.pieces[body.piece]
-    own = kit.facets_of(body.piece, derived.panel)[0]
+    own = next(iter(kit.facets_of(body.piece, derived.panel)), kit.resting[body.piece])
     facet = mat.facets[0].name
     level = _level(mat, facet, ours, own, side)
     place = moved(add(lift(derived.offset), (0.0, 0.0, level)))
@@ -161,7 +168,7 @@ def _jointly(
         there.append(ground.apply(on.facet_pose(below).apply(lift(middle))))
     away = -side if not over else side
     level = side * (_thick(theirs, facet, side) + _thick(ours, own, away))
-    best: tuple[float, Pose] | None = None
+    best: tuple[float, float, Pose] | None = None
     for quarter in _QUARTERS:
         spin = turned((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -quarter)
         if over:
@@ -173,10 +180,18 @@ def _jointly(
             math.hypot(p[0] + shift[0] - t[0], p[1] + shift[1] - t[1])
             for p, t in zip(laid, there, strict=True)
         )
-        if best is None or off < best[0] - 1e-6:
-            best = (off, moved(shift).after(spin))
+        pose = on.facet_pose(facet).after(moved(shift).after(spin)).after(home)
+        turn = -_alike(pose, body.pose) if body.placed else 0.0
+        if best is None or (round(off, 6), round(turn, 6)) < best[:2]:
+            best = (round(off, 6), round(turn, 6), pose)
     assert best is not None
-    return Seat(on.facet_pose(facet).after(best[1]).after(home), own, facet, side, over)
+    return Seat(best[2], own, facet, side, over)
+
+
+def _alike(one: Pose, other: Pose) -> float:
+    """How little two poses are turned against each other: 3 where not at all."""
+    pairs = zip(one.rotation, other.rotation, strict=True)
+    return sum(dot(a, b) for a, b in pairs)
 
 
 # ---------------------------------------------------------------- aligned by names
@@ -196,6 +211,11 @@ def _aligned(
     here = _middle(ours, subject, edges[0], own)
     there = _middle(theirs, target, edges[1], facet)
     return (there[0] - here[0], there[1] - here[1]), 0.0
+
+
+def _whole(target: Target) -> Target:
+    """The target, so marked that its middle is that of the whole blank."""
+    return replace(target, state=("open",))
 
 
 def _panel(piece: Piece, name: str) -> Panel | None:
@@ -240,7 +260,7 @@ def _middle(piece: Piece, target: Target, edge: Edge | None, facet: str) -> Poin
     if edge is not None:
         return _midpoint(edge)
     panel = _panel(piece, piece.facet(facet).panel)
-    alone = target.kind == "piece" and len(piece.facets) == 1
+    alone = target.kind == "piece" and (len(piece.facets) == 1 or "open" in target.state)
     return _box_middle(piece.bounds if alone or panel is None else panel.bounds)
 
 

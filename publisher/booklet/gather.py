@@ -41,6 +41,7 @@ PROVEN = (
     "does-not-clear",
     "does-not-cover",
     "does-not-go-in",
+    "does-not-open",
     "does-not-reach",
     "does-not-slide-on",
     "not-as-post",

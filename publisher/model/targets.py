@@ -19,6 +19,7 @@ from publisher.model.findings import Refused, listed, refuse, unknown
 from publisher.model.places.parts import find, things_of
 from publisher.model.places.things import (
     AtEdge,
+    AtForm,
     AtGlue,
     AtIsland,
     AtLine,
@@ -158,8 +159,13 @@ class Words(Struct):
         return unknown("", owner.name, owner.span, names)
 
     def _targets(self, draft: Draft, things: Iterable[Thing], copy: int, ref: Ref) -> list[Target]:
-        whole = [t for thing in things for t in things_of(draft, thing)]
-        return [self._target(draft, t, copy, ref) for t in whole]
+        found = []
+        for thing in things:
+            said = thing.name if isinstance(thing, AtForm) else ""
+            for part in things_of(draft, thing):
+                made = self._target(draft, part, copy, ref)
+                found.append(replace(made, said=said) if said else made)
+        return found
 
     def _target(self, draft: Draft, thing: Thing, copy: int, ref: Ref) -> Target:
         made = Target("piece", draft.name, copy=copy, state=ref.states, span=ref.span)
