@@ -68,12 +68,12 @@ def located(context: Context, claim: Claim) -> tuple[tuple[Shape, ...], tuple[Sh
 
 
 def _shapes(context: Context, target: Target, state: str) -> tuple[Shape, ...]:
-    if target.kind == "object":
-        return ()
     if target.kind == "made":
         bodies = dict(context.story.end.made).get(target.part or target.piece, ())
         return tuple(s for b in bodies for s in _of_body(context, b, target))
-    piece = context.pattern.piece(target.piece)
+    piece = _thing(context, target.piece)
+    if piece is None:
+        return ()
     if state:
         angles = closed_angles(piece) if state == "closed" else {}
         return _of_piece(piece, f"{piece.name} alone", facet_poses(piece, angles), target)
@@ -85,9 +85,16 @@ def _shapes(context: Context, target: Target, state: str) -> tuple[Shape, ...]:
     return tuple(s for b in bodies for s in _of_body(context, b, target))
 
 
+def _thing(context: Context, name: str) -> Piece | None:
+    """A piece, or what a step puts somewhere by its size; None for what no step moves."""
+    handled = context.story.handled or context.pattern
+    return next((p for p in handled.pieces if p.name == name), None)
+
+
 def _of_body(context: Context, body_id: str, target: Target) -> tuple[Shape, ...]:
     body = context.story.end.body(body_id)
-    piece = context.pattern.piece(body.piece)
+    piece = _thing(context, body.piece)
+    assert piece is not None
     return _of_piece(piece, body.id, dict(body.facets), target)
 
 
@@ -95,7 +102,7 @@ def _of_piece(piece: Piece, body: str, poses: dict[str, Pose], target: Target) -
     def shape(facet: Facet, flat: BaseGeometry) -> Shape:
         return Shape((body, facet.name), piece.name, flat, poses[facet.name])
 
-    if target.kind in ("piece", "made"):
+    if target.kind in ("piece", "made", "object"):
         return tuple(shape(f, to_shapely(f.region, CHORD_MM)) for f in piece.facets)
     if target.kind == "panel":
         mine = [f for f in piece.facets if f.panel == target.part]

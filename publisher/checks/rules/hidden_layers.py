@@ -47,12 +47,15 @@ def _hidden(context: Context, mine: FacetId, piece: Piece) -> float:
         to_shapely(piece.facets[0].region, CHORD_MM),
         end.body(mine[0]).facet_pose(mine[1]),
     )
+    papers = {p.name: p for p in context.pattern.pieces}
     over = []
     for lower, upper, side in end.above:
         if mine not in (lower, upper):
             continue
         other = upper if mine == lower else lower
-        theirs = context.pattern.piece(end.body(other[0]).piece)
+        theirs = papers.get(end.body(other[0]).piece)
+        if theirs is None:  # what lies in it can be taken out
+            continue
         shape = Shape(
             other,
             theirs.name,
