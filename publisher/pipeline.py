@@ -25,6 +25,8 @@ from publisher.workshop import (
     Results,
     Workshop,
     begin_corners,
+    beside_of,
+    in_front_order,
     look_of,
     makers_of,
     missing_pattern,
@@ -68,7 +70,7 @@ def check_pattern(workshop: Workshop, name: str, variant: str = "") -> Outcome:
     if data is None:
         return Outcome(name, (missing_pattern(workshop, name),), {})
     usual = workshop.settings.cutting
-    given = (workshop.trade, usual, workshop.forms, variant)
+    given = (workshop.trade, usual, workshop.forms, variant, beside_of(workshop, name))
     outcome = check_text(data, pattern_file(name), name, *given)
     if outcome.failed or outcome.pattern is None:
         return outcome
@@ -90,7 +92,8 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
 
     books = []
     built: list[Outcome] = []
-    found: list[Diagnostic] = []
+    names, wrong = in_front_order(workshop, names)
+    found: list[Diagnostic] = [*wrong]
     sources: dict[str, str] = {}
     with second_hands(_get_ready) as handed:
         for name in names:

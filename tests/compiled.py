@@ -33,7 +33,11 @@ def workshop() -> Workshop:
 
 
 def compile_text(
-    body: str, units: str = "mm", head: str = HEAD, forms: Mapping[str, str] | None = None
+    body: str,
+    units: str = "mm",
+    head: str = HEAD,
+    forms: Mapping[str, str] | None = None,
+    beside: Mapping[str, bytes] | None = None,
 ) -> Outcome:
     """All stages up to the layout, of front matter and ``body``."""
     text = head.replace("{units}", units) + body
@@ -43,6 +47,7 @@ def compile_text(
         "trial",
         workshop().trade,
         forms=workshop().forms if forms is None else forms,
+        beside=beside,
     )
 
 

@@ -23,8 +23,8 @@ NEAR_MM = 0.01
 """Far more than any hair within which points are one."""
 
 
-def _about(region: Region) -> Box:
-    x_min, y_min, x_max, y_max = path_bounds(region.outer)
+def _about(path: Path) -> Box:
+    x_min, y_min, x_max, y_max = path_bounds(path)
     return (x_min - NEAR_MM, y_min - NEAR_MM, x_max + NEAR_MM, y_max + NEAR_MM)
 
 
@@ -63,7 +63,7 @@ def region_union(regions: Iterable[Region]) -> tuple[Region, ...]:
 
 def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
     """Paper that is in both."""
-    first, second = _about(a), _about(b)
+    first, second = _about(a.outer), _about(b.outer)
     # All that the two share, and all places where they meet, lie where their boxes overlap.
     focus = (
         max(first[0], second[0]),
@@ -79,7 +79,7 @@ def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
 def region_difference(region: Region, *cutters: Region) -> tuple[Region, ...]:
     """What is left of the region when the cutters are taken away."""
     return _combined(
-        (region, *cutters), lambda sides: sides[0] and not any(sides[1:]), _about(region)
+        (region, *cutters), lambda sides: sides[0] and not any(sides[1:]), _about(region.outer)
     )
 
 
@@ -113,7 +113,7 @@ def clip_path(path: Path, region: Region) -> tuple[Path, ...]:
 
     Stretches along the region's edge are not inside.
     """
-    arrangement = Arrangement([region_segments(region), path.segments])
+    arrangement = Arrangement([region_segments(region), path.segments], focus=_about(path))
     found: list[tuple[int, float, Segment, bool]] = []
     for stretch in arrangement.stretches:
         on_path = [mark for mark in stretch.along if mark[0] == 1]

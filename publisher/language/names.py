@@ -167,8 +167,8 @@ class Names(Struct):
         kind = "panel" if statement.head == "panels" else statement.head
         if statement.name is not None:
             self._part(piece, statement.name, kind)
-            if kind == "window" and any(_is_ring(p.value) for p in statement.phrases):
-                # The inside of a ring is an island.
+            if kind == "window" and any(_has_inside(p.value) for p in statement.phrases):
+                # The inside of a ring is an island, and so is that of a letter.
                 inside = Name(f"{statement.name.text} inside", statement.name.span)
                 self._part(piece, inside, "island")
         for item in statement.items:
@@ -224,8 +224,9 @@ class Names(Struct):
         self.findings.append(Diagnostic("name-taken", "error", message, places))
 
 
-def _is_ring(value: object) -> bool:
-    return isinstance(value, Ref) and [s.name for s in value.segments] == ["ring"]
+def _has_inside(value: object) -> bool:
+    names = [s.name for s in value.segments] if isinstance(value, Ref) else []
+    return names in (["ring"], ["letters"])
 
 
 def _base(name: str) -> str | None:

@@ -77,6 +77,7 @@ class _Parser:
             spoken={span: outside.expr(e) for span, e in found.spoken.items()},
             lost=frozenset(found.lost),
             forms=names.outside.forms,
+            beside=names.outside.beside,
         )
 
     def _resolver(self, piece: str | None) -> Resolver:

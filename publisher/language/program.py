@@ -19,11 +19,15 @@ from publisher.source import Document
 
 
 class Outside(Struct, frozen=True):
-    """Names that come from outside the file: stocks, things that patterns hold, forms."""
+    """Names that come from outside the file: stocks, things that patterns hold, forms.
+
+    ``beside`` are the files in the pattern's folder by their path inside it, and under "" the
+    font of the theme."""
 
     stocks: frozenset[str] = frozenset()
     objects: frozenset[str] = frozenset()
     forms: Mapping[str, Form] = field(default_factory=dict)
+    beside: Mapping[str, bytes] = field(default_factory=dict)
 
 
 class Program(Struct, frozen=True):
@@ -42,6 +46,7 @@ class Program(Struct, frozen=True):
     lost: frozenset[str] = frozenset()
     variant: str = ""
     forms: Mapping[str, Form] = field(default_factory=dict)
+    beside: Mapping[str, bytes] = field(default_factory=dict)
 
     def size(self, name: str) -> SizeDefinition | None:
         return next((s for s in self.sizes if s.name.text == name), None)

@@ -2,9 +2,10 @@
 
 Takes a parsed program and what the trade knows, gives a ``Pattern`` of frozen values
 (``publisher.model.types``), or None where nothing can be made of it. Reports ``border-too-wide``,
-``bridge-too-wide``, ``changes-nothing``, ``corner-too-large``, ``glue-leaves-panel``,
-``goes-in-a-circle``, ``island-falls-out``, ``island-not-in-window``, ``line-off-paper``,
-``lists-differ``, ``missing-phrase``, ``missing-stock``, ``name-taken``, ``no-corner``, ``no-fold``,
+``bridge-too-wide``, ``changes-nothing``, ``corner-too-large``, ``file-missing``,
+``font-unreadable``, ``glue-leaves-panel``, ``goes-in-a-circle``, ``island-falls-out``,
+``island-not-in-window``, ``letter-not-in-face``, ``line-off-paper``, ``lists-differ``,
+``missing-phrase``, ``missing-stock``, ``name-taken``, ``no-corner``, ``no-fold``,
 ``no-fold-there``, ``no-paper``, ``not-alike``, ``not-positive``, ``notch-off-edge``,
 ``notch-on-fold``, ``notch-too-deep``, ``nothing-left``, ``panels-collide``, ``paper-falls-apart``,
 ``range-backwards``, ``said-twice``, ``several-meant``, ``shape-closed``, ``shape-crosses-itself``,

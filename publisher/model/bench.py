@@ -58,6 +58,9 @@ class Shop(Protocol):
     def forms(self) -> Mapping[str, Form]:
         """The forms that a line may call for."""
 
+    def beside(self) -> Mapping[str, bytes]:
+        """The files in the pattern's folder by their path; under "" the font of the theme."""
+
     def is_measure(self, name: str) -> bool:
         """Whether a name by itself has a value: a size, or an object of the trade."""
 

@@ -10,6 +10,9 @@ from publisher.diagnostics import Span
 from publisher.geometry.corners import CornerCut
 from publisher.geometry.path import Path, Point
 
+WHOLE = ("letters", "artwork")
+"""Shapes of many parts: what they measure, they measure all together."""
+
 
 class Corner(Struct, frozen=True):
     """A corner that was cut; ``at`` is where it stood, ``size_mm`` the radius, or for a bevel how

@@ -169,6 +169,9 @@ class World:
     def forms(self) -> Mapping[str, Form]:
         return self.program.forms
 
+    def beside(self) -> Mapping[str, bytes]:
+        return self.program.beside
+
     def is_measure(self, name: str) -> bool:
         return self.program.size(name) is not None or name in self.trade.objects
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from publisher.cutfiles.clean import cleaned
 from publisher.cutfiles.roles import (
     CUT,
     DRAW,
@@ -74,7 +75,8 @@ def draw_role(canvas: Canvas, role: Role, paths: list[Path]) -> None:
     if role is GLUE:
         canvas.stroke(paths, 0.3, (0.0, 1.1), grey=0.2, round_ends=True)
     else:
-        canvas.stroke(paths, CUT_MM if role is CUT else SCORE_MM, role.dash_mm)
+        lines = [cleaned(path) for path in paths]
+        canvas.stroke(lines, CUT_MM if role is CUT else SCORE_MM, role.dash_mm)
 
 
 def draw_hatch(canvas: Canvas, rings: tuple[Path, ...], face: Face) -> None:

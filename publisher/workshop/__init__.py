@@ -8,6 +8,7 @@ bytes, puts them on the disk whole or not at all. Reports ``settings-wrong``, ``
 from publisher.workshop.data import folder_files, locate
 from publisher.workshop.find import (
     Workshop,
+    beside_of,
     find_root,
     look_of,
     missing_pattern,
@@ -20,6 +21,7 @@ from publisher.workshop.find import (
     read_pattern,
     read_theme,
 )
+from publisher.workshop.front import in_front_order
 from publisher.workshop.layouts import FolderCache
 from publisher.workshop.makers import Maker, makers_of
 from publisher.workshop.outcome import Outcome
@@ -39,8 +41,10 @@ __all__ = [
     "Settings",
     "Workshop",
     "begin_corners",
+    "beside_of",
     "find_root",
     "folder_files",
+    "in_front_order",
     "locate",
     "look_of",
     "makers_of",

@@ -16,6 +16,7 @@ from publisher.layout import chosen_misfits
 from publisher.model import build_pattern
 from publisher.source import decode, read_document
 from publisher.trade import Cutting, Trade, chosen
+from publisher.workshop.beside import Beside
 from publisher.workshop.outcome import Outcome
 from publisher.workshop.variants import in_variants
 
@@ -31,12 +32,15 @@ def check_text(
     usual: Cutting | None = None,
     forms: Mapping[str, str] | None = None,
     variant: str = "",
+    beside: Mapping[str, bytes] | None = None,
 ) -> Outcome:
     """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet.
     ``usual`` is what is chosen about cutting where the pattern does not say otherwise;
     ``forms`` are the texts of the forms that it may call for, by shown path. With ``variant``
-    that one alone is looked at, without it the pattern and each of its variants."""
-    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {}, variant)
+    that one alone is looked at, without it the pattern and each of its variants. ``beside`` are
+    the files in the pattern's folder, and under "" the font of the theme."""
+    near = beside if beside is not None else Beside()
+    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {}, variant, near)
     return replace(outcome, diagnostics=tuple(at_calls(outcome.diagnostics)))
 
 
@@ -48,6 +52,7 @@ def _checked(
     usual: Cutting,
     forms: Mapping[str, str],
     variant: str,
+    beside: Mapping[str, bytes],
 ) -> Outcome:
     text, found = decode(data, shown)
     if text is None:
@@ -57,7 +62,7 @@ def _checked(
     found += more
     if document is None:
         return Outcome(name, tuple(found), sources)
-    known = Outside(frozenset(trade.stocks), frozenset(trade.objects))
+    known = Outside(frozenset(trade.stocks), frozenset(trade.objects), beside=beside)
     known = replace(known, forms=Library(forms, known))
     program, more = parse(document, known)
     begun = Outcome(name, (*found, *more), sources)

@@ -10,6 +10,7 @@ from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut, nearest
 from publisher.trade import Trade, read_trade
+from publisher.workshop.beside import Beside
 from publisher.workshop.choices import Choices
 from publisher.workshop.data import folder_files, locate, places
 from publisher.workshop.settings import FILE, Settings, key_span, read_settings
@@ -159,6 +160,12 @@ def read_theme(workshop: Workshop) -> dict[str, bytes] | None:
     """Every file of the workshop's theme by path inside its folder; None without the theme."""
     folder = _theme_folder(workshop.root, workshop.settings.theme)
     return None if folder is None else folder_files(folder)
+
+
+def beside_of(workshop: Workshop, name: str) -> Beside:
+    """The files of a pattern's folder, read when they are asked for, and the theme's font."""
+    theme = locate(f"themes/{workshop.settings.theme}/theme.toml", workshop.root)
+    return Beside(workshop.root / "content" / name, theme)
 
 
 def look_of(workshop: Workshop) -> tuple[Theme, dict[str, bytes]]:

@@ -186,6 +186,13 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "fails-in-range": lambda: _thoroughly("fails-in-range"),
     "fails-in-the-making": lambda: _thoroughly("fails-in-the-making", SNUG),
     "file-too-long": lambda: _of_bytes(b"card " * 300_000),
+    "font-unreadable": lambda: (
+        compile_text(
+            "```piece sign, in card\noutline rectangle, 90 x 60 mm\ndraw letters, "
+            'saying "Shed", from file "leaf.ttf", 9 mm high, at middle\n```\n',
+            beside={"leaf.ttf": b"a leaf"},
+        ).diagnostics
+    ),
     "folds-across-grain": lambda: _thoroughly("folds-across-grain", LONG),
     "letter-not-in-face": _strange_letter,
     "line-too-long": lambda: _of_body(

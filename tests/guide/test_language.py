@@ -114,7 +114,7 @@ def test_measures_that_a_table_tells_can_be_spoken() -> None:
 
 def test_shapes_that_a_table_tells_can_be_cut() -> None:
     rows = re.findall(r"^\| `([^`]+)` \|", chapter("shapes"), re.MULTILINE)
-    assert len(rows) == 9
+    assert len(rows) == 10
     for shape in rows:
         line = f"outline {shape}"
         if not shape.startswith(("ring", "points", "path")):

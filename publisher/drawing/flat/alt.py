@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from publisher.drawing.flat.scaling import Scale
 from publisher.geometry.path import Arc
-from publisher.model.marked import Mark
+from publisher.model.marked import WHOLE, Mark
 from publisher.model.types import GlueZone, Island, MatOf, Opening, Panel, Pattern, Piece, Score
 from publisher.units import FirstUnit, angle, both, both_sizes, kind_for
 
@@ -100,6 +100,12 @@ def _openings(piece: Piece, first: FirstUnit) -> list[str]:
             reach = "high" if kind == "window" else "deep"
             size += f" and {both(depth, kind=kind_for(depth), first=first)} {reach}"
         where = listed(dict.fromkeys(o.panel for o in found if o.panel))
+        if shape in WHOLE:
+            words = (
+                f"{shape.capitalize()} cut away, {both_sizes((width, depth), first=first)} in all"
+            )
+            said.append(words + (f", in {where}" if where else ""))
+            continue
         named = "" if line else f"{shape} "
         said.append(
             f"{count}{named}{word}".capitalize() + f", {size}{f', in {where}' if where else ''}"
@@ -122,7 +128,15 @@ def _marks(piece: Piece, first: FirstUnit) -> list[str]:
         else:
             size = both_sizes((width, height), first=first)
         count = f"{len(found)} " if len(found) > 1 else ""
-        words = shape if len(found) == 1 else "crosses" if shape == "cross" else f"{shape}s"
+        words = (
+            shape
+            if len(found) == 1
+            else "crosses"
+            if shape == "cross"
+            else shape
+            if shape in WHOLE
+            else f"{shape}s"
+        )
         where = listed(dict.fromkeys(m.panel for m in found if m.panel))
         place = f", on {where}" if where else ""
         said.append(f"{count}{words} {way}".capitalize() + f", {size}{place}")

@@ -11,6 +11,7 @@ from publisher.drawing.flat.lengths import NEAR_MM, Across, Anchor, Pointed, ext
 from publisher.geometry.measure import centroid, path_bounds
 from publisher.geometry.path import Point, Segment
 from publisher.geometry.segments import direction_at, point_at
+from publisher.model.marked import WHOLE
 from publisher.model.types import GlueZone, MatOf, Opening, Pattern, Piece
 
 
@@ -98,6 +99,7 @@ def _is_square_window(opening: Opening) -> bool:
     box = path_bounds(opening.path)
     return (
         opening.kind == "window"
+        and opening.shape not in WHOLE
         and len(segments) == 4
         and all(
             min(abs(s.start[0] - x) for x in (box[0], box[2])) < NEAR_MM
@@ -146,6 +148,8 @@ def islands(piece: Piece) -> Iterator[Pointed]:
         found[key] = measure
 
     for island in piece.islands:
+        if island.shape in WHOLE:
+            continue
         x0, y0, x1, y1 = path_bounds(island.region.outer)
         spots = ((x0, (y0 + y1) / 2), (x1, (y0 + y1) / 2))
         away = ((-1.0, 0.0), (1.0, 0.0))

@@ -69,6 +69,7 @@ SHAPES = (
     "half round",
     "points",
     "path",
+    "letters",
 )
 """Shapes of an outline, a window, an island, or of what is joined or trimmed."""
 
@@ -81,11 +82,12 @@ SHAPE_WORDS = (
     "mirrored",
     "grown",
     "shrunk",
+    "spaced",
     "rounded",
     "bevelled",
 )
 SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points", "radius")
-SHAPE_JOINS = ("at", "by", "from", "to", "through", "with")
+SHAPE_JOINS = ("at", "by", "from", "to", "through", "with", "saying", "from file")
 
 PLACED_WORDS = (*SHAPE_WORDS, "across", "down")
 PLACED_LABELS = (*SHAPE_LABELS, "times", "apart")

@@ -91,6 +91,9 @@ class FormShop(Struct, frozen=True):
     def forms(self) -> Mapping[str, Form]:
         return self.outer.forms()
 
+    def beside(self) -> Mapping[str, bytes]:
+        return self.outer.beside()
+
     def is_measure(self, name: str) -> bool:
         if self.sizes.program.size(name) is not None:
             return name not in self.caller.renaming.things

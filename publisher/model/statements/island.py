@@ -27,7 +27,8 @@ _DUST_MM2 = 1e-4
 def run(bench: Bench, phrases: Phrases) -> None:
     draft = bench.draft
     shape = read_shape(bench, phrases, _EXAMPLE)
-    placed, where = place_all(bench, phrases, shape, _EXAMPLE)
+    copies, where = place_all(bench, phrases, shape, _EXAMPLE)
+    placed = [part for one in copies for part in one.each()]
     names = bench.numbered("island", len(placed), phrases.statement.name)
     found: list[Island] = []
     for name, one in zip(names, placed, strict=True):

@@ -8,7 +8,7 @@ from typing import Literal
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import clip_path
 from publisher.geometry.measure import path_bounds
-from publisher.geometry.path import Line, Path
+from publisher.geometry.path import Line, Path, Region
 from publisher.language.statements.spec import SHAPES
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
@@ -51,10 +51,11 @@ def _shapes(bench: Bench, phrases: Phrases) -> list[Made]:
     shape = read_shape(bench, phrases, example)
     placed, where = place_all(bench, phrases, shape, example)
     size = (shape.width_mm, shape.height_mm)
-    return [
-        (shape.word, (one.region.outer, *one.region.holes), one.panel, *size, where)
-        for one in placed
-    ]
+    return [(shape.word, _rings(one.regions), one.panel, *size, where) for one in placed]
+
+
+def _rings(regions: tuple[Region, ...]) -> tuple[Path, ...]:
+    return tuple(ring for region in regions for ring in (region.outer, *region.holes))
 
 
 def _lines(bench: Bench, phrases: Phrases) -> list[Made]:

@@ -28,13 +28,20 @@ def run(bench: Bench, phrases: Phrases) -> None:
             notes=("A piece is one outline, or a chain of panels, or grown from one panel",),
         )
     shape = read_shape(bench, phrases, _EXAMPLE)
-    x, y, _, _ = path_bounds(shape.region.outer)
+    if shape.more:
+        raise refuse(
+            "paper-falls-apart",
+            f"a piece is one shape, and this is {1 + len(shape.more)}",
+            phrases.span,
+            numbers=(("shapes", 1.0 + len(shape.more)),),
+        )
+    x, y, right, bottom = path_bounds(shape.region.outer)
     region = translated(shape.region, -x, -y)
     corners = straight_corners(region)
     if corners is not None:
         draft.panels[draft.name] = polygon_panel(draft.name, corners, phrases.span)
         return
-    width, height = shape.box
+    width, height = right - x, bottom - y
     draft.panels[draft.name] = rectangle(draft.name, 0.0, 0.0, width, height, phrases.span)
     draft.shaped[draft.name] = region
 

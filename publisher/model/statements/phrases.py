@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from publisher.diagnostics import Edit, Span, WayOut
 from publisher.diagnostics.near import nearest
@@ -16,6 +17,7 @@ from publisher.language.ast import (
     Phrase,
     Place,
     Prep,
+    Quoted,
     Ref,
     Several,
     Statement,
@@ -185,6 +187,15 @@ class Phrases:
                     return face, joining.span
         return None
 
+    def quoted(self, word: Literal["saying", "from file"]) -> Quoted | None:
+        """What stands in quotation marks after this word."""
+        self._asked.append(word)
+        for joining in self._joinings():
+            if isinstance(joining, Quoted) and joining.word == word:
+                self._taken.add(id(joining))
+                return joining
+        return None
+
     def take_joinings(self, joinings: Sequence[Joining]) -> None:
         """These have been read by the statement itself."""
         self._taken.update(id(j) for j in joinings)
@@ -258,6 +269,8 @@ def _said(joining: Joining) -> str:
         return "from"
     if isinstance(joining, By):
         return "by"
+    if isinstance(joining, Quoted):
+        return joining.word
     return "this"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from msgspec import Struct
 
@@ -23,11 +24,22 @@ MOST_PLACED = 400
 
 
 class Placed(Struct, frozen=True):
-    """One copy of a shape in the piece, and the panel that its middle lies in."""
+    """One copy of a shape in the piece, and the panel that its middle lies in; ``more`` are
+    further parts of it, such as the letters after the first."""
 
     region: Region
     middle: Point
     panel: str | None
+    more: tuple[Region, ...] = ()
+
+    @property
+    def regions(self) -> tuple[Region, ...]:
+        return (self.region, *self.more)
+
+    def each(self) -> Iterator[Placed]:
+        """Its parts one by one."""
+        for region in self.regions:
+            yield Placed(region, self.middle, self.panel)
 
 
 class Row(Struct, frozen=True):
@@ -72,7 +84,7 @@ def place_all(
         ]
         _bounded(len(middles), span)
     if around is None or turning is None:
-        return [Placed(translated(shape.region, *m), m, panel) for m, panel in middles], span
+        return [_placed(shape, m, panel) for m, panel in middles], span
     count = _times(bench, turning)
     _bounded(len(middles) * count, span)
     centres = bench.things(around.places)
@@ -84,9 +96,14 @@ def place_all(
         for i in range(count):
             turn = 360.0 * i / count
             at = rotated_point(middle, turn, centre)
-            region = translated(rotated(shape.region, turn), *at)
-            found.append(Placed(region, at, bench.panel_at(at)))
+            found.append(_placed(shape, at, bench.panel_at(at), turn))
     return found, span
+
+
+def _placed(shape: Shape, at: Point, panel: str | None, turn: float = 0.0) -> Placed:
+    turned = [rotated(r, turn) if turn else r for r in (shape.region, *shape.more)]
+    first, *more = (translated(r, *at) for r in turned)
+    return Placed(first, at, panel, tuple(more))
 
 
 def _rows(bench: Bench, phrases: Phrases, times: list[Phrase]) -> list[Row]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.geometry import shapes as draw
+from publisher.geometry.booleans import region_union
 from publisher.geometry.canonical import oriented
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.offset import Corners, offset_region
@@ -19,6 +22,7 @@ from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtPoint
 from publisher.model.statements.cut_corners import rectangle_with_corners
+from publisher.model.statements.letters import read_letters
 from publisher.model.statements.paths import read_path
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.sizes import read_size
@@ -28,7 +32,9 @@ LEAST_SIDES = 3
 
 class Shape(Struct, frozen=True):
     """A shape about its middle (0, 0); with ``fixed`` it stands where its points say, and
-    ``middle`` is that place. ``width_mm`` and ``height_mm`` are what the author measured."""
+    ``middle`` is that place. ``width_mm`` and ``height_mm`` are what the author measured.
+    ``more`` are further parts, such as letters; ``frame`` is what is placed where that is not
+    the bounds of the first part."""
 
     word: str
     region: Region
@@ -36,12 +42,20 @@ class Shape(Struct, frozen=True):
     height_mm: float
     fixed: bool = False
     middle: Point = (0.0, 0.0)
+    more: tuple[Region, ...] = ()
+    frame: Region | None = None
 
     @property
     def box(self) -> tuple[float, float]:
         """Across and down, as it lies."""
-        x0, y0, x1, y1 = path_bounds(self.region.outer)
+        x0, y0, x1, y1 = path_bounds((self.frame or self.region).outer)
         return x1 - x0, y1 - y0
+
+    def through(self, change: Callable[[Region], Region]) -> Shape:
+        """The shape with all its parts changed."""
+        frame = None if self.frame is None else change(self.frame)
+        more = tuple(change(r) for r in self.more)
+        return replace(self, region=change(self.region), more=more, frame=frame)
 
 
 def read_shape(bench: Bench, phrases: Phrases, example: str) -> Shape:
@@ -55,15 +69,13 @@ def read_shape(bench: Bench, phrases: Phrases, example: str) -> Shape:
 
 def _laid(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
     shape = _offset(bench, phrases, shape)
-    region = shape.region
     if phrases.word("mirrored") is not None:
-        region = mirrored(region)
+        shape = shape.through(mirrored)
     turn = phrases.turned()
     if turn is not None:
-        region = rotated(region, bench.degrees(turn))
-    if region is shape.region:
-        return shape
-    return Shape(shape.word, region, shape.width_mm, shape.height_mm, shape.fixed, shape.middle)
+        by = bench.degrees(turn)
+        shape = shape.through(lambda region: rotated(region, by))
+    return shape
 
 
 def _offset(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
@@ -81,15 +93,20 @@ def _offset(bench: Bench, phrases: Phrases, shape: Shape) -> Shape:
     corners: Corners = "mitred"
     if word is not None:
         corners = "rounded" if word == "rounded" else "bevelled"
-    found = offset_region(shape.region, by, corners)
-    if len(found) != 1:
+    found = [r for part in (shape.region, *shape.more) for r in offset_region(part, by, corners)]
+    if shape.frame is not None:
+        found = list(region_union(found))
+    if not found or (len(found) > 1 and shape.frame is None):
         raise refuse(
             "shape-closed",
             "nothing is left of this shape" if not found else "this shape falls into several",
             said.span,
             numbers=(("by_mm", by),),
         )
-    region = found[0]
+    region, *more = found
+    if shape.frame is not None:
+        frame = offset_region(shape.frame, by)
+        return replace(shape, region=region, more=tuple(more), frame=frame[0] if frame else None)
     x0, y0, x1, y1 = path_bounds(region.outer)
     size = (x1 - x0, y1 - y0)
     if shape.word in ("polygon", "star"):
@@ -219,6 +236,14 @@ def _fixed(word: str, ring: Path, phrases: Phrases) -> Shape:
     return Shape(word, Region(moved), x1 - x0, y1 - y0, True, middle)
 
 
+def _letters(bench: Bench, phrases: Phrases) -> Shape:
+    made = read_letters(bench, phrases)
+    first, *more = made.regions
+    size = (made.width_mm, made.height_mm)
+    frame = Region(draw.rectangle_ring(*size))
+    return Shape("letters", first, *size, more=tuple(more), frame=frame)
+
+
 _READERS = {
     "rectangle": _rectangle,
     "circle": _circle,
@@ -229,6 +254,7 @@ _READERS = {
     "half round": _half_round,
     "points": _points,
     "path": _path,
+    "letters": _letters,
 }
 
 

@@ -73,7 +73,7 @@ def _grown(bench: Bench, phrases: Phrases) -> tuple[list[Region], Span] | None:
 def _shapes(bench: Bench, phrases: Phrases, example: str) -> tuple[list[Region], Span]:
     shape = read_shape(bench, phrases, example)
     placed, where = place_all(bench, phrases, shape, example)
-    return [one.region for one in placed], where
+    return [region for one in placed for region in one.regions], where
 
 
 def run_trim(bench: Bench, phrases: Phrases) -> None:

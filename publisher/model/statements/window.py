@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from publisher.geometry.canonical import oriented
+from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Region
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
@@ -11,7 +14,7 @@ from publisher.model.shaping.tips import tips_of
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.placed import place_all
-from publisher.model.statements.shapes import read_shape
+from publisher.model.statements.shapes import Shape, read_shape
 from publisher.model.types import Island, Opening
 
 _EXAMPLE = "window rectangle, 40 x 30 mm, at middle of flap"
@@ -21,11 +24,19 @@ def run(bench: Bench, phrases: Phrases) -> None:
     draft = bench.draft
     shape = read_shape(bench, phrases, _EXAMPLE)
     width, height = shape.width_mm, shape.height_mm
-    placed, where = place_all(bench, phrases, shape, _EXAMPLE)
+    copies, where = place_all(bench, phrases, shape, _EXAMPLE)
+    placed = [part for one in copies for part in one.each()]
     names = bench.numbered("window", len(placed), phrases.statement.name)
     cut = [
         Opening(
-            name, "window", shape.word, one.region.outer, one.panel, width, height, phrases.span
+            name,
+            "window",
+            shape.word,
+            one.region.outer,
+            one.panel,
+            width,
+            height,
+            phrases.span,
         )
         for name, one in zip(names, placed, strict=True)
     ]
@@ -47,24 +58,35 @@ def run(bench: Bench, phrases: Phrases) -> None:
         )
     draft.paper = result.left[0]
     draft.openings.extend(cut)
-    for name, one in zip(names, placed, strict=True):
-        # The middle of a ring is paper that stays, if something holds it.
-        for hole in one.region.holes:
-            region = Region(oriented(hole, clockwise=True))
-            size = 2.0 * hole.segments[0].radius_mm if shape.word == "ring" else width  # type: ignore[union-attr]
-            draft.islands.append(
-                Island(
-                    f"{name} inside",
-                    "circle",
-                    region,
-                    name,
-                    one.panel,
-                    tips_of(region),
-                    size,
-                    size,
-                    phrases.span,
-                )
-            )
+    insides = [
+        (name, one.panel, Region(oriented(hole, clockwise=True)))
+        for name, one in zip(names, placed, strict=True)
+        for hole in one.region.holes
+    ]
+    draft.islands.extend(_islands(bench, phrases, shape, insides))
+
+
+def _islands(
+    bench: Bench, phrases: Phrases, shape: Shape, insides: list[tuple[str, str | None, Region]]
+) -> Iterator[Island]:
+    """The middle of a ring or of a letter is paper that stays, if something holds it."""
+    called = phrases.statement.name
+    used = set(bench.draft.named())
+    for number, (window, panel, region) in enumerate(insides, start=1):
+        if shape.word == "ring":
+            name = f"{window} inside"
+        elif called is not None:
+            name = f"{called.text} inside {number}"
+        else:
+            name = bench.draft.free_name("inside", used)
+        used.add(name)
+        word, size = "circle" if shape.word == "ring" else shape.word, _size(region)
+        yield Island(name, word, region, window, panel, tips_of(region), *size, phrases.span)
+
+
+def _size(region: Region) -> tuple[float, float]:
+    x0, y0, x1, y1 = path_bounds(region.outer)
+    return x1 - x0, y1 - y0
 
 
 KIND = StatementKind("window", Phase.CUTS, run)

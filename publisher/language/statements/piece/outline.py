@@ -12,5 +12,4 @@ SPEC = StatementSpec(
     labels=SHAPE_LABELS,
     joins=SHAPE_JOINS,
     bare=1,
-    later=("saying", "from file"),
 )

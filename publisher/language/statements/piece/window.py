@@ -17,5 +17,4 @@ SPEC = StatementSpec(
     joins=PLACED_JOINS,
     bare=1,
     offsets=("in from",),
-    later=("saying", "from file"),
 )
