@@ -25,6 +25,7 @@ from publisher.workshop import (
     Results,
     Workshop,
     begin_corners,
+    in_front_order,
     beside_of,
     in_front_order,
     look_of,

@@ -19,9 +19,10 @@ class Settings(Struct, frozen=True):
     """What stands in ``site/site.toml``; ``language`` is a BCP 47 tag such as "en".
 
     ``title`` is the workshop's name, ``line`` one sentence under it, ``maker`` who signs,
-    ``theme`` a folder of ``themes/``, ``address`` where the site will live ("" while unknown).
-    ``cutting`` is what holds for every pattern that does not say otherwise; ``makers`` are
-    further bundles, by their names, and what each is to be otherwise than the usual one.
+    ``theme`` a folder of ``themes/``, ``address`` where the site will live ("" while unknown),
+    ``first`` the patterns that lead the front page, with commas between them. ``cutting`` is
+    what holds for every pattern that does not say otherwise; ``makers`` are further bundles, by
+    their names, and what each is to be otherwise than the usual one.
     """
 
     title: str = "A paper workshop"
@@ -30,6 +31,7 @@ class Settings(Struct, frozen=True):
     theme: str = "potting-shed"
     language: str = "en"
     address: str = ""
+    first: str = ""
     cutting: Cutting = Cutting()
     makers: tuple[tuple[str, Cutting], ...] = ()
 

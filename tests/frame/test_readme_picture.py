@@ -1,4 +1,4 @@
-"""The picture in README.md is what the tool makes of the sliding box today.
+"""The picture in README.md is what the tool makes of the star lantern today.
 
 ``make pictures`` renews it.
 """
@@ -14,8 +14,8 @@ from publisher.pipeline import build_bundle
 from publisher.workshop import open_workshop
 
 ROOT = Path(__file__).resolve().parents[2]
-PICTURE = ROOT / "site" / "pictures" / "sliding-box.svg"
-SHOWN = ("piece-drawer.svg", "step-01c.svg", "step-03b.svg", "cover.svg")
+PICTURE = ROOT / "site" / "pictures" / "lantern.svg"
+SHOWN = ("piece-lantern.svg", "step-02b.svg", "step-03b.svg", "cover.svg")
 ROW_MM = 62.0
 GAP_MM = 8.0
 
@@ -46,7 +46,7 @@ def in_a_row(pictures: list[str]) -> str:
 
 def test_the_picture_is_current() -> None:
     workshop, _ = open_workshop(ROOT)
-    outcome = build_bundle(workshop, "sliding-box")
+    outcome = build_bundle(workshop, "lantern")
     drawn = in_a_row([outlined(outcome.files[name].decode()) for name in SHOWN])
     if os.environ.get("RENEW_PICTURES"):
         PICTURE.parent.mkdir(exist_ok=True)
