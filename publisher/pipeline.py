@@ -25,7 +25,6 @@ from publisher.workshop import (
     Results,
     Workshop,
     begin_corners,
-    in_front_order,
     beside_of,
     in_front_order,
     look_of,

@@ -22,7 +22,6 @@ from publisher.workshop.find import (
     read_theme,
 )
 from publisher.workshop.front import in_front_order
-from publisher.workshop.front import in_front_order
 from publisher.workshop.layouts import FolderCache
 from publisher.workshop.makers import Maker, makers_of
 from publisher.workshop.outcome import Outcome
@@ -45,7 +44,6 @@ __all__ = [
     "beside_of",
     "find_root",
     "folder_files",
-    "in_front_order",
     "in_front_order",
     "locate",
     "look_of",
