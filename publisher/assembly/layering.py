@@ -22,6 +22,7 @@ from publisher.geometry.space import Pose, Vector, dot, scaled
 
 if TYPE_CHECKING:
     from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
 
 SHARED_MM2 = 1.0
 _PARALLEL = 2e-4  # difference of unit normals, about 0.01 degrees
@@ -183,12 +184,23 @@ class Papers(Struct):
 
     def _measured(self, a: Leaf, b: Leaf, into: Pose) -> Contact | None:
         there = polygon_of(in_frame(b.shape, into))
-        shared = self.polygon(a.piece, a.id[1]).intersection(there)
+        shared = _both(self.polygon(a.piece, a.id[1]), there)
         area = float(shared.area)
         if area <= SHARED_MM2:
             return None
         spot = shared.representative_point()
         return Contact(a.id, b.id, (float(spot.x), float(spot.y)), area)
+
+
+def _both(one: Polygon, other: Polygon) -> BaseGeometry:
+    """What two areas share. Paper whose lines run over each other is an author's mistake, and
+    found as such: here it may not stop the build."""
+    from shapely import GEOSException, make_valid
+
+    try:
+        return one.intersection(other)
+    except GEOSException:
+        return make_valid(one).intersection(make_valid(other))
 
 
 Verdict = Callable[[Contact], int | None]

@@ -22,6 +22,8 @@ def order(action: Action) -> str:
     else:
         zones_only = all(target.kind == "glue" for target in action.subjects)
         put = "Put glue on" if action.verb == "glue" and zones_only else verb
+        if action.verb == "press" and all(t.kind == "opening" for t in action.subjects):
+            put = "Press out"
         words = f"{put} {what}"
         if action.objects:
             relation = "out of" if action.relation == "out from" else action.relation

@@ -51,7 +51,7 @@ def standing(context: Context, content: Target, holder: Piece) -> tuple[Ends, ..
 
 
 def _ends(context: Context, tray: Body, holder: Piece, body: Body) -> Ends | None:
-    piece = context.pattern.piece(body.piece)
+    piece = (context.story.handled or context.pattern).piece(body.piece)
     if len(piece.facets) != 1:
         return None
     into = tray.facet_pose(holder.facets[0].name).inverse()

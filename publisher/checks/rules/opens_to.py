@@ -57,7 +57,8 @@ def _fault(context: Context, name: str, found: Opening, wanted: float) -> str:
         return " and ".join(fold for _, fold in keys)
 
     def part(facet: tuple[str, str]) -> str:
-        piece = context.pattern.piece(context.story.body_pieces[facet[0]])
+        known = context.story.handled or context.pattern
+        piece = known.piece(context.story.body_pieces[facet[0]])
         return f"{facet[1]} of {piece.name}"
 
     if found.stuck:

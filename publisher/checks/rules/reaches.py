@@ -82,7 +82,7 @@ def _over(context: Context, claim: Claim, shape: Shape, other: Shape) -> float:
 def _reach(context: Context, claim: Claim, shape: Shape, both: BaseGeometry) -> tuple[float, float]:
     """Away from the fold that carries the panel; for a loose piece the short way through what
     lies over each other."""
-    piece = context.pattern.piece(shape.piece)
+    piece = (context.story.handled or context.pattern).piece(shape.piece)
     fold = next((f for f in piece.folds if f.child == claim.subject.part), None)
     if fold is not None:
         dx, dy = fold.end[0] - fold.start[0], fold.end[1] - fold.start[1]
