@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from publisher.assembly.approach import fold_approach
 from publisher.assembly.bodies import taken_up, with_bodies
 from publisher.assembly.change import Approach, Change, finding
+from publisher.assembly.curves import along_a_curve
 from publisher.assembly.kit import Kit
 from publisher.assembly.linked import in_loops, linked_turn, senses_of
 from publisher.assembly.rigid import followers, free_folds, refolded, resting_among, staying
@@ -23,6 +24,10 @@ _DONE_DEG = 1e-9
 def fold(kit: Kit, state: State, action: Action) -> Change:
     """Turn the named folds to their closing angles, or as far as the action says."""
     targets = acted_on(action)
+    if any(along_a_curve(kit, target) for target in targets):
+        from publisher.assembly.press_in import press_in
+
+        return press_in(kit, state, action)
     start = taken_up(kit, state, [b for t in targets for b in target_bodies(state, t)])
     wanted: dict[str, dict[str, float]] = {}
     findings: list[Diagnostic] = []

@@ -28,19 +28,37 @@ def handled(pattern: Pattern) -> Handled:
     contents = contents_of(pattern)
     curled = [(t.piece, t.part) for t in _curled(pattern)]
     tongues = list(dict.fromkeys(lifted_under(pattern)))
-    if not contents and not curled and not tongues:
+    bent = list(dict.fromkeys(_bent(pattern)))
+    if not contents and not curled and not tongues and not bent:
         return Handled(pattern)
     pieces = {piece.name: piece for piece in (*pattern.pieces, *contents)}
     smooth: list[tuple[str, str]] = []
     for piece_name, slit in tongues:
         pieces[piece_name] = with_tongues(pieces[piece_name], [slit])
         smooth.append((piece_name, foot_name(slit.name)))
+    if bent:
+        from publisher.assembly.creases import creased
+
+        for name in bent:
+            pieces[name] = creased(pieces[name])
+            smooth += [(name, f.name) for f in pieces[name].folds if f.smooth]
     for name, panel in dict.fromkeys(curled):
         for facet in [f.name for f in pieces[name].facets if panel in ("", f.panel)]:
             pieces[name] = in_strips(pieces[name], facet, STRIPS)
             smooth += [(name, bend) for bend in bend_names(facet, STRIPS)]
     whole = replace(pattern, pieces=tuple(pieces.values()))
     return Handled(whole, tuple(piece.name for piece in contents), tuple(smooth))
+
+
+def _bent(pattern: Pattern) -> Iterator[str]:
+    """The pieces that steps fold along curved scores."""
+    for step in pattern.steps:
+        for action in step.actions:
+            for target in action.subjects if action.verb in ("fold", "push") else ():
+                if target.kind == "fold":
+                    piece = pattern.piece(target.piece)
+                    if any(s.name == target.part and s.fold is None for s in piece.scores):
+                        yield piece.name
 
 
 def _curled(pattern: Pattern) -> Iterator[Target]:

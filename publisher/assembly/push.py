@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from publisher.assembly.bodies import taken_up
 from publisher.assembly.change import Change, not_yet
+from publisher.assembly.curves import along_a_curve
 from publisher.assembly.fold import fold
 from publisher.assembly.kit import Kit
 from publisher.assembly.linked import Joined, in_loops, linked_turn, senses_of
@@ -20,6 +21,8 @@ def push(kit: Kit, state: State, action: Action) -> Change:
     """Push out the named folds: all others keep their angles, and the named ones change over
     to the side that they are scored for. Where nothing is folded yet they go half their way,
     or as far as is said, and the others follow."""
+    if any(along_a_curve(kit, target) for target in acted_on(action)):
+        return fold(kit, state, action)
     start = taken_up(kit, state, [b for t in acted_on(action) for b in target_bodies(state, t)])
     keys = [k for t in acted_on(action) for k in keys_of(kit, start, t)]
     if not keys:

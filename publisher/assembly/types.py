@@ -61,11 +61,13 @@ class State(Struct, frozen=True):
 
 
 class FoldMotion(Struct, frozen=True):
-    """Folds of one body turning from one angle to another; ``moving`` facets travel."""
+    """Folds of one body turning from one angle to another; ``moving`` facets travel. Where
+    paper bends, many folds turn together: ``shown`` are those that are told and drawn then."""
 
     body: str
     folds: tuple[tuple[str, float, float], ...]
     moving: tuple[str, ...]
+    shown: tuple[str, ...] = ()
 
 
 class MoveMotion(Struct, frozen=True):

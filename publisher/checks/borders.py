@@ -81,8 +81,9 @@ def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
             if names[here[0]] != layer.name or names[there[0]] == layer.name:
                 continue
             parent = pattern.piece(names[there[0]])
-            if area(layer.outline) > area(parent.facet(there[1]).region):
-                continue
+            below = next((f for f in parent.facets if f.name == there[1]), None)
+            if below is None or area(layer.outline) > area(below.region):
+                continue  # a bent panel has no one facet
             into = (
                 end.body(there[0])
                 .facet_pose(there[1])
@@ -91,7 +92,7 @@ def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
             )
             if abs(into.normal[2]) < 0.9998:
                 continue
-            return _measured(layer, parent, parent.facet(there[1]).panel, carried(into))
+            return _measured(layer, parent, below.panel, carried(into))
     return None
 
 

@@ -33,6 +33,10 @@ class Context(Struct, frozen=True):
         """A piece's outline with its holes, chords within 0.01 mm of its arcs."""
         return self._once(f"paper {piece.name}", lambda: to_shapely(piece.outline, 0.01))
 
+    def handled(self, name: str) -> Piece:
+        """A piece with the facets that the story's bodies have: bent panels in strips."""
+        return (self.story.handled or self.pattern).piece(name)
+
     def sound(self) -> tuple[Piece, ...]:
         """The pieces whose outline is one clean line; of the others nothing can be measured."""
         return tuple(p for p in self.pattern.pieces if self.paper(p).is_valid)

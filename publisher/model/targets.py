@@ -190,6 +190,9 @@ class Words(Struct):
             for fold in draft.folds.values():
                 if (fold.start, fold.end) == (thing.start, thing.end):
                     return replace(made, kind="fold", part=fold.name)
+            for curve in draft.curves:
+                if (curve.path.start, curve.path.end) == (thing.start, thing.end):
+                    return replace(made, kind="fold", part=curve.name)
         raise refuse("wrong-place", f"a step cannot act on {kind_of(thing)}", ref.span)
 
     def folds(self, places: Iterable[Place]) -> list[Target]:

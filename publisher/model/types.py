@@ -74,7 +74,8 @@ class Fold(Struct, frozen=True):
     From ``start`` to ``end`` the ``parent`` lies on the right-hand side as seen (clockwise
     walk of the parent). ``closing_deg`` is how far the child travels when the piece closes:
     180 lies flat on the parent, 90 stands up. A mountain fold turns the back faces towards
-    each other, a valley fold the front faces. ``smooth``: no line on the paper, which bends there.
+    each other, a valley fold the front faces. ``smooth``: no line on the paper, which bends
+    there. ``part_of``: the curved score of which it is a short straight part.
     """
 
     name: str
@@ -86,6 +87,7 @@ class Fold(Struct, frozen=True):
     child: str
     span: Span
     smooth: bool = False
+    part_of: str = ""
 
 
 class Score(Struct, frozen=True):

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from publisher.assembly import FoldMotion, Mark, MoveMotion
-from publisher.drawing.space_view.words import angle, heading, listed, the
+from publisher.drawing.space_view.lists import listed, the
+from publisher.drawing.space_view.words import angle, heading
 from tests.drawing.view_scenes import box, letter, named
 
 

@@ -10,6 +10,7 @@ from publisher.assembly.types import Bond, FacetId, State
 from publisher.checks.borders import CHORD_MM
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.types import CheckResult
+from publisher.geometry.booleans import region_union
 from publisher.geometry.flatten import flattened
 from publisher.geometry.shapely_bridge import to_shapely
 from publisher.geometry.space import Pose, lift
@@ -22,20 +23,22 @@ MOVES = "glued-parts-move"
 def check(context: Context) -> Results:
     calipers = max((p.stock.caliper_mm for p in context.pattern.pieces), default=0.0)
     seen: set[Bond] = set()
+    told: set[tuple[str, str]] = set()
     for frame in context.story.frames:
         for bond in frame.after.bonds:
             if bond in seen or bond.by == "tuck":
                 continue
             seen.add(bond)
             result = _meets(context, frame.after, bond, frame.action, calipers)
-            if result is not None:
+            if result is not None and (result.subject, result.result) not in told:
+                told.add((result.subject, result.result))
                 yield result
     yield from _moves(context)
 
 
 def _zone(context: Context, state: State, bond: Bond) -> tuple[FacetId, FacetId, GlueZone] | None:
     for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
-        piece = context.pattern.piece(state.body(here[0]).piece)
+        piece = context.handled(state.body(here[0]).piece)
         for zone in piece.glue_zones:
             if zone.name == bond.zone and zone.panel in (None, piece.facet(here[1]).panel):
                 return here, there, zone
@@ -56,29 +59,35 @@ def _meets(
         return None
     here, there, zone = found
     into = _relative(state, there, here)
-    piece = context.pattern.piece(state.body(there[0]).piece)
+    piece = context.handled(state.body(there[0]).piece)
     partner = piece.facet(there[1])
+    paper = partner.region
+    name = there[1]
+    if name not in {f.name for f in context.pattern.piece(piece.name).facets}:
+        # A strip of a panel that will bend; as it is glued it still lies flat with the rest.
+        name = partner.panel
+        paper = region_union([f.region for f in piece.facets if f.panel == name])[0]
     points = [into.apply(lift(p)) for p in flattened(zone.region.outer, 0.01)]
     away = max(abs(p[2]) for p in points)
     landed = shapely.Polygon([(p[0], -p[1]) for p in points])
-    covered = float(landed.intersection(to_shapely(partner.region, CHORD_MM)).area) / float(
+    covered = float(landed.intersection(to_shapely(paper, CHORD_MM)).area) / float(
         to_shapely(zone.region, CHORD_MM).area
     )
     least = context.practice("glue_cover_least")
     numbers = (("covered", covered), ("away_mm", away), ("least", least))
-    subject = f"{zone.name} on {there[1]} of {piece.name}"
+    subject = f"{zone.name} on {name} of {piece.name}"
     if covered < least or away > 4 * calipers + 0.1:
         return failed(
             CODE,
             subject,
             numbers,
-            f"{covered:.0%} of the glue at {zone.name} meets {there[1]} of {piece.name}"
+            f"{covered:.0%} of the glue at {zone.name} meets {name} of {piece.name}"
             + (f", {context.say(away)} away" if away > 4 * calipers + 0.1 else ""),
             zone.span,
             action.span,
             notes=(f"At least {least:.0%} must lie on the partner for the joint to hold.",),
         )
-    return passed(CODE, subject, numbers, f"{zone.name} meets {there[1]} of {piece.name}")
+    return passed(CODE, subject, numbers, f"{zone.name} meets {name} of {piece.name}")
 
 
 def _moves(context: Context) -> Results:

@@ -47,7 +47,7 @@ def _hidden(context: Context, mine: FacetId, piece: Piece) -> float:
         to_shapely(piece.facets[0].region, CHORD_MM),
         end.body(mine[0]).facet_pose(mine[1]),
     )
-    papers = {p.name: p for p in context.pattern.pieces}
+    papers = {p.name: context.handled(p.name) for p in context.pattern.pieces}
     over = []
     for lower, upper, side in end.above:
         if mine not in (lower, upper):

@@ -12,6 +12,7 @@ from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.dress import strokes
 from publisher.drawing.space_view.faces import face_fills, set_scene
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
+from publisher.drawing.space_view.lists import the
 from publisher.drawing.space_view.opened import Opening, opened_state
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import set_end
@@ -79,8 +80,8 @@ def _lifted(frame: Frame, state: State) -> list[Opening]:
     """What was folded last, a third of its way back, unless it is glued down."""
     found = []
     for motion in frame.motions:
-        if not isinstance(motion, FoldMotion):
-            continue
+        if not isinstance(motion, FoldMotion) or motion.shown:
+            continue  # what bends as one cannot be shown half way fold by fold
         own = {(motion.body, f) for f in motion.moving}
         if any((b.first in own) != (b.second in own) for b in state.bonds):
             continue
@@ -176,15 +177,15 @@ def _alt(
 
     how = ""
     if beside:
-        how = f", {words.the(name(b) for b in pulled)} set down beside the rest"
+        how = f", {the(name(b) for b in pulled)} set down beside the rest"
     elif pulled:
         upright = all(abs(v[2]) > 0.7 * norm(v) for v in pulled.values())
         third = "raised by a third of its height" if upright else "drawn out a third of its length"
-        how = f", {words.the(name(b) for b in pulled)} {third}"
+        how = f", {the(name(b) for b in pulled)} {third}"
     elif lifted:
         flaps = [pieces[state.body(o.body).piece].fold(o.fold).child for o in lifted]
-        how = f", {words.the(flaps)} lifted a little"
-    made = words.the(name(b) for b in shown)
+        how = f", {the(flaps)} lifted a little"
+    made = the(name(b) for b in shown)
     finished = f"The finished {pattern.meta.title.lower()}"
     return (
         f"{finished}: {made}{' put together' if len(shown) > 1 else ''}{how}. {spoken_view(view)}"

@@ -138,7 +138,8 @@ def edge_lines(
         either = one + without(other, one)
         now = fold_now.get((body, hinge.fold))
         level = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
-        smooth = shapes[by_id[body, hinge.parent].actor.piece.name].piece.fold(hinge.fold).smooth
+        fold = by_id[body, hinge.parent].actor.piece.fold(hinge.fold)
+        smooth = fold.smooth
         if smooth:  # a bend has no line but where the paper turns away from the eye
             pass
         elif now is not None:
@@ -146,7 +147,7 @@ def edge_lines(
             wanted.append((k, either, 0.0))
         elif level:
             marked.append(("fold-made", body))
-            wanted.append((k, either, CREASE_GAP_MM))
+            wanted.append((k, either, 0.0 if fold.part_of else CREASE_GAP_MM))
         else:
             marked.append(("inner", body))
             wanted.append((k, shared, 0.0))

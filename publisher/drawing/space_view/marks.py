@@ -8,17 +8,20 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import shapely
 from msgspec import Struct
+from msgspec.structs import replace
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark
 from publisher.drawing.space_view.lines import NEAR_MM, Drawn
+from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import Projected, clean
 from publisher.drawing.types import LineRole
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
+from publisher.model.types import Piece
 
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
 
@@ -74,10 +77,11 @@ def glue_areas(
     seen: Sequence[BaseGeometry],
 ) -> list[GlueArea]:
     """Where this frame's glue goes, as seen and as seen through the paper."""
-    found = []
+    found: list[GlueArea] = []
     for mark in frame.motions:
         if not isinstance(mark, Mark) or mark.what != "glue":
             continue
+        first = len(found)
         for k in _own(items, mark.body):
             item = items[k]
             shape = shapes[item.actor.piece.name]
@@ -97,7 +101,24 @@ def glue_areas(
                         found.append(
                             GlueArea(mark.body, item.actor.facet, name, part, through, hatch)
                         )
+        if any(f.smooth for f in _piece(items, mark.body).folds):
+            found[first:] = _over_bends(found[first:])
     return found
+
+
+def _piece(items: Sequence[Projected], body: str) -> Piece:
+    return next(item.actor.piece for item in items if item.actor.body == body)
+
+
+def _over_bends(areas: Sequence[GlueArea]) -> list[GlueArea]:
+    """Glue on the strips of one bent panel is one area."""
+    same: dict[tuple[str, bool], list[GlueArea]] = {}
+    for one in areas:
+        same.setdefault((one.zone, one.through), []).append(one)
+    return [
+        replace(own[0], area=united([g.area for g in own])) if len(own) > 1 else own[0]
+        for own in same.values()
+    ]
 
 
 def _line(path: Path) -> LineString:

@@ -138,7 +138,8 @@ def fold_arrows(
     moving = frozenset(motion.moving)
     area = {item.actor.id: seen[k] for k, item in enumerate(items) if not item.ghost}
     chosen: list[tuple[float, int, Hinge, Bend]] = []
-    for order, (name, start, end) in enumerate(motion.folds):
+    told = [f for f in motion.folds if not motion.shown or f[0] in motion.shown]
+    for order, (name, start, end) in enumerate(told):
         hinges = [
             h
             for h, _ in shape.hinges

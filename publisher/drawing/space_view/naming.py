@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view import words
+from publisher.drawing.space_view.bends import flaps
 from publisher.drawing.space_view.faces import RIM_MM, Scene
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea
@@ -92,6 +93,10 @@ def label_requests(
     for motion in () if wanted else frame.motions:
         if isinstance(motion, FoldMotion):
             piece = stage.of(motion.body)[0].piece
+            if motion.shown:
+                for flap, facets in flaps(piece, motion).items():
+                    wanted.setdefault(flap, scene.area(motion.body, facets))
+                continue
             for name, _, _ in motion.folds:
                 panel(motion.body, piece.fold(name).child)
             for name in _larger_than(motion, wanted, stage, scene):

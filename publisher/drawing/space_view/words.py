@@ -2,29 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, TurnMotion
+from publisher.drawing.space_view.bends import bent_words
+from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Vector, lift, norm, scaled, sub
 from publisher.model.types import Pattern, Piece, Target
-
-
-def listed(names: Iterable[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    words = list(dict.fromkeys(names))
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def the(names: Iterable[str]) -> str:
-    """The names in a list, with an article unless they are numbered: "the lid", "tab 1"."""
-    words = list(dict.fromkeys(names))
-    article = "" if words and words[0][-1:].isdigit() else "the "
-    return article + listed(words)
 
 
 def angle(degrees: float) -> str:
@@ -75,6 +62,8 @@ def _fold_way(piece: Piece, name: str, motion: FoldMotion, before: Body, after: 
 
 
 def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
+    if motion.shown:
+        return bent_words(motion, piece, body_name(piece, motion.body))
     before, after = frame.before.body(motion.body), frame.after.body(motion.body)
     groups: dict[tuple[str, str, float, bool], list[str]] = {}
     for name, start, end in motion.folds:

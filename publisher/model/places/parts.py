@@ -79,6 +79,9 @@ def _part(draft: Draft, name: str) -> Thing | None:
     for opening in draft.openings:
         if opening.name == name:
             return AtOpening(opening)
+    for curve in draft.curves:
+        if curve.name == name:
+            return AtLine(curve.path.start, curve.path.end, None)
     for island in draft.islands:
         if island.name == name:
             return AtIsland(island)
@@ -223,6 +226,9 @@ def each_named(draft: Draft, word: str) -> list[Thing]:
     islands = [AtIsland(i) for i in draft.islands if word == "island" or ends_so(i.name, word)]
     if islands:
         return list(islands)
+    curves = [c.path for c in draft.curves if ends_so(c.name, word)]
+    if curves:
+        return [AtLine(path.start, path.end, None) for path in curves]
     if word == "fold":
         return [AtLine(f.start, f.end, f.parent) for f in draft.folds.values()]
     return [AtGlue(z) for z in draft.glue if ends_so(z.name, word)]
