@@ -20,7 +20,7 @@ from publisher.drawing.space_view.arrows import (
 )
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
-from publisher.geometry.path import Line, Path, Point, polygon
+from publisher.geometry.path import Line, Path, Point, circle, polygon
 
 WIDTH_MM = 18.0
 HEIGHT_MM = 8.0
@@ -188,6 +188,22 @@ def _ghost(stock: str) -> list[Item]:
     return [Stroke("ghost", (ring,))]
 
 
+def _close_up(stock: str) -> list[Item]:
+    """A strip with a small mark in a ring, and the mark again in a circle."""
+    y = _MIDDLE[1]
+    strip = polygon(((_LEFT, y - 0.9), (8.5, y - 0.9), (8.5, y + 0.9), (_LEFT, y + 0.9)))
+    ring, large = (4.5, y), (13.7, y)
+    return [
+        Fill("front", (strip,), stock),
+        Stroke("outline", (strip,)),
+        Stroke("valley", (_path((4.5, y - 0.9), (4.5, y + 0.9)),)),
+        Stroke("leader", (circle(ring, 1.6), _path((6.1, y), (10.5, y)))),
+        Fill("front", (circle(large, 3.2),), stock),
+        Stroke("valley", (_path((large[0], y - 3.2), (large[0], y + 3.2)),)),
+        Stroke("outline", (circle(large, 3.2),)),
+    ]
+
+
 _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "front": _face("front", "back"),
     "back": _face("back", "front"),
@@ -208,4 +224,5 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "glue-through": _glue("glue-through", "hidden", -45.0),
     "ghost": _ghost,
     "hidden": _free_line("hidden"),
+    "close-up": _close_up,
 }

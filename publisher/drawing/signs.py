@@ -31,6 +31,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "glue-through": "glue on the far side, seen through the paper",
         "ghost": "where the part will lie",
         "hidden": "edge behind paper",
+        "close-up": "the place in the ring, larger",
     }
 )
 

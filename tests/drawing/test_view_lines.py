@@ -43,6 +43,7 @@ def segments(drawing: Drawing) -> list[tuple[str, shapely.LineString]]:
     return [
         (s.role, shapely.LineString([seg.start, seg.end]))
         for s in strokes(drawing, *EDGES)
+        if not s.id.startswith("close-up")
         for path in s.paths
         for seg in path.segments
     ]

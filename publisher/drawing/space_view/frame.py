@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion, TurnMotion
 from publisher.drawing.signs import in_legend_order
-from publisher.drawing.space_view import words
+from publisher.drawing.space_view import closeup, words
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.dress import (
     arrow_items,
@@ -92,8 +92,10 @@ def _ghost_lines(scene: Scene) -> BaseGeometry:
     return shapely.union_all(found)
 
 
-def _spoken(setting: Setting) -> str:
+def _spoken(setting: Setting, ringed: bool) -> str:
     view = spoken_view(setting.view)
+    if ringed:
+        view = f"A circle shows the place in the ring larger. {view}"
     if abs(setting.turned_deg) > _SAME_SIDE_DEG:
         return f"{view} Since the last picture the view has gone round."
     return view
@@ -159,9 +161,68 @@ def picture(
     elif stage.away:  # the landing place of what travels, not also of what folds round it
         stage = replace(stage, ghosts=tuple(g for g in stage.ghosts if g.body in stage.away))
     scene = set_scene(stage, shapes, camera)
-    glue = glue_areas(frame, shapes, scene.items, scene.seen)
+    lines, glue = _lined(frame, stage, shapes, scene)
+    silhouette = scene.silhouette
+    lines = drawn_once(lines, silhouette)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
+    details = closeup.find_details(lines, glue)
 
+    ink = united(a.shape.halo for a in arrows) if arrows else MultiLineString()
+    landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
+    drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
+    x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
+    width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
+    middle = (x0 + x1) / 2.0
+    half = width / 2.0 - WHITE_MM
+    turn = _turn_motion(frame, setting)
+    requests = [turn_request(turn)] if turn is not None else []
+    below = SIGN_ROOM_MM if turn is not None else WORDS_ABOVE_MM
+    if details:
+        high = closeup.HIGHEST_MM - 2 * WHITE_MM - WORDS_ABOVE_MM
+        below = max(below, min(2 * closeup.RADII_MM[0] + 1.5, high - (y1 - y0)))
+    room = (middle - half, y0 - WORDS_ABOVE_MM, middle + half, y1 + below)
+    detail, circled = closeup.placed(details, room, drawn, ink)
+    rings = [] if circled is None else [circled]
+    if detail is not None:
+        drawn = united([drawn, detail.ring])
+    requests += label_requests(frame, stage, scene, glue)
+    placements = place(requests, room, drawn, ink, rings)
+    tops = [y0, *(p.box[1] for p in (*placements, *rings))]
+    bottoms = [y1, *(p.box[1] + p.box[3] for p in (*placements, *rings))]
+    shift = (width / 2.0 - middle, WHITE_MM - min(tops))
+    height = max(bottoms) - min(tops) + 2 * WHITE_MM
+
+    dressed = frozenset((g.body, g.facet) for g in glue)
+    items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
+    items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
+    items += arrow_items(arrows, shift)
+    for p in placements:
+        if p.request.area is None and turn is not None:
+            items += turn_items(turn, p.box, shift)
+    items += label_items([p for p in placements if p.request.area is not None], shift)
+    signs = _signs(turn, scene, lines, glue, arrows)
+    if detail is not None and circled is not None:
+        near = closeup.magnified(scene, detail)
+        near_lines, near_glue = _lined(frame, stage, shapes, near)
+        near_lines = drawn_once(near_lines, near.silhouette)
+        items += closeup.items(detail, circled, shift, near, near_lines, near_glue)
+        signs = in_legend_order([*signs, "close-up"])
+    return Drawing(
+        name,
+        width,
+        height,
+        tuple(items),
+        setting.scale,
+        signs,
+        words.alt_text(pattern, frame, stage, glue, _spoken(setting, bool(rings))),
+    )
+
+
+def _lined(
+    frame: Frame, stage: Stage, shapes: dict[str, PieceShape], scene: Scene
+) -> tuple[list[Drawn], list[GlueArea]]:
+    """The lines of a scene and its glue."""
+    glue = glue_areas(frame, shapes, scene.items, scene.seen)
     shown = len(stage.actors)
     lines = edge_lines(
         scene.items[:shown],
@@ -175,41 +236,4 @@ def picture(
     lines += _glue_borders(glue)
     if stage.ghosts:
         lines.append(Drawn("ghost", "", _ghost_lines(scene)))
-    silhouette = scene.silhouette
-    lines = drawn_once(lines, silhouette)
-
-    ink = united(a.shape.halo for a in arrows) if arrows else MultiLineString()
-    landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
-    drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
-    x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
-    width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
-    middle = (x0 + x1) / 2.0
-    half = width / 2.0 - WHITE_MM
-    turn = _turn_motion(frame, setting)
-    requests = [turn_request(turn)] if turn is not None else []
-    requests += label_requests(frame, stage, scene, glue)
-    below = SIGN_ROOM_MM if turn is not None else WORDS_ABOVE_MM
-    room = (middle - half, y0 - WORDS_ABOVE_MM, middle + half, y1 + below)
-    placements = place(requests, room, drawn, ink)
-    tops = [y0, *(p.box[1] for p in placements)]
-    bottoms = [y1, *(p.box[1] + p.box[3] for p in placements)]
-    shift = (width / 2.0 - middle, WHITE_MM - min(tops))
-    height = max(bottoms) - min(tops) + 2 * WHITE_MM
-
-    dressed = frozenset((g.body, g.facet) for g in glue)
-    items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
-    items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
-    items += arrow_items(arrows, shift)
-    for p in placements:
-        if p.request.area is None and turn is not None:
-            items += turn_items(turn, p.box, shift)
-    items += label_items([p for p in placements if p.request.area is not None], shift)
-    return Drawing(
-        name,
-        width,
-        height,
-        tuple(items),
-        setting.scale,
-        _signs(turn, scene, lines, glue, arrows),
-        words.alt_text(pattern, frame, stage, glue, _spoken(setting)),
-    )
+    return lines, glue

@@ -94,13 +94,14 @@ def place(
     frame: tuple[float, float, float, float],
     drawn: BaseGeometry,
     arrows: BaseGeometry,
+    before: Sequence[Placement] = (),
 ) -> list[Placement]:
     """Places for as many requests as find one, in their order.
 
     ``frame`` (x0, y0, x1, y1) is where words may stand; ``drawn`` is everything they must
-    keep off (arrows included).
+    keep off (arrows included), and so is what was placed ``before``.
     """
-    placed: list[Placement] = []
+    placed = list(before)
     shapely.prepare(drawn)
     keep_off = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
     shapely.prepare(keep_off)
@@ -131,7 +132,7 @@ def place(
         )
         if found is not None:
             placed.append(found)
-    return placed
+    return placed[len(before) :]
 
 
 def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Array:

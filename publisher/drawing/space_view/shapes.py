@@ -48,8 +48,8 @@ def _free_edges(papers: Sequence[Polygon], hinges: Sequence[Sequence[LineString]
     if held.any():
         lines = many(line for own in hinges for line in own)
         at = np.repeat(np.arange(int(held.sum())), [len(own) for own in hinges if own])
-        taken = shapely.multilinestrings(lines, indices=at)
-        taken = shapely.buffer(taken, _ON_HINGE_MM, cap_style="flat")
+        joints = shapely.multilinestrings(lines, indices=at)
+        taken = shapely.buffer(joints, _ON_HINGE_MM, cap_style="flat")
         rings[held] = shapely.difference(rings[held], taken)
     return rings
 

@@ -88,8 +88,8 @@ def pieces(
                 of.append(job)
     found: list[BaseGeometry | None] = [None] * len(wanted)
     if kept:
-        start, run = ends[place, :1], ends[place, 1:] - ends[place, :1]
-        parts = shapely.linestrings(start + run * np.array(kept)[:, :, None])
+        begin, run = ends[place, :1], ends[place, 1:] - ends[place, :1]
+        parts = shapely.linestrings(begin + run * np.array(kept)[:, :, None])
         jobs, at_job = np.unique(of, return_inverse=True)
         together = shapely.multilinestrings(parts, indices=at_job)
         for job, geometry in zip(jobs.tolist(), together, strict=True):

@@ -148,7 +148,10 @@ def _nearer_part(overlap: BaseGeometry, difference: Array) -> BaseGeometry:
         foot + (normal - along) * reach,
         foot - along * reach,
     )
-    return shapely.intersection(overlap, Polygon(corners))
+    part = shapely.intersection(overlap, Polygon(corners))
+    if part.geom_type == "GeometryCollection":  # with edges that only touch the line
+        part = MultiPolygon([p for p in shapely.get_parts(part) if p.geom_type == "Polygon"])
+    return part
 
 
 def clean(area: BaseGeometry) -> BaseGeometry:
