@@ -226,7 +226,7 @@ class Names(Struct):
 
 def _has_inside(value: object) -> bool:
     names = [s.name for s in value.segments] if isinstance(value, Ref) else []
-    return names in (["ring"], ["letters"])
+    return names in (["ring"], ["letters"], ["artwork"])
 
 
 def _base(name: str) -> str | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 
 from msgspec.structs import replace
 
@@ -173,6 +174,25 @@ margin_mm = 5
 source = "own ruler"
 """
 
+_DRAWINGS = {
+    "drawing-empty": "<title>nothing</title>",
+    "drawing-has-words": "<text>Fern</text>",
+    "drawing-not-allowed": "<script>go()</script>",
+    "drawing-open-line": '<path d="M0 0H9"/>',
+    "drawing-part-missing": '<path id="stem" d="M0 0H9V9Z"/>',
+    "drawing-too-large": '<path d="M0 0' + "L1 1L0 1" * 1100 + 'Z"/>',
+    "drawing-unreadable": "<path",
+}
+
+
+def _drawing(inner: str) -> tuple[Diagnostic, ...]:
+    part = "#stalk" if "stem" in inner else ""
+    line = f'window artwork, from file "fern.svg{part}", 30 mm wide, at middle'
+    body = f"```piece card, in card\noutline rectangle, 90 x 60 mm\n{line}\n```\n"
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg">{inner}</svg>'
+    return compile_text(body, beside={"fern.svg": svg.encode()}).diagnostics
+
+
 _SIZED = (
     HEAD.replace("{units}", "mm") + "```sizes\ndeep = 9 mm\nvariant mini: deep = 3 mm\n```\n"
 ).encode()
@@ -182,6 +202,7 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
         _card()[1], {"artwork/card.png": b"no picture"}, workshop().trade
     )[1],
     "bundle-damaged": lambda: bundle.verify(b"no zip at all"),
+    **{code: partial(_drawing, inner) for code, inner in _DRAWINGS.items()},
     "empty-file": lambda: _of_bytes(b" \n"),
     "fails-in-range": lambda: _thoroughly("fails-in-range"),
     "fails-in-the-making": lambda: _thoroughly("fails-in-the-making", SNUG),

@@ -150,7 +150,7 @@ def test_a_comma_at_the_end() -> None:
         (sizes("tab = 3 mm", "variant mini: tub = 2 mm"), "tub", "there is no ‘tub’. Nearest: ‘tab’, line 14"),
         (piece("pannel wall, 3 x 4 mm"), "pannel", "no line of a piece begins with ‘pannel’. Nearest: ‘panel’"),
         (piece("fold wall"), "fold", "no line of a piece begins with ‘fold’; it belongs in a step"),
-        (piece(PANELS, "slit across, 3 mm tall, at middle of flap"), "tall", "‘slit’ takes ‘long’, ‘wide’ and ‘deep’; ‘tall’ is not one of them"),
+        (piece(PANELS, "slit across, 3 mm tall, at middle of flap"), "tall", "‘slit’ takes ‘long’, ‘wide’, ‘high’ and ‘deep’; ‘tall’ is not one of them. Nearest: ‘high’"),
         (piece(PANELS, "window rectangle, 3 mm tall, 3 mm wide, at middle of flap"), "tall", "‘window’ takes ‘wide’, ‘high’, ‘deep’, ‘across’, ‘side’, ‘sides’, ‘points’, ‘radius’, ‘times’ and ‘apart’; ‘tall’ is not one of them. Nearest: ‘high’"),
         (piece(PANELS, "notch sqare, 3 mm wide, at middle of top of flap"), "sqare", None),
         (piece(PANELS, "notch vee, 3 mm wide, behind flap"), "behind", "‘notch’ takes ‘at’; ‘behind’ is not one of them"),

@@ -17,6 +17,7 @@ from publisher.language.ast import Ref
 from publisher.language.values import Value
 from publisher.pipeline import check_text
 from publisher.source import decode, read_document
+from publisher.workshop.beside import Beside
 from tests.compiled import workshop
 
 SOURCES = Path(__file__).parent / "language" / "sources"
@@ -61,9 +62,12 @@ def language(path: Path, shown: str) -> list[Diagnostic]:
 
 
 def whole(path: Path, shown: str) -> list[Diagnostic]:
-    """Everything that a check does, with the shared forms and data of the project."""
+    """Everything that a check does, with the shared forms and data of the project, and the files
+    in the folder ``beside``."""
     opened = workshop()
-    outcome = check_text(path.read_bytes(), shown, path.stem, opened.trade, forms=opened.forms)
+    beside = Beside(path.parent / "beside")
+    name, trade = path.stem, opened.trade
+    outcome = check_text(path.read_bytes(), shown, name, trade, forms=opened.forms, beside=beside)
     return list(outcome.diagnostics)
 
 

@@ -70,6 +70,7 @@ SHAPES = (
     "points",
     "path",
     "letters",
+    "artwork",
 )
 """Shapes of an outline, a window, an island, or of what is joined or trimmed."""
 

@@ -9,10 +9,10 @@ from publisher.model.bench import Bench
 from publisher.model.findings import listed, refuse
 
 
-def read_file(bench: Bench, said: Quoted, endings: tuple[str, ...]) -> bytes:
+def read_file(bench: Bench, said: Quoted, name: str, endings: tuple[str, ...]) -> bytes:
     """The bytes of a file beside the pattern; ``endings`` are those that could be meant."""
     beside = bench.shop.beside()
-    path = said.text.replace("\\", "/").removeprefix("./")
+    path = name.replace("\\", "/").removeprefix("./")
     if path and path in beside:
         return beside[path]
     known = sorted(name for name in beside if name.lower().endswith(endings))
@@ -22,7 +22,7 @@ def read_file(bench: Bench, said: Quoted, endings: tuple[str, ...]) -> bytes:
     note = f"There is {listed(known)}" if known else f"None ends in {' or '.join(endings)} yet"
     raise refuse(
         "file-missing",
-        f"there is no file ‘{said.text}’ in the pattern’s folder{hint}",
+        f"there is no file ‘{name}’ in the pattern’s folder{hint}",
         said.span,
         notes=() if near else (note,),
         ways_out=ways,

@@ -65,7 +65,7 @@ def _made(
     bench: Bench, said: Quoted, file: Quoted | None, mm: float, by_width: bool, spaced: float
 ) -> Lettering:
     beside = bench.shop.beside()
-    face = beside.get("", b"") if file is None else read_file(bench, file, _FONTS)
+    face = beside.get("", b"") if file is None else read_file(bench, file, file.text, _FONTS)
     try:
         made = lettering(face, said.text, mm, mm if by_width else 0.0, spaced)
     except NoFontError as fault:

@@ -14,6 +14,7 @@ from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.marked import Mark
 from publisher.model.places.resolve import panel_under
+from publisher.model.statements.artwork import placed_lines
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.placed import place_all
@@ -38,7 +39,10 @@ Made = tuple[str, tuple[Path, ...], str | None, float, float, Span]
 
 def _run(bench: Bench, phrases: Phrases, kind: Literal["draw", "engrave"]) -> None:
     words = [w for p in phrases.statement.phrases if (w := p.label or _plain(p.value)) in SHAPES]
-    made = _shapes(bench, phrases) if words else _lines(bench, phrases)
+    if "artwork" in words:
+        made = _artwork(bench, phrases)
+    else:
+        made = _shapes(bench, phrases) if words else _lines(bench, phrases)
     _add(bench, phrases, kind, made)
 
 
@@ -52,6 +56,19 @@ def _shapes(bench: Bench, phrases: Phrases) -> list[Made]:
     placed, where = place_all(bench, phrases, shape, example)
     size = (shape.width_mm, shape.height_mm)
     return [(shape.word, _rings(one.regions), one.panel, *size, where) for one in placed]
+
+
+def _artwork(bench: Bench, phrases: Phrases) -> list[Made]:
+    """All lines of a drawing, open and closed, as one mark."""
+    phrases.word("artwork")
+    lines = list(placed_lines(bench, phrases))
+    paths = tuple(path for path, _ in lines)
+    boxes = [path_bounds(p) for p in paths]
+    size = (
+        max(b[2] for b in boxes) - min(b[0] for b in boxes),
+        max(b[3] for b in boxes) - min(b[1] for b in boxes),
+    )
+    return [("artwork", paths, lines[0][1], *size, phrases.span)]
 
 
 def _rings(regions: tuple[Region, ...]) -> tuple[Path, ...]:

@@ -11,7 +11,8 @@ from publisher.model.findings import refuse
 from publisher.model.shaping.panels import along_and_out, panel_of, rectangle, side_exactly
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
-from publisher.model.statements.shapes import read_shape, straight_corners
+from publisher.model.statements.shape import straight_corners
+from publisher.model.statements.shapes import read_shape
 from publisher.model.types import Edge, Panel
 
 _EXAMPLE = "outline rectangle, 60 x 40 mm"

@@ -15,7 +15,7 @@ from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtPoint
 from publisher.model.statements.phrases import Phrases
-from publisher.model.statements.shapes import Shape
+from publisher.model.statements.shape import Shape
 from publisher.model.statements.spots import spots
 
 MOST_TIMES = 100

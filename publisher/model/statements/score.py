@@ -14,6 +14,7 @@ from publisher.geometry.segments import point_at
 from publisher.language.ast import Name
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
+from publisher.model.statements.artwork import placed_lines
 from publisher.model.statements.folding import bend_and_angle
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.lines import Drawn, lines_along
@@ -33,6 +34,9 @@ def run(bench: Bench, phrases: Phrases) -> None:
         panels = [at.panel.name for at in bench.panels(between)]
         _name_fold(bench, panels, called, phrases, short)
         return
+    if phrases.word("artwork") is not None:
+        _score_artwork(bench, phrases)
+        return
     beside = _beside(bench, phrases)
     drawn = lines_along(bench, phrases, beside)
     if drawn:
@@ -50,10 +54,29 @@ def run(bench: Bench, phrases: Phrases) -> None:
     path = read_path(bench, phrases, closed=False)
     bend, angle = bend_and_angle(bench, phrases)
     if any(isinstance(s, Arc) for s in path.segments):
-        _add_curve(bench, phrases, path, bend)
+        parts = _on_paper(bench, phrases, [path])
+        names = bench.numbered("score", len(parts), phrases.statement.name)
+        _add_curves(bench, phrases, parts, bend, names)
     else:
         lines = [_drawn(bench, s, phrases) for s in path.segments]
         _add_folds(bench, phrases, lines, bend, angle, short)
+
+
+def _score_artwork(bench: Bench, phrases: Phrases) -> None:
+    """Straight lines of a drawing are folds, others curved scores."""
+    bend, angle = bend_and_angle(bench, phrases)
+    straight: list[Drawn] = []
+    curved: list[Path] = []
+    for path, _ in placed_lines(bench, phrases):
+        if any(isinstance(s, Arc) for s in path.segments):
+            curved.append(path)
+        else:
+            straight += [_drawn(bench, s, phrases) for s in path.segments]
+    parts = _on_paper(bench, phrases, curved) if curved else []
+    count = len(straight) + len(parts)
+    names = bench.numbered("score", count, phrases.statement.name)
+    _add_folds(bench, phrases, straight, bend, angle, 0.0, names)
+    _add_curves(bench, phrases, parts, bend, names[len(straight) :])
 
 
 def _beside(bench: Bench, phrases: Phrases) -> tuple[float, ...]:
@@ -75,11 +98,18 @@ def _drawn(bench: Bench, segment: Segment, phrases: Phrases) -> Drawn:
 
 
 def _add_folds(
-    bench: Bench, phrases: Phrases, drawn: list[Drawn], bend: Bend, angle: float, short: float
+    bench: Bench,
+    phrases: Phrases,
+    drawn: list[Drawn],
+    bend: Bend,
+    angle: float,
+    short: float,
+    names: list[str] | None = None,
 ) -> None:
     draft = bench.draft
-    names = bench.numbered("score", len(drawn), phrases.statement.name)
-    for name, line in zip(names, drawn, strict=True):
+    if names is None:
+        names = bench.numbered("score", len(drawn), phrases.statement.name)
+    for name, line in zip(names, drawn, strict=False):
         panel = line.panel or next(iter(draft.panels))
         draft.folds[name] = Fold(
             name, line.start, line.end, bend, angle, panel, panel, phrases.span
@@ -88,13 +118,19 @@ def _add_folds(
             draft.short[name] = short
 
 
-def _add_curve(bench: Bench, phrases: Phrases, path: Path, bend: Bend) -> None:
-    draft = bench.draft
-    assert draft.paper is not None
-    parts = clip_path(path, draft.paper)
+def _on_paper(bench: Bench, phrases: Phrases, paths: list[Path]) -> list[Path]:
+    paper = bench.draft.paper
+    assert paper is not None
+    parts = [part for path in paths for part in clip_path(path, paper)]
     if not parts:
         raise refuse("line-off-paper", "this line does not run through the paper", phrases.span)
-    names = bench.numbered("score", len(parts), phrases.statement.name)
+    return parts
+
+
+def _add_curves(
+    bench: Bench, phrases: Phrases, parts: list[Path], bend: Bend, names: list[str]
+) -> None:
+    draft = bench.draft
     for name, part in zip(names, parts, strict=True):
         draft.curves.append(Score(name, part, bend, None, phrases.span))
 

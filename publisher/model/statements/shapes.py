@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.geometry import shapes as draw
@@ -13,7 +11,7 @@ from publisher.geometry.booleans import region_union
 from publisher.geometry.canonical import oriented
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.offset import Corners, offset_region
-from publisher.geometry.path import Line, Path, Point, Region, circle, polygon
+from publisher.geometry.path import Path, Region, circle, polygon
 from publisher.geometry.segments import reversed_path
 from publisher.geometry.simple import crosses_itself
 from publisher.geometry.transform import mirrored, rotated, translated
@@ -21,41 +19,15 @@ from publisher.language.statements.spec import SHAPES
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtPoint
+from publisher.model.statements.artwork import read_artwork, regions_of
 from publisher.model.statements.cut_corners import rectangle_with_corners
 from publisher.model.statements.letters import read_letters
 from publisher.model.statements.paths import read_path
 from publisher.model.statements.phrases import Phrases
+from publisher.model.statements.shape import Shape
 from publisher.model.statements.sizes import read_size
 
 LEAST_SIDES = 3
-
-
-class Shape(Struct, frozen=True):
-    """A shape about its middle (0, 0); with ``fixed`` it stands where its points say, and
-    ``middle`` is that place. ``width_mm`` and ``height_mm`` are what the author measured.
-    ``more`` are further parts, such as letters; ``frame`` is what is placed where that is not
-    the bounds of the first part."""
-
-    word: str
-    region: Region
-    width_mm: float
-    height_mm: float
-    fixed: bool = False
-    middle: Point = (0.0, 0.0)
-    more: tuple[Region, ...] = ()
-    frame: Region | None = None
-
-    @property
-    def box(self) -> tuple[float, float]:
-        """Across and down, as it lies."""
-        x0, y0, x1, y1 = path_bounds((self.frame or self.region).outer)
-        return x1 - x0, y1 - y0
-
-    def through(self, change: Callable[[Region], Region]) -> Shape:
-        """The shape with all its parts changed."""
-        frame = None if self.frame is None else change(self.frame)
-        more = tuple(change(r) for r in self.more)
-        return replace(self, region=change(self.region), more=more, frame=frame)
 
 
 def read_shape(bench: Bench, phrases: Phrases, example: str) -> Shape:
@@ -244,6 +216,17 @@ def _letters(bench: Bench, phrases: Phrases) -> Shape:
     return Shape("letters", first, *size, more=tuple(more), frame=frame)
 
 
+def _artwork(bench: Bench, phrases: Phrases) -> Shape:
+    made = read_artwork(bench, phrases)
+    parts = regions_of(made)
+    if not parts:
+        raise refuse("drawing-empty", "nothing lies within these lines", made.said.span)
+    frame = Region(draw.rectangle_ring(made.width_mm, made.height_mm))
+    return Shape(
+        "artwork", parts[0], made.width_mm, made.height_mm, more=tuple(parts[1:]), frame=frame
+    )
+
+
 _READERS = {
     "rectangle": _rectangle,
     "circle": _circle,
@@ -255,6 +238,7 @@ _READERS = {
     "points": _points,
     "path": _path,
     "letters": _letters,
+    "artwork": _artwork,
 }
 
 
@@ -282,10 +266,3 @@ def _count(bench: Bench, phrases: Phrases, label: str, least: int, example: str)
             numbers=((label, count),),
         )
     return int(count)
-
-
-def straight_corners(region: Region) -> tuple[Point, ...] | None:
-    """The corners of a shape of straight lines; None where it has an arc or a hole."""
-    if region.holes or not all(isinstance(s, Line) for s in region.outer.segments):
-        return None
-    return tuple(s.start for s in region.outer.segments)

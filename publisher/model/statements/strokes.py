@@ -15,6 +15,7 @@ from publisher.model.findings import refuse
 from publisher.model.places.resolve import panel_under
 from publisher.model.places.things import AtPoint
 from publisher.model.shaping.notches import NOTCH_SHAPES, NotchShape, notch_at
+from publisher.model.statements.artwork import placed_lines
 from publisher.model.statements.lines import Drawn, lines_along
 from publisher.model.statements.paths import read_path, says_a_path
 from publisher.model.statements.phrases import Phrases
@@ -41,6 +42,11 @@ class Stroke(Struct, frozen=True):
 def read_strokes(bench: Bench, phrases: Phrases) -> list[Stroke]:
     """Every line that the statement draws: tongues, lines so long at points, along lines, or from
     point to point."""
+    if phrases.word("artwork") is not None:
+        return [
+            Stroke(path, "path", path.length_mm, 0.0, panel, phrases.span)
+            for path, panel in placed_lines(bench, phrases)
+        ]
     word = phrases.word(*NOTCH_SHAPES)
     shape: NotchShape | None = next((s for s in NOTCH_SHAPES if s == word), None)
     if shape is not None:

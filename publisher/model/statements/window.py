@@ -14,7 +14,8 @@ from publisher.model.shaping.tips import tips_of
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.placed import place_all
-from publisher.model.statements.shapes import Shape, read_shape
+from publisher.model.statements.shape import Shape
+from publisher.model.statements.shapes import read_shape
 from publisher.model.types import Island, Opening
 
 _EXAMPLE = "window rectangle, 40 x 30 mm, at middle of flap"
