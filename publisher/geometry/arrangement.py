@@ -10,19 +10,17 @@ from __future__ import annotations
 
 import itertools
 import math
-from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
 
-from publisher.geometry.measure import path_bounds, segment_bounds
-from publisher.geometry.path import Arc, Line, Path, Point, Segment
+from publisher.geometry.measure import segment_bounds
+from publisher.geometry.meetings import meetings, points_on
+from publisher.geometry.path import Arc, Line, Point, Segment
 from publisher.geometry.segments import (
     SNAP_MM,
-    crossings,
-    is_on,
     point_at,
     share_at,
     spanned,
@@ -35,6 +33,7 @@ if TYPE_CHECKING:
 
 TURN = 2.0 * math.pi
 FloatArray: TypeAlias = "NDArray[np.float64]"
+IntArray: TypeAlias = "NDArray[np.int64]"
 Box: TypeAlias = tuple[float, float, float, float]
 """x_min, y_min, x_max, y_max."""
 
@@ -108,7 +107,6 @@ class Arrangement:
         self.nodes = _Nodes(hair_mm)
         self.stretches: list[Stretch] = []
         self._by_ends: dict[tuple[int, int], list[Stretch]] = defaultdict(list)
-        self._boxes: dict[int, Box] = {}
         pieces: list[tuple[int, int, Segment]] = []
         for number, segments in enumerate(sources):
             for place, segment in enumerate(s for whole in segments for s in _halved(whole)):
@@ -116,44 +114,29 @@ class Arrangement:
                     pieces.append((number, place, segment))
                 else:
                     self._aside[number].append(segment)
-        self._spanned: dict[int, FloatArray] = {}
+        self._own_spans: FloatArray | None = None
         self._divide(pieces)
         self._by_source: dict[int, list[Stretch]] = defaultdict(list)
         for stretch in self.stretches:
             for number, count in stretch.counts.items():
                 if count:
                     self._by_source[number].append(stretch)
-        for number in range(len(sources)):
-            own = [*(s.segment for s in self._by_source[number]), *self._aside[number]]
-            if own:
-                self._boxes[number] = path_bounds(Path(tuple(own), False))
 
     def _divide(self, raw: list[tuple[int, int, Segment]]) -> None:
         hair = self._hair_mm
         pieces = [(number, place, self.nodes.welded(s)) for number, place, s in raw]
         pieces = [p for p in pieces if p[2].start != p[2].end]
-        boxes = [segment_bounds(segment) for _, _, segment in pieces]
-        order = sorted(range(len(pieces)), key=lambda i: boxes[i][0])
-        live: list[int] = []
-        for i in order:
-            x_min, y_min, _, y_max = boxes[i]
-            live = [j for j in live if boxes[j][2] >= x_min - hair]
-            for j in live:
-                if boxes[j][1] <= y_max + hair and boxes[j][3] >= y_min - hair:
-                    for point in crossings(pieces[i][2], pieces[j][2], hair):
-                        self.nodes.at(point)
-            live.append(i)
-        across = sorted((p[0], p[1], n) for n, p in enumerate(self.nodes.points))
-        for (number, place, segment), box in zip(pieces, boxes, strict=True):
-            self._lay(number, place, segment, _within(across, box, hair))
+        segments = [segment for _, _, segment in pieces]
+        for point in meetings(segments, hair):
+            self.nodes.at(point)
+        lying = points_on(segments, self.nodes.points, hair)
+        for (number, place, segment), on in zip(pieces, lying, strict=True):
+            self._lay(number, place, segment, on)
 
-    def _lay(self, number: int, place: int, segment: Segment, near: Iterable[int]) -> None:
+    def _lay(self, number: int, place: int, segment: Segment, on: Iterable[int]) -> None:
         points = self.nodes.points
         first, last = self.nodes.at(segment.start), self.nodes.at(segment.end)
-        on = [
-            n for n in near if n not in (first, last) and is_on(segment, points[n], self._hair_mm)
-        ]
-        inner = sorted((share_at(segment, points[n]), n) for n in on)
+        inner = sorted((share_at(segment, points[n]), n) for n in on if n not in (first, last))
         steps = [(0.0, first), *(mark for mark in inner if 0.0 < mark[0] < 1.0), (1.0, last)]
         for (_, a), (share, b) in itertools.pairwise(steps):
             self._add(number, place, share, a, b, with_ends(segment, points[a], points[b]))
@@ -177,29 +160,26 @@ class Arrangement:
         what runs through that middle."""
         import numpy as np  # nobody who only imports this room should wait for it
 
-        if number not in self._spanned:
-            owned = self._by_source[number]
-            aside = self._aside[number]
-            counts = np.array([*(s.counts[number] for s in owned), *(1 for _ in aside)], float)
-            segments = [*(s.segment for s in owned), *aside]
-            angles = _spans(segments, [s.middle for s in self.stretches])
-            angles[[s.index for s in owned], range(len(owned))] = 0.0
-            self._spanned[number] = angles @ counts
-        return self._spanned[number]
+        owned = self._by_source[number]
+        aside = self._aside[number]
+        counts = np.array([*(s.counts[number] for s in owned), *(1 for _ in aside)], float)
+        segments = [*(s.segment for s in owned), *aside]
+        angles = _spans(segments, [s.middle for s in self.stretches])
+        angles[[s.index for s in owned], range(len(owned))] = 0.0
+        around: FloatArray = angles @ counts
+        return around
 
-    def winding(self, stretch: Stretch, number: int) -> tuple[int, int]:
-        """How often a source goes round the left and the right of a stretch, clockwise."""
-        p = stretch.middle
-        own = stretch.counts.get(number, 0)
-        box = self._boxes.get(number)
-        if box is None:
-            return (0, 0)
-        hair = self._hair_mm
-        if not (box[0] - hair <= p[0] <= box[2] + hair and box[1] - hair <= p[1] <= box[3] + hair):
-            return (0, 0)
-        around = self._around(number)[stretch.index]
-        left, right = _own_span(stretch.segment, p)
-        return (round((around + own * left) / TURN), round((around + own * right) / TURN))
+    def windings(self, number: int) -> IntArray:
+        """How often a source goes round the left (row 0) and the right (row 1) of each stretch,
+        clockwise."""
+        import numpy as np
+
+        if self._own_spans is None:
+            spans = [_own_span(s.segment, s.middle) for s in self.stretches]
+            self._own_spans = np.array(spans).reshape(-1, 2).T
+        own = np.array([s.counts.get(number, 0) for s in self.stretches])
+        turns = (self._around(number) + own * self._own_spans) / TURN
+        return np.rint(turns).astype(np.int64)
 
 
 def _spans(segments: Sequence[Segment], points: Sequence[Point]) -> FloatArray:
@@ -218,15 +198,6 @@ def _spans(segments: Sequence[Segment], points: Sequence[Point]) -> FloatArray:
             between = (np.signbit(cross[:, column]) == s.clockwise) & (away < s.radius_mm)
             angles[between, column] += TURN if s.clockwise else -TURN
     return angles
-
-
-def _within(
-    across: list[tuple[float, float, int]], box: tuple[float, float, float, float], hair: float
-) -> list[int]:
-    """The nodes, sorted by x, that lie in a box."""
-    low = bisect_left(across, (box[0] - hair,))
-    high = bisect_right(across, (box[2] + hair, math.inf))
-    return [n for _, y, n in across[low:high] if box[1] - hair <= y <= box[3] + hair]
 
 
 def _reaches(box: Box, focus: Box) -> bool:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING, TypeAlias
 
-from publisher.geometry.arrangement import Arrangement, Box, Stretch
+from publisher.geometry.arrangement import Arrangement, Box
 from publisher.geometry.canonical import canonical_path, oriented
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Path, Region, Segment
@@ -18,6 +20,10 @@ from publisher.geometry.rings import (
     without_bridges,
 )
 from publisher.geometry.segments import reversed_segment
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 NEAR_MM = 0.01
 """Far more than any hair within which points are one."""
@@ -35,30 +41,45 @@ def region_segments(region: Region) -> Iterator[Segment]:
         yield from oriented(hole, clockwise=False).segments
 
 
+Rule: TypeAlias = Callable[["NDArray[np.bool_]"], "NDArray[np.bool_]"]
+"""Takes which bundles (rows) have paper at some places (columns), says where there is paper."""
+
+
+def _in_all(inside: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    import numpy as np  # nobody who only imports this room should wait for it
+
+    found: NDArray[np.bool_] = np.logical_and.reduce(inside)
+    return found
+
+
+def _in_first_only(inside: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    found: NDArray[np.bool_] = inside[0] & ~inside[1]
+    return found
+
+
+@lru_cache(maxsize=1024)
 def _combined(
-    regions: Sequence[Region], rule: Callable[[list[bool]], bool], focus: Box | None = None
+    bundles: tuple[tuple[Region, ...], ...], rule: Rule, focus: Box | None = None
 ) -> tuple[Region, ...]:
-    return settled(lambda hair_mm: _combined_within(hair_mm, regions, rule, focus))
+    """Remembered: a design that is tried with another size is mostly the same again."""
+    return settled(lambda hair_mm: _combined_within(hair_mm, bundles, rule, focus))
 
 
 def _combined_within(
-    hair_mm: float,
-    regions: Sequence[Region],
-    rule: Callable[[list[bool]], bool],
-    focus: Box | None,
+    hair_mm: float, bundles: tuple[tuple[Region, ...], ...], rule: Rule, focus: Box | None
 ) -> tuple[Region, ...]:
-    arrangement = Arrangement([region_segments(r) for r in regions], hair_mm, focus)
+    import numpy as np
 
-    def inside(stretch: Stretch) -> tuple[bool, bool]:
-        sides = [arrangement.winding(stretch, n) for n in range(len(regions))]
-        return rule([left > 0 for left, _ in sides]), rule([right > 0 for _, right in sides])
-
-    return bounded(arrangement, inside)
+    # The regions of a bundle wind alike: together they go round a point where one of them does.
+    sources = [[s for region in regions for s in region_segments(region)] for regions in bundles]
+    arrangement = Arrangement(sources, hair_mm, focus)
+    inside = np.array([arrangement.windings(n) for n in range(len(sources))]) > 0
+    return bounded(arrangement, rule(inside[:, 0]), rule(inside[:, 1]))
 
 
 def region_union(regions: Iterable[Region]) -> tuple[Region, ...]:
     """Paper that is in any of the regions, from top to bottom."""
-    return _combined(tuple(regions), any)
+    return _combined((tuple(regions),), _in_all)
 
 
 def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
@@ -73,14 +94,12 @@ def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
     )
     if focus[0] > focus[2] or focus[1] > focus[3]:
         return ()
-    return _combined((a, b), all, focus)
+    return _combined(((a,), (b,)), _in_all, focus)
 
 
 def region_difference(region: Region, *cutters: Region) -> tuple[Region, ...]:
     """What is left of the region when the cutters are taken away."""
-    return _combined(
-        (region, *cutters), lambda sides: sides[0] and not any(sides[1:]), _about(region.outer)
-    )
+    return _combined(((region,), cutters), _in_first_only, _about(region.outer))
 
 
 def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
@@ -88,7 +107,11 @@ def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
 
     A cut that ends inside, or that only leads to a closed cut, divides nothing there.
     """
-    segments = [s for path in cuts for s in path.segments]
+    return _split(region, tuple(s for path in cuts for s in path.segments))
+
+
+@lru_cache(maxsize=256)
+def _split(region: Region, segments: tuple[Segment, ...]) -> tuple[Region, ...]:
     return settled(lambda hair_mm: _split_within(hair_mm, region, segments))
 
 
@@ -97,8 +120,8 @@ def _split_within(
 ) -> tuple[Region, ...]:
     arrangement = Arrangement([region_segments(region), segments], hair_mm)
     halves: list[Half] = []
-    for index, stretch in enumerate(arrangement.stretches):
-        left, right = arrangement.winding(stretch, 0)
+    for index, (left, right) in enumerate(arrangement.windings(0).T.tolist()):
+        stretch = arrangement.stretches[index]
         if left > 0 and right > 0 and 1 in stretch.counts:
             halves += [forwards(index, stretch), backwards(index, stretch)]
         elif right > 0 >= left:
@@ -115,11 +138,9 @@ def clip_path(path: Path, region: Region) -> tuple[Path, ...]:
     """
     arrangement = Arrangement([region_segments(region), path.segments], focus=_about(path))
     found: list[tuple[int, float, Segment, bool]] = []
-    for stretch in arrangement.stretches:
+    windings = arrangement.windings(0).T.tolist()
+    for stretch, (left, right) in zip(arrangement.stretches, windings, strict=True):
         on_path = [mark for mark in stretch.along if mark[0] == 1]
-        if not on_path:
-            continue
-        left, right = arrangement.winding(stretch, 0)
         kept = left > 0 and right > 0 and 0 not in stretch.counts
         for _, place, share, ahead in on_path:
             part = stretch.segment if ahead else reversed_segment(stretch.segment)

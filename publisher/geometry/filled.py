@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from publisher.geometry.arrangement import Arrangement, Stretch
+from publisher.geometry.arrangement import Arrangement
 from publisher.geometry.path import Path, Region
 from publisher.geometry.rings import bounded, settled
 
@@ -20,13 +20,8 @@ def filled(rings: Sequence[Path], even_odd: bool = False) -> tuple[Region, ...]:
 
     def build(hair_mm: float) -> tuple[Region, ...]:
         arrangement = Arrangement([segments], hair_mm)
-
-        def inside(stretch: Stretch) -> tuple[bool, bool]:
-            left, right = arrangement.winding(stretch, 0)
-            if even_odd:
-                return left % 2 == 1, right % 2 == 1
-            return left != 0, right != 0
-
-        return bounded(arrangement, inside)
+        windings = arrangement.windings(0)
+        left, right = windings % 2 == 1 if even_odd else windings != 0
+        return bounded(arrangement, left, right)
 
     return settled(build) if segments else ()

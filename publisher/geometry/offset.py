@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from typing import Literal, TypeAlias
 
-from publisher.geometry.arrangement import Arrangement, Stretch
+from publisher.geometry.arrangement import Arrangement
 from publisher.geometry.canonical import canonical_region
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
 from publisher.geometry.rings import bounded, settled
@@ -42,12 +42,8 @@ def offset_region(region: Region, by_mm: float, corners: Corners = "mitred") -> 
 def _positive(hair_mm: float, raw: list[Segment]) -> tuple[Region, ...]:
     """Where the raw rings wind clockwise at least once."""
     arrangement = Arrangement([raw], hair_mm)
-
-    def inside(stretch: Stretch) -> tuple[bool, bool]:
-        left, right = arrangement.winding(stretch, 0)
-        return left > 0, right > 0
-
-    return bounded(arrangement, inside)
+    left, right = arrangement.windings(0) > 0
+    return bounded(arrangement, left, right)
 
 
 def _raw_ring(ring: Path, by_mm: float, corners: Corners) -> list[Segment]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
 from msgspec import Struct
@@ -167,17 +167,14 @@ def regions_from(halves: Sequence[Half]) -> tuple[Region, ...]:
 
 
 def bounded(
-    arrangement: Arrangement, inside: Callable[[Stretch], tuple[bool, bool]]
+    arrangement: Arrangement, left: Iterable[bool], right: Iterable[bool]
 ) -> tuple[Region, ...]:
-    """The regions whose border are the stretches with paper on one side only.
-
-    ``inside`` says for a stretch whether there is paper on its left and on its right.
-    """
+    """The regions whose border are the stretches with paper on one side only: whether there is
+    paper on the left and on the right of each."""
     halves: list[Half] = []
-    for index, stretch in enumerate(arrangement.stretches):
-        left, right = inside(stretch)
-        if right and not left:
-            halves.append(forwards(index, stretch))
-        elif left and not right:
-            halves.append(backwards(index, stretch))
+    for stretch, on_left, on_right in zip(arrangement.stretches, left, right, strict=True):
+        if on_right and not on_left:
+            halves.append(forwards(stretch.index, stretch))
+        elif on_left and not on_right:
+            halves.append(backwards(stretch.index, stretch))
     return regions_from(halves)
