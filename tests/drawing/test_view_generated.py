@@ -21,6 +21,7 @@ from tests.drawing.view_scenes import area, fills, ink, labels, strokes
 
 ROOT = Path(__file__).parents[2]
 PAPER = ("front", "back", "front-moving", "back-moving")
+DRAWN_AS = PAPER
 ARROWS = ("arrow-fold", "arrow-move", "arrow-turn")
 slow = settings(max_examples=14, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 

@@ -11,6 +11,7 @@ from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
 from publisher.drawing.space_view.faces import RIM_MM, Scene
+from publisher.drawing.space_view.fold_words import driven, fold_name
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.placing import Request, label_request
@@ -28,7 +29,8 @@ def _larger_than(
     """The panel that moves along and shows much more than those that are named, if any: a
     cover behind its narrow spine."""
     piece = stage.of(motion.body)[0].piece
-    panels = {piece.facet(f).panel for f in motion.moving} - set(wanted)
+    still = {f.panel for f in piece.facets if f.name not in motion.moving}
+    panels = {piece.facet(f).panel for f in motion.moving} - set(wanted) - still
     named = max((area.area for area in wanted.values()), default=0.0)
     seen = {
         name: scene.area(motion.body, [f.name for f in piece.facets if f.panel == name]).area
@@ -97,8 +99,12 @@ def label_requests(
                 for flap, facets in flaps(piece, motion).items():
                     wanted.setdefault(flap, scene.area(motion.body, facets))
                 continue
-            for name, _, _ in motion.folds:
-                panel(motion.body, piece.fold(name).child)
+            for name in driven(frame, motion, piece):
+                if fold_name(piece, piece.fold(name)) == piece.fold(name).child:
+                    panel(motion.body, piece.fold(name).child)
+                else:  # a part of a panel, by the name of the fold that turns it
+                    facets = [h.child for h in piece.hinges if h.fold == name]
+                    wanted.setdefault(name, scene.area(motion.body, facets))
             for name in _larger_than(motion, wanted, stage, scene):
                 panel(motion.body, name)
             said = frame.action.angle_deg

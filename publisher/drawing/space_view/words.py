@@ -5,17 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, TurnMotion
-from publisher.drawing.space_view.bends import bent_words
+from publisher.drawing.space_view.fold_words import angle, fold_words
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
-from publisher.geometry.measure import path_bounds
-from publisher.geometry.space import Vector, lift, norm, scaled, sub
+from publisher.geometry.space import Vector, norm, scaled
 from publisher.model.types import Pattern, Piece, Target
-
-
-def angle(degrees: float) -> str:
-    return f"{degrees:.1f}".rstrip("0").rstrip(".") + " degrees"
 
 
 def body_name(piece: Piece, body: str) -> str:
@@ -34,65 +29,6 @@ def heading(v: Vector) -> str:
     words = (("to the right", "to the left"), ("away from you", "towards you"), ("up", "down"))
     axis = max(range(3), key=lambda k: round(abs(v[k]), 6))
     return words[axis][0 if v[axis] > 0 else 1]
-
-
-def _middle(piece: Piece, facet: str, body: Body) -> Vector:
-    x0, y0, x1, y1 = path_bounds(piece.facet(facet).region.outer)
-    return body.facet_pose(facet).apply(lift(((x0 + x1) / 2, (y0 + y1) / 2)))
-
-
-def _fold_way(piece: Piece, name: str, motion: FoldMotion, before: Body, after: Body) -> str:
-    fold = piece.fold(name)
-    facet = next(f.name for f in piece.facets if f.panel == fold.child)
-    start, end = _middle(piece, facet, before), _middle(piece, facet, after)
-    run = sub(end, start)
-    if norm(run) < 1e-6:
-        return ""
-    turned = next(abs(e - s) for n, s, e in motion.folds if n == name)
-    if turned > 170.0:
-        return "over, flat"
-    if abs(run[2]) > 0.5 * norm(run):
-        return "up" if run[2] > 0 else "down"
-    middles = [_middle(piece, f.name, after) for f in piece.facets if f.name not in motion.moving]
-    if not middles:
-        return ""
-    total = (sum(m[0] for m in middles), sum(m[1] for m in middles), sum(m[2] for m in middles))
-    centre = scaled(total, 1.0 / len(middles))
-    return "in" if norm(sub(end, centre)) < norm(sub(start, centre)) else "out"
-
-
-def _folds(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
-    if motion.shown:
-        return bent_words(motion, piece, body_name(piece, motion.body))
-    before, after = frame.before.body(motion.body), frame.after.body(motion.body)
-    groups: dict[tuple[str, str, float, bool], list[str]] = {}
-    for name, start, end in motion.folds:
-        way = _fold_way(piece, name, motion, before, after)
-        key = (way, piece.fold(name).bend, end if end > start else start - end, end < start)
-        groups.setdefault(key, []).append(piece.fold(name).child)
-    sentences = []
-    whole = body_name(piece, motion.body)
-    for (way, bend, turned, back), names in groups.items():
-        towards = f" {way}" if way else ""
-        if back:
-            sentences.append(f"Unfold {the(names)} of the {whole}{towards} by {angle(turned)}.")
-            continue
-        faces = "back" if bend == "mountain" else "front"
-        meet = "come to lie on each other" if turned > 170.0 else "turn towards each other"
-        kind = f"{bend} fold{'s' if len(names) > 1 else ''}"
-        sentences.append(
-            f"Fold {the(names)} of the {whole}{towards}: {kind} of {angle(turned)}, "
-            f"so that the {faces} faces {meet}."
-        )
-    moving = frozenset(motion.moving)
-    along = {f.panel for f in piece.facets if f.name in moving}
-    along -= {piece.fold(n).child for n, _, _ in motion.folds}
-    carried = [p.name for p in piece.panels if p.name in along]
-    if carried:
-        verb = "moves" if len(carried) == 1 else "move"
-        names_carried = the(carried)
-        sentences.append(f"{names_carried[0].upper()}{names_carried[1:]} {verb} along.")
-    return sentences
 
 
 def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, Piece]) -> str:
@@ -145,7 +81,8 @@ def _face_up(body: Body) -> str:
 def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> list[str]:
     whole = body_name(piece, mark.body)
     if mark.what == "glue":
-        return _glue(mark, piece, whole, glue)
+        here = frame.action.objects if len(frame.motions) == 1 else ()
+        return _glue(mark, piece, whole, glue, here)
     if mark.what == "score":
         scores = [s for s in piece.scores if s.name in mark.names]
         parts = [
@@ -163,10 +100,14 @@ def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> l
     return [f"{frame.action.verb.capitalize()} the {whole}."]
 
 
-def _glue(mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea]) -> list[str]:
+def _glue(
+    mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea], objects: Sequence[Target]
+) -> list[str]:
     zones = [z for z in piece.glue_zones if z.name in mark.names]
     if not zones:
-        sentences = [f"Put glue all over the {mark.face} face of the {whole}."]
+        names = listed(target_name(t) for t in objects)
+        meets = f", which meets {names}" if names else ""
+        sentences = [f"Put glue all over the {mark.face} face of the {whole}{meets}."]
     else:
         sentences = []
         for zone in zones:
@@ -255,7 +196,8 @@ def alt_text(
     sentences: list[str] = []
     for motion in frame.motions:
         if isinstance(motion, FoldMotion):
-            sentences += _folds(frame, motion, pieces[motion.body])
+            own = pieces[motion.body]
+            sentences += fold_words(frame, motion, own, body_name(own, motion.body))
         elif isinstance(motion, MoveMotion):
             sentences.append(_move(frame, motion, stage, pieces))
         elif isinstance(motion, TurnMotion):

@@ -1,0 +1,200 @@
+"""Every step picture of every content pattern: words keep clear, a blind maker hears all, the
+same part keeps its colour, and a size that changes leaves the other pictures as they were."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import pytest
+import shapely
+
+from publisher.assembly import FoldMotion, Frame, Mark, MoveMotion, Story, TurnMotion
+from publisher.drawing.space_view import draw_story
+from publisher.drawing.space_view.words import angle, body_name
+from publisher.drawing.types import Drawing
+from publisher.model.types import Pattern
+from publisher.pipeline import check_pattern, check_text
+from publisher.workshop import Workshop, open_workshop
+from tests.drawing.test_view_generated import DRAWN_AS, faults
+from tests.drawing.view_scenes import area, fills, labels
+
+ROOT = Path(__file__).parents[2]
+NAMES = sorted(p.parent.name for p in (ROOT / "content").glob("*/pattern.md"))
+
+
+@cache
+def workshop() -> Workshop:
+    return open_workshop(ROOT)[0]
+
+
+@cache
+def told(name: str) -> tuple[Pattern, Story, tuple[Drawing, ...]]:
+    outcome = check_pattern(workshop(), name)
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    pattern = outcome.story.handled or outcome.pattern
+    return pattern, outcome.story, draw_story(pattern, outcome.story)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_words_never_cross_overlap_or_leave(name: str) -> None:
+    assert {d.name: faults(d) for d in told(name)[2] if faults(d)} == {}
+
+
+def missing(pattern: Pattern, story: Story, frame: Frame, said: str) -> list[str]:
+    """What a blind maker is not told of a frame: moving parts, ways, angles, glue and faces."""
+    pieces = {b: pattern.piece(p) for b, p in story.body_pieces.items()}
+    wanted: list[str] = []
+    moves = [m for m in frame.motions if isinstance(m, MoveMotion)]
+    for motion in frame.motions:
+        if isinstance(motion, FoldMotion):
+            piece = pieces[motion.body]
+            wanted.append(body_name(piece, motion.body))
+            named = {t.part for t in frame.action.subjects if t.piece == piece.name}
+            asked = [n for n, _, _ in motion.folds if {n, piece.fold(n).child} & named]
+            for name, start, end in motion.folds:
+                fold = piece.fold(name)
+                if motion.shown:  # paper that bends is told by its flaps
+                    wanted += [fold.child] if name in motion.shown else []
+                    continue
+                alone = sum(f.child == fold.child for f in piece.folds) == 1
+                wanted.append(fold.child if alone else name)
+                if asked and name not in asked:
+                    wanted.append("of itself" if len(motion.folds) - len(asked) == 1 else "follow")
+                elif start * end >= 0.0 and abs(end) < abs(start):
+                    wanted += ["unfold", angle(abs(end - start))]
+                else:
+                    other = {"valley": "mountain", "mountain": "valley"}[fold.bend]
+                    wanted += [fold.bend if end > 0 else other, angle(abs(end))]
+        elif isinstance(motion, TurnMotion):
+            wanted += [body_name(pieces[b], b) for b in motion.bodies]
+            wanted.append("turn")
+        elif isinstance(motion, MoveMotion):
+            wanted += [body_name(pieces[b], b) for b in motion.bodies if motion.manner != "wrap"]
+            wanted.append("moving")
+        elif isinstance(motion, Mark):
+            wanted.append(body_name(pieces[motion.body], motion.body))
+            if motion.what == "glue":
+                wanted += ["glue", f"{motion.face} face"]
+                zones = [z for z in pieces[motion.body].glue_zones if z.name in motion.names]
+                for zone in zones:
+                    wanted.append(zone.name)
+                    wanted += [zone.panel] if zone.panel else []
+                    if zone.meets is not None and not moves:
+                        wanted.append(zone.meets[1] or zone.meets[0])
+            elif motion.what in ("cut", "press"):
+                wanted += list(motion.names)
+            elif motion.what == "score":
+                bends = {s.bend for s in pieces[motion.body].scores if s.name in motion.names}
+                wanted += sorted(bends)
+    return [w for w in dict.fromkeys(wanted) if w.lower() not in said.lower()]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_words_tell_everything_that_the_picture_shows(name: str) -> None:
+    pattern, story, drawings = told(name)
+    lacking = {}
+    for frame, drawing in zip(story.frames, drawings, strict=True):
+        gaps = missing(pattern, story, frame, drawing.alt)
+        gaps += [label.text for label in labels(drawing) if not spoken(label.text, drawing.alt)]
+        if "hidden" not in drawing.signs and "side turned away" in drawing.alt:
+            gaps.append("glue seen through that is not drawn")
+        if gaps:
+            lacking[drawing.name] = gaps
+    assert lacking == {}
+
+
+def spoken(label: str, said: str) -> bool:
+    return re.split(r", \d", label)[0].lower() in said.lower()
+
+
+def test_a_part_that_is_not_told_is_noticed() -> None:
+    pattern, story, drawings = told("sliding-box")
+    frame, said = story.frames[2], drawings[2].alt
+    assert missing(pattern, story, frame, said) == []
+    assert missing(pattern, story, frame, said.replace("left wall", "wall")) == ["left wall"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_part_has_one_name_and_one_paper_through_the_booklet(name: str) -> None:
+    """A name stands for the same piece, or panel of a piece, and a face has its piece's paper."""
+    pattern, story, drawings = told(name)
+    papers = {b: pattern.piece(p).stock.name for b, p in story.body_pieces.items()}
+    for drawing in drawings:
+        for fill in fills(drawing, *DRAWN_AS):
+            ident = fill.id.removeprefix("close-up-")
+            owners = [b for b in papers if ident.startswith(f"face-{b}-")]
+            assert owners, fill.id
+            assert fill.stock in {papers[b] for b in owners}
+        texts = Counter(label.text for label in labels(drawing))
+        assert all(count == 1 for count in texts.values())
+
+
+def changed(text: str, size: str, value: str) -> str:
+    found, count = re.subn(
+        rf"^({size}\s*=) [^,\"]*?(,[^\"]*?)?(\s+\"|$)", rf"\1 {value}\3", text, flags=re.M
+    )
+    assert count == 1, size
+    return found
+
+
+def redrawn(name: str, size: str, value: str) -> dict[str, Drawing]:
+    text = (ROOT / "content" / name / "pattern.md").read_text(encoding="utf-8")
+    data = changed(text, size, value).encode()
+    given = (workshop().trade, workshop().settings.cutting, workshop().forms)
+    outcome = check_text(data, f"{name}.md", name, *given)
+    assert outcome.pattern is not None
+    assert outcome.story is not None, [d.message for d in outcome.diagnostics]
+    drawings = draw_story(outcome.story.handled or outcome.pattern, outcome.story)
+    return {d.name: d for d in drawings}
+
+
+def sides(drawing: Drawing) -> dict[str, tuple[bool, bool]]:
+    """For each label, whether it stands right of and below the middle of the drawing."""
+    paper = shapely.union_all([area(f) for f in fills(drawing, *DRAWN_AS)
+                               if not f.id.startswith("close-up")]).envelope.centroid  # fmt: skip
+    return {label.text: (label.at[0] > paper.x, label.at[1] > paper.y) for label in labels(drawing)}
+
+
+def seen_from(drawing: Drawing) -> str:
+    """The view as the words tell it."""
+    return drawing.alt[drawing.alt.rindex("Seen from") :] if "Seen from" in drawing.alt else ""
+
+
+CHANGES = (
+    ("sliding-box", "depth", "23 mm"),
+    ("sliding-box", "tab", "11 mm"),
+)
+
+
+@pytest.mark.parametrize(("name", "size", "value"), CHANGES)
+def test_a_changed_size_leaves_the_composition(name: str, size: str, value: str) -> None:
+    """Same pictures, same views, and labels on the same sides, save at most one label of ten."""
+    before = {d.name: d for d in told(name)[2]}
+    after = redrawn(name, size, value)
+    assert before.keys() == after.keys()
+    assert {n: seen_from(d) for n, d in before.items()} == {
+        n: seen_from(d) for n, d in after.items()
+    }
+    moved = [
+        (n, text)
+        for n, drawing in before.items()
+        for text, side in sides(drawing).items()
+        if sides(after[n]).get(text, side) != side
+    ]
+    count = sum(len(labels(d)) for d in before.values())
+    assert len(moved) <= count / 10, moved
+
+
+def test_a_changed_size_changes_only_the_pictures_it_concerns() -> None:
+    """The overlap of the sleeve has no part in what is done to the drawer before it, but the
+    tabs have: with another ``play`` every picture of the drawer alone stays, to the last byte."""
+    before = {d.name: d for d in told("sliding-box")[2]}
+    after = redrawn("sliding-box", "play", "1.5 mm")
+    drawer_only = [n for n in before if n.startswith(("step-01", "step-02"))]
+    assert drawer_only
+    assert all(before[n] == after[n] for n in drawer_only)
+    assert any(before[n] != after[n] for n in before if n not in drawer_only)
