@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from publisher.geometry.arrangement import Arrangement, Box
-from publisher.geometry.canonical import canonical_path, oriented
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.canonical import canonical_path, holes_in_order, oriented
+from publisher.geometry.measure import outline_bounds, path_bounds, winding
 from publisher.geometry.path import Path, Region, Segment
 from publisher.geometry.rings import (
     Half,
@@ -19,7 +19,7 @@ from publisher.geometry.rings import (
     settled,
     without_bridges,
 )
-from publisher.geometry.segments import reversed_segment
+from publisher.geometry.segments import point_at, reversed_segment
 
 if TYPE_CHECKING:
     import numpy as np
@@ -99,7 +99,34 @@ def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
 
 def region_difference(region: Region, *cutters: Region) -> tuple[Region, ...]:
     """What is left of the region when the cutters are taken away."""
-    return _combined(((region,), cutters), _in_first_only, _about(region.outer))
+    boxes = [_about(cutter.outer) for cutter in cutters]
+    # A hole that no cutter comes near stays as it is: a screen may have hundreds.
+    near: list[Path] = []
+    far: list[Path] = []
+    for hole in region.holes:
+        (near if any(_meet(outline_bounds(hole), box) for box in boxes) else far).append(hole)
+    whole = Region(region.outer, tuple(near))
+    left = _combined(((whole,), cutters), _in_first_only, _about(region.outer))
+    return _with_holes(left, far) if far else left
+
+
+def _meet(a: Box, b: Box) -> bool:
+    return a[0] <= b[2] and a[2] >= b[0] and a[1] <= b[3] and a[3] >= b[1]
+
+
+def _with_holes(regions: tuple[Region, ...], holes: Sequence[Path]) -> tuple[Region, ...]:
+    """The regions with holes that lie whole in one of them."""
+    owned: list[list[Path]] = [[] for _ in regions]
+    for hole in holes:
+        owner = 0
+        if len(regions) > 1:
+            point = point_at(hole.segments[0], 0.5)
+            owner = next(n for n, r in enumerate(regions) if winding(point, r.outer))
+        owned[owner].append(hole)
+    return tuple(
+        Region(region.outer, holes_in_order((*region.holes, *more)))
+        for region, more in zip(regions, owned, strict=True)
+    )
 
 
 def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:

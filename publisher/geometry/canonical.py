@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from functools import lru_cache
+from operator import itemgetter
 
 from publisher.geometry.measure import signed_area
 from publisher.geometry.path import Arc, Line, Path, Region, Segment, circle
@@ -110,8 +113,20 @@ def oriented(ring: Path, clockwise: bool) -> Path:
     return ring if (signed_area(ring) >= 0.0) == clockwise else reversed_path(ring)
 
 
+@lru_cache(maxsize=4096)
+def _as_hole(ring: Path) -> tuple[tuple[float, float, float], Path]:
+    """Its place among others, and the ring as a hole is written. Remembered: a piece with
+    hundreds of holes is cut again and again."""
+    hole = canonical_path(oriented(ring, clockwise=False))
+    return ring_order(hole), hole
+
+
+def holes_in_order(rings: Iterable[Path]) -> tuple[Path, ...]:
+    """Holes counter-clockwise and in order, every ring canonical."""
+    return tuple(hole for _, hole in sorted(map(_as_hole, rings), key=itemgetter(0)))
+
+
 def canonical_region(region: Region) -> Region:
     """Outer ring clockwise, holes counter-clockwise and in order, every ring canonical."""
     outer = canonical_path(oriented(region.outer, clockwise=True))
-    holes = [canonical_path(oriented(h, clockwise=False)) for h in region.holes]
-    return Region(outer, tuple(sorted(holes, key=ring_order)))
+    return Region(outer, holes_in_order(region.holes))

@@ -46,7 +46,7 @@ def path_bounds(path: Path) -> Bounds:
     )
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=4096)
 def outline_bounds(path: Path) -> Bounds:
     """The same, remembered: an outline is asked once for each point that is laid somewhere."""
     return path_bounds(path)

@@ -50,8 +50,12 @@ def _widths(context: Context, piece: Piece) -> list[tuple[float, str]]:
     rim = shapely.LineString(paper.exterior.coords)
     for i, (name, cut) in enumerate(cuts):
         others = [("the edge", rim), *cuts[i + 1 :]]
-        for other_name, other in others:
-            gap = float(cut.distance(other))
-            if gap > TOUCHING_MM:
-                found.append((gap, f"between {name} and {other_name}"))
+        gaps = shapely.distance(cut, [other for _, other in others]).tolist()
+        apart = [gap for gap in gaps if gap > TOUCHING_MM]
+        least = min(apart, default=0.0)
+        found += [
+            (gap, f"between {name} and {other}")
+            for gap, (other, _) in zip(gaps, others, strict=True)
+            if apart and gap == least
+        ]
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -23,7 +24,13 @@ def panel_region(panel: Panel) -> Region:
 
 def area(region: Region) -> float:
     """Paper in mm2, holes taken off, arcs exact."""
-    return abs(signed_area(region.outer)) - sum(abs(signed_area(h)) for h in region.holes)
+    return _enclosed(region.outer) - sum(map(_enclosed, region.holes))
+
+
+@lru_cache(maxsize=4096)
+def _enclosed(ring: Path) -> float:
+    """Remembered: a piece with hundreds of holes is asked after each of them."""
+    return abs(signed_area(ring))
 
 
 def union_of(panels: Sequence[Panel]) -> tuple[Region, ...]:
