@@ -55,8 +55,11 @@ def both_sizes(parts_mm: Sequence[float], *, kind: Kind = "ruled", first: FirstU
 
 
 def one_sizes(parts_mm: Sequence[float], *, kind: Kind = "ruled", unit: FirstUnit = "mm") -> str:
-    """Two or three measures in one unit: ``120 × 80 mm``."""
-    return " × ".join(_figure(mm, kind, unit) for mm in parts_mm) + f" {unit}"
+    """Two or three measures in one unit: ``120 × 80 mm``. A depth too small for a ruler is
+    written thin: ``85.5 × 54 × 0.75 mm``."""
+    kinds = [kind_for(mm) if kind == "ruled" else kind for mm in parts_mm]
+    figures = (_figure(mm, own, unit) for mm, own in zip(parts_mm, kinds, strict=True))
+    return " × ".join(figures) + f" {unit}"
 
 
 def as_printed_mm(mm: float, *, kind: Kind = "ruled", unit: FirstUnit = "mm") -> float:

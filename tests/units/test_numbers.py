@@ -17,6 +17,7 @@ from publisher.units import (
     figures_in,
     number,
     one,
+    one_sizes,
 )
 
 
@@ -96,3 +97,9 @@ def test_ruler_fractions_are_in_lowest_terms(sixteenths: int) -> None:
             assert int(above) < int(below)
         total += int(above) / int(below or 1)
     assert total * 16 == sixteenths
+
+
+def test_the_depth_of_a_card_is_not_rounded_to_a_ruler() -> None:
+    """ISO/IEC 7810, ID-1: 85.60 x 53.98 x 0.76 mm."""
+    assert one_sizes((85.6, 53.98, 0.76)) == "85.5 × 54 × 0.75 mm"
+    assert one_sizes((120, 80, 20)) == "120 × 80 × 20 mm"
