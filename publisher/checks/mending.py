@@ -21,9 +21,9 @@ from publisher.language.program import Program
 from publisher.model.types import Pattern
 from publisher.trade import Trade
 
-MOST_TRIALS = 150
-LEAST_TRIALS = 40
-MOST_SEGMENTS = 15_000
+MOST_TRIALS = 90
+LEAST_TRIALS = 30
+MOST_SEGMENTS = 9_000
 """Lines and arcs that all trials together may have: what one takes grows with them."""
 MOST_WAYS = 3
 TEXT = ("figure-differs", "figure-unknown", "piece-not-used")

@@ -7,12 +7,9 @@ nearer to the limit than either measures are drawn again. ``python -m tests.chec
 
 from __future__ import annotations
 
-import random
-import re
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path as File
 from types import ModuleType
 
@@ -42,7 +39,6 @@ from publisher.checks.rules import (
 )
 from publisher.geometry.path import Line, Path, Point, Region, polygon
 from publisher.model.types import Claim, Opening, Pattern, Piece, Score, Target
-from publisher.pipeline import check_text
 from tests.checks.brute import (
     apart,
     area_outside,
@@ -53,62 +49,20 @@ from tests.checks.brute import (
     to_line,
     walk,
 )
+from tests.checks.mutating import (
+    Chance,
+    Mutate,
+    Mutation,
+    built,
+    design,
+    limit,
+    practice,
+    size,
+    with_claim,
+    with_piece,
+)
+from tests.checks.mutations_laid import LAID
 from tests.compiled import ROOT, workshop
-
-Chance = random.Random
-
-
-@dataclass(frozen=True)
-class Mutation:
-    """A changed pattern, and whether it truly fails; ``sure`` where it is not on the edge."""
-
-    pattern: Pattern
-    story: Story
-    fails: bool
-    sure: bool
-
-
-Mutate = Callable[[Chance], Mutation | None]
-
-
-@cache
-def design(name: str) -> tuple[str, Pattern, Story]:
-    text = (ROOT / "content" / name / "pattern.md").read_text(encoding="utf-8")
-    pattern, story = built(text)
-    return text, pattern, story
-
-
-def built(text: str) -> tuple[Pattern, Story]:
-    outcome = check_text(text.encode(), "content/trial/pattern.md", "trial", workshop().trade)
-    if outcome.pattern is None or outcome.story is None:
-        raise ValueError("not built")
-    return outcome.pattern, outcome.story
-
-
-def limit(measure: float, least: float, sure: float = 0.01) -> tuple[bool, bool]:
-    return measure < least, abs(measure - least) > sure
-
-
-def practice(name: str) -> float:
-    return workshop().trade.practice[name].value
-
-
-def with_piece(pattern: Pattern, piece: Piece) -> Pattern:
-    return replace(
-        pattern, pieces=tuple(piece if p.name == piece.name else p for p in pattern.pieces)
-    )
-
-
-def size(text: str, name: str, value: str) -> str:
-    """The pattern's text with another value of a size; its range, if any, left out."""
-    return re.sub(
-        rf"^({name} +=) [^\"\n]*?(  +\"|$)", rf"\1 {value} \2", text, count=1, flags=re.MULTILINE
-    )
-
-
-def with_claim(text: str, claim: str) -> str:
-    return text.replace("```fits\n", f"```fits\n{claim}\n", 1)
-
 
 # ---------------------------------------------------------------- sizes in the text
 
@@ -453,6 +407,7 @@ CHECKS: dict[str, tuple[ModuleType, tuple[str, ...], Mutate]] = {
     "score spacing": (score_spacing, ("scores-too-near",), scores_near),
     "falls out": (falls_out, ("part-falls-out",), slits_close),
     "tab": (tabs, ("tab-too-narrow",), tab_shallow),
+    **LAID,
 }
 
 
@@ -493,9 +448,9 @@ def main(total: int) -> int:
     each = -(-total // len(CHECKS))
     counts = {name: run(name, each, seed=1) for name in CHECKS}
     out = sys.stdout
-    out.write(f"{'check':<16} {'made':>5} {'failing':>8} {'escapes':>8} {'false alarms':>13}\n")
+    out.write(f"{'check':<18} {'made':>5} {'failing':>8} {'escapes':>8} {'false alarms':>13}\n")
     for name, c in counts.items():
-        out.write(f"{name:<16} {c.made:>5} {c.failing:>8} {c.escapes:>8} {c.false_alarms:>13}\n")
+        out.write(f"{name:<18} {c.made:>5} {c.failing:>8} {c.escapes:>8} {c.false_alarms:>13}\n")
     made = sum(c.made for c in counts.values())
     wrong = sum(c.escapes + c.false_alarms for c in counts.values())
     failing = sum(c.failing for c in counts.values())

@@ -106,6 +106,7 @@ def run(name: str, count: int, seed: int, two: float = 0.25) -> Count:
     """Of ``count`` failing patterns; a share ``two`` of them with two figures changed."""
     chance = random.Random(f"{name} {seed}")
     found = Count()
+    assert not wrong(check(text_of(name))), f"{name} must hold as it is"
     while found.failing < count:
         changes = 2 if chance.random() < two else 1
         text = spoilt(name, chance, changes)
