@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from publisher.assembly.change import Wet
 from publisher.assembly.kit import Shape, landed, polygon_of, shape_of
-from publisher.assembly.layering import SHARED_MM2, Papers, both_ways, in_frame
+from publisher.assembly.layering import SHARED_MM2, Papers, both_ways, in_frame, side_between
 from publisher.assembly.types import Body, Bond, FacetId, State
 from publisher.geometry.space import Pose, Vector, dot, sub
 from publisher.model.types import GlueZone
@@ -155,7 +155,7 @@ def _faces(
     if wet.face is None:
         return True
     wanted = 1 if wet.face == "front" else -1
-    side = both_ways(state).get((first, second))
+    side = side_between(state, first, second)
     if side is None and abs(away) > TOLERANCE_MM:
         other = state.body(second[0]).facet_pose(second[1])
         middle = sub(pose.shift, other.shift)

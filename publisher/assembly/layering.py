@@ -94,6 +94,18 @@ def same_pose(a: Pose, b: Pose, angle: float = 1e-9, mm: float = 1e-7) -> bool:
     return not turned and math.dist(a.shift, b.shift) <= mm
 
 
+def side_between(state: State, first: FacetId, second: FacetId) -> int | None:
+    """The side of the first on which the second lies; None where they do not lie on each
+    other."""
+    for lower, upper, side in state.above:
+        if (lower, upper) == (first, second):
+            return side
+        if (lower, upper) == (second, first):
+            poses = [state.body(body).facet_pose(facet) for body, facet in (lower, upper)]
+            return -side if same_way(*poses) else side
+    return None
+
+
 def in_frame(shape: Shape, into: Pose) -> Shape:
     """The shape of another facet as it lies in the flat coordinates of a first one."""
 
@@ -103,16 +115,27 @@ def in_frame(shape: Shape, into: Pose) -> Shape:
     return shape_round(ring(shape.outer), tuple(ring(hole) for hole in shape.holes))
 
 
-def _apart(a: Leaf, b: Leaf, calipers: float) -> bool:
-    """Whether the boxes round two parallel facets share no area. Facets that lie flat on each
-    other share length along two axes of the world at least."""
-    shared = 0
-    for i in range(3):
-        length = min(a.greatest[i], b.greatest[i]) - max(a.least[i], b.least[i])
-        if length < -calipers:
-            return True
+def _near(papers: Sequence[Leaf]) -> list[tuple[Leaf, Leaf]]:
+    """Pairs of parallel facets, at one height to their calipers, whose boxes share an area:
+    facets that lie flat on each other share length along two axes of the world at least."""
+    import numpy as np  # nobody who only imports this room should wait for it
+
+    if len(papers) < 2:
+        return []
+    ups = np.array([leaf.up for leaf in papers])
+    heights = np.array([leaf.height_mm for leaf in papers])
+    calipers = np.array([leaf.caliper_mm for leaf in papers])
+    thick = calipers[:, None] + calipers + _LEVEL_MM
+    near = np.triu(np.abs(heights[:, None] - heights) <= thick, 1)
+    shared = np.zeros(near.shape, int)
+    for axis in range(3):
+        least = np.array([leaf.least[axis] for leaf in papers])
+        most = np.array([leaf.greatest[axis] for leaf in papers])
+        length = np.minimum(most[:, None], most) - np.maximum(least[:, None], least)
+        near &= (np.abs(ups[:, None, axis] - ups[:, axis]) < _PARALLEL) & (length >= -thick)
         shared += length > _TOUCH_MM
-    return shared < 2
+    first, second = np.nonzero(near & (shared >= 2))
+    return [(papers[a], papers[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True)]
 
 
 class _Seen(Struct, frozen=True):
@@ -151,24 +174,8 @@ class Papers(Struct):
 
     def contacts(self, papers: Sequence[Leaf]) -> list[Contact]:
         """Every pair that lies flat on each other, in the order of the facets."""
-        result = []
-        for i, a in enumerate(papers):
-            ux, uy, uz = a.up
-            for b in papers[i + 1 :]:
-                vx, vy, vz = b.up
-                if not (
-                    -_PARALLEL < uz - vz < _PARALLEL
-                    and -_PARALLEL < uy - vy < _PARALLEL
-                    and -_PARALLEL < ux - vx < _PARALLEL
-                ):
-                    continue
-                calipers = a.caliper_mm + b.caliper_mm + _LEVEL_MM
-                if abs(a.height_mm - b.height_mm) > calipers or _apart(a, b, calipers):
-                    continue
-                contact = self._contact(a, b)
-                if contact is not None:
-                    result.append(contact)
-        return result
+        contacts = (self._contact(a, b) for a, b in _near(papers))
+        return [contact for contact in contacts if contact is not None]
 
     def _contact(self, a: Leaf, b: Leaf) -> Contact | None:
         known = self.found.get((a.id, b.id))

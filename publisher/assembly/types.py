@@ -31,7 +31,10 @@ class Body(Struct, frozen=True):
     placed: bool
 
     def facet_pose(self, name: str) -> Pose:
-        return dict(self.facets)[name]
+        for facet, pose in self.facets:
+            if facet == name:
+                return pose
+        raise KeyError(name)
 
 
 class Bond(Struct, frozen=True):
