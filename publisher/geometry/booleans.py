@@ -139,7 +139,15 @@ def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
 
 @lru_cache(maxsize=256)
 def _split(region: Region, segments: tuple[Segment, ...]) -> tuple[Region, ...]:
-    return settled(lambda hair_mm: _split_within(hair_mm, region, segments))
+    boxes = [_about(Path((s,), False)) for s in segments]
+    # As when something is cut away: what no cut comes near stays as it is.
+    near: list[Path] = []
+    far: list[Path] = []
+    for hole in region.holes:
+        (near if any(_meet(outline_bounds(hole), box) for box in boxes) else far).append(hole)
+    whole = Region(region.outer, tuple(near))
+    parts = settled(lambda hair_mm: _split_within(hair_mm, whole, segments))
+    return _with_holes(parts, far) if far else parts
 
 
 def _split_within(

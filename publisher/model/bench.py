@@ -227,13 +227,13 @@ class Bench(Struct):
             if count == 1:
                 self.claim(called)
                 return [called.text]
-            return [f"{called.text} {i}" for i in range(1, count + 1)]
-        names: list[str] = []
-        for _ in range(count):
-            name = self.draft.free_name(stem, used)
-            used.add(name)
-            names.append(name)
-        return names
+            names = [f"{called.text} {i}" for i in range(1, count + 1)]
+            again = next((n for n in names if n in used), None)
+            if again is not None:
+                first = self.draft.named()[again]
+                raise taken(again, called.span, first, "a part of this piece")
+            return names
+        return self.draft.free_names(stem, used, count)
 
 
 def _refs(place: Place) -> list[Ref]:

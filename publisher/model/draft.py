@@ -11,6 +11,7 @@ from publisher.geometry.booleans import region_intersection
 from publisher.geometry.path import Point, Region
 from publisher.model.division import Division
 from publisher.model.marked import Corner, Mark
+from publisher.model.shaping.clear import Known
 from publisher.model.shaping.paper import panel_region, without
 from publisher.model.types import (
     BandOf,
@@ -97,6 +98,10 @@ class Draft(Struct):
     lost: set[str] = field(default_factory=set)
     """Names that lines would have given which could not be built; already told."""
     paper: Region | None = None
+    counted: dict[str, int] = field(default_factory=dict)
+    """By a kind of part: all numbers below this one are taken."""
+    known: Known = field(default_factory=Known)
+    """Where the edges of the paper lie, while windows are cut."""
     shaped: dict[str, Region] = field(default_factory=dict)
     """The paper of panels whose outline is no polygon."""
     reshaped: bool = False
@@ -149,9 +154,20 @@ class Draft(Struct):
         """The panel's paper as its own line gave it."""
         return self.shaped.get(name) or panel_region(self.panels[name])
 
-    def free_name(self, stem: str, used: set[str]) -> str:
-        """The first of ``stem 1``, ``stem 2``, ... that nothing has yet."""
-        number = 1
+    def free_names(self, stem: str, used: set[str], count: int) -> list[str]:
+        """The first of ``stem 1``, ``stem 2``, ... that nothing has yet, so many of them."""
+        found: list[str] = []
+        number = self.counted.get(stem, 1)
         while f"{stem} {number}" in used:
             number += 1
-        return f"{stem} {number}"
+        # No name is ever free again, so that the next line need not look below this one.
+        self.counted[stem] = number
+        while len(found) < count:
+            if f"{stem} {number}" not in used:
+                found.append(f"{stem} {number}")
+            number += 1
+        return found
+
+    def free_name(self, stem: str, used: set[str]) -> str:
+        """The first of ``stem 1``, ``stem 2``, ... that nothing has yet."""
+        return self.free_names(stem, used, 1)[0]

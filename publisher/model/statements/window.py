@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from publisher.diagnostics import Span
 from publisher.geometry.canonical import oriented
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Region
 from publisher.model.bench import Bench
+from publisher.model.draft import Draft
 from publisher.model.findings import refuse
+from publisher.model.shaping.clear import cut_clear
 from publisher.model.shaping.paper import cut_out
 from publisher.model.shaping.tips import tips_of
 from publisher.model.statements.kinds import Phase, StatementKind
@@ -41,7 +44,22 @@ def run(bench: Bench, phrases: Phrases) -> None:
         )
         for name, one in zip(names, placed, strict=True)
     ]
+    draft.paper = _paper_left(draft, cut, where, (width, height))
+    draft.openings.extend(cut)
+    insides = [
+        (name, one.panel, Region(oriented(hole, clockwise=True)))
+        for name, one in zip(names, placed, strict=True)
+        for hole in one.region.holes
+    ]
+    draft.islands.extend(_islands(bench, phrases, shape, insides))
+
+
+def _paper_left(draft: Draft, cut: list[Opening], where: Span, size: tuple[float, float]) -> Region:
     assert draft.paper is not None
+    left = cut_clear(draft.known, draft.paper, [o.path for o in cut])
+    if left is not None:
+        return left
+    width, height = size
     result = cut_out(draft.paper, [o.path for o in cut])
     if result.outside is not None:
         raise refuse(
@@ -57,14 +75,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
             "what opens to an edge is a notch",
             where,
         )
-    draft.paper = result.left[0]
-    draft.openings.extend(cut)
-    insides = [
-        (name, one.panel, Region(oriented(hole, clockwise=True)))
-        for name, one in zip(names, placed, strict=True)
-        for hole in one.region.holes
-    ]
-    draft.islands.extend(_islands(bench, phrases, shape, insides))
+    return result.left[0]
 
 
 def _islands(
