@@ -14,6 +14,7 @@ from msgspec import Struct
 from publisher.geometry.measure import Bounds
 from publisher.geometry.path import Point
 from publisher.readback.found import FoundPath, FoundSheet, joined
+from publisher.readback.pdf_words import faults as strict_faults
 
 MM_PER_PT = 25.4 / 72.0
 # Gauss-Legendre, five points, on 0 to 1: for the length of a cubic.
@@ -86,7 +87,9 @@ def read_pdf(data: bytes) -> FoundSheet:
     """Raises whatever PDFium raises on bytes that are no PDF."""
     document = pdfium.PdfDocument(data)
     try:
-        faults = [] if len(document) == 1 else [f"there are {len(document)} pages, not one"]
+        faults = [*strict_faults(data)]
+        if len(document) != 1:
+            faults.append(f"there are {len(document)} pages, not one")
         page = document[0]
         width, height = page.get_size()
         left, bottom, right, top = page.get_mediabox()

@@ -13,6 +13,13 @@ from svgelements import Path as SvgPath
 from publisher.readback.found import FoundPath, FoundSheet, joined
 
 _MM = re.compile(r"([0-9.]+)mm")
+_NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
+_PAIR = rf"\s*{_NUMBER}(?:\s*,\s*|\s+|(?=[-+])){_NUMBER}\s*"
+_DATA = re.compile(
+    rf"(?:\s*[ML]{_PAIR}|\s*[HV]\s*{_NUMBER}\s*"
+    rf"|\s*A{_PAIR}[\s,]\s*{_NUMBER}[\s,]+[01][\s,]+[01][\s,]+{_PAIR}|\s*Z\s*)+"
+)
+"""Path data of lines and arcs, all of it (SVG 2, 9.3.9)."""
 
 
 def read_svg(data: bytes, units_per_inch: float = 96.0) -> FoundSheet:
@@ -36,6 +43,9 @@ def read_svg(data: bytes, units_per_inch: float = 96.0) -> FoundSheet:
         if "transform" in element.values.get("attributes", {}):
             faults.append(f"a transform is left in {'/'.join(ids) or 'the drawing'}")
         if isinstance(element, SvgPath):
+            # The parser passes over what it does not understand, and so would a machine.
+            if not _DATA.fullmatch(str(element.values["attributes"].get("d", ""))):
+                faults.append(f"the data of a path of {'/'.join(ids)} cannot be read to the end")
             paths.append(_path(ids, element, unit_mm))
         elif isinstance(element, Shape):
             faults.append(f"a {type(element).__name__.lower()} stands among the paths")
