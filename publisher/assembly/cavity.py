@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from publisher.assembly.bodies import box, middle
-from publisher.assembly.kit import Kit
+from publisher.assembly.kit import Kit, polygon_of
 from publisher.assembly.types import Body
 from publisher.geometry.space import (
     IDENTITY,
@@ -28,6 +28,7 @@ from publisher.model.types import BandOf
 _STANDING_DEG = 1.0
 FIT_MM = 0.05
 _SQUARE = 0.9998
+_SLANTS = 0.1
 _SIDE_MM = 0.05
 """How near a facet lies to a side of the room to be that side, and how square to it."""
 
@@ -106,12 +107,17 @@ def cavity(kit: Kit, body: Body) -> Cavity | None:
 def _open_ends(
     kit: Kit, body: Body, into: Pose, least: Vector, greatest: Vector
 ) -> list[tuple[int, int]]:
-    """The sides of the room, as (axis, way), that no paper lies in."""
+    """The sides of the room, as (axis, way), that no paper lies in, nor stands before: where
+    two walls of a prism meet there is no way out."""
     shut: set[tuple[int, int]] = set()
+    heart = middle((least, greatest))
     for facet in kit.pieces[body.piece].facets:
         pose = into.after(body.facet_pose(facet.name))
         for axis in range(3):
             if abs(pose.normal[axis]) < _SQUARE:
+                way = _stands_before(kit, body, facet.name, pose, heart, axis)
+                if way:
+                    shut.add((axis, way))
                 continue
             at = pose.apply(lift(facet.region.outer.segments[0].start))[axis]
             if abs(at - least[axis]) <= _SIDE_MM:
@@ -119,6 +125,24 @@ def _open_ends(
             if abs(at - greatest[axis]) <= _SIDE_MM:
                 shut.add((axis, 1))
     return [(axis, way) for axis in range(3) for way in (1, -1) if (axis, way) not in shut]
+
+
+def _stands_before(kit: Kit, body: Body, facet: str, pose: Pose, heart: Vector, axis: int) -> int:
+    """Which way along the axis, +1 or -1, one meets a slanting facet from the room's middle; 0
+    where one does not."""
+    from shapely import Point
+
+    slope = pose.normal[axis]
+    if abs(slope) < _SLANTS:
+        return 0
+    run = dot(sub(pose.shift, heart), pose.normal) / slope
+    at = [*heart]
+    at[axis] += run
+    x, y, _ = pose.inverse().apply((at[0], at[1], at[2]))
+    ring = polygon_of(kit.shapes[body.piece, facet])
+    if abs(run) < _SIDE_MM or ring.distance(Point(x, -y)) > _SIDE_MM:
+        return 0
+    return 1 if run > 0 else -1
 
 
 # ---------------------------------------------------------------- standing in it

@@ -17,7 +17,7 @@ from publisher.assembly.bodies import (
 from publisher.assembly.change import Approach, Change, Wet, finding, not_yet
 from publisher.assembly.contact import reaches
 from publisher.assembly.kit import Kit
-from publisher.assembly.layering import Papers
+from publisher.assembly.layering import Papers, both_ways
 from publisher.assembly.placing import Seat, seat
 from publisher.assembly.targets import panel_name, target_bodies, zones_of
 from publisher.assembly.travel import NOTHING, hover, travel
@@ -116,17 +116,18 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
     wet: list[Wet] = []
     motions: list[Motion] = []
     approaches: list[Approach] = []
-    brought: set[str] = set()
+    brought: dict[str, Face] = {}
     for body_id, subject, on_id, target in pairs:
         body, on = end.body(body_id), end.body(on_id)
         if body_id in brought or _lies_there(kit, end, action, body, subject, on, target):
-            wet += _wet_joint(kit, end, action, body, subject, on, target)
+            face = brought.get(body_id)
+            wet += _wet_joint(kit, end, action, body, subject, on, target, face)
             continue
         more = [(s, t) for b, s, o, t in pairs if (b, o) == (body_id, on_id)][1:]
         place = seat(kit, end, action, body, subject, on, target, more)
         start, end, moves, path = _brought(kit, start, end, body, on, place)
         motions += moves
-        brought.add(body_id)
+        brought[body_id] = _seated_face(place)
         approaches.append(move_approach(end, joined(end, [body_id]), path))
         wet += _wet_seat(kit, end, action, end.body(body_id), subject, on, target, place)
     return Change(
@@ -167,9 +168,17 @@ def _pairs(state: State, action: Action) -> list[tuple[str, Target, str, Target]
 
 
 def _wet_joint(
-    kit: Kit, state: State, action: Action, body: Body, subject: Target, on: Body, target: Target
+    kit: Kit,
+    state: State,
+    action: Action,
+    body: Body,
+    subject: Target,
+    on: Body,
+    target: Target,
+    seated: Face | None = None,
 ) -> list[Wet]:
-    """Glue between parts that are on one thing already."""
+    """Glue between parts that are on one thing already; ``seated`` is the face that a body was
+    just laid down on."""
     piece = kit.pieces[body.piece]
     panel = panel_name(target) if target.part else ""
     zones = zones_of(piece, subject)
@@ -179,8 +188,31 @@ def _wet_joint(
     own = panel_name(subject) if subject.part else ""
     by, span = _by(action), subject.span
     if not chosen:
-        return [Wet(body.id, own, "", action.face, partners, "", by, span)]
+        face = action.face or seated or _face_towards(kit, state, body, own, on, panel)
+        return [Wet(body.id, own, "", face, partners, "", by, span)]
     return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in chosen]
+
+
+def _seated_face(place: Seat) -> Face:
+    """The face of a body that looks at what it was laid on."""
+    return "back" if (place.side > 0) != place.over else "front"
+
+
+def _face_towards(
+    kit: Kit, state: State, body: Body, own: str, on: Body, panel: str
+) -> Face | None:
+    """On which face of a body the part lies that it is glued to, by the order of the layers;
+    None where it does not lie on it yet."""
+    ours = {(body.id, f) for f in _facets(kit, body, own)}
+    theirs = {(on.id, f) for f in _facets(kit, on, panel)}
+    for (one, other), side in sorted(both_ways(state).items()):
+        if one in ours and other in theirs:
+            return "front" if side > 0 else "back"
+    return None
+
+
+def _facets(kit: Kit, body: Body, panel: str) -> tuple[str, ...]:
+    return kit.facets_of(body.piece, panel) if panel else tuple(n for n, _ in body.facets)
 
 
 def _wet_seat(
@@ -195,7 +227,7 @@ def _wet_seat(
 ) -> list[Wet]:
     """Glue under a part that was just brought to its place."""
     piece, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
-    face: Face = "back" if (place.side > 0) != place.over else "front"
+    face = _seated_face(place)
     zones = [z for z in zones_of(piece, subject) if z.face == face]
     partners = ((on.id, theirs.facet(place.on).panel if target.part else ""),)
     by, span = _by(action), subject.span

@@ -179,8 +179,12 @@ def _best_turn(
         turns = [t for t in turns if abs(t[room.axis][2]) > 0.5]
     elif action.relation in _OVER and len(room.ways) == 1 and cavity(kit, main) is not None:
         # A lid meets a tray with its open side: both openings look at each other.
-        side = float(inner_side(kit, main) * room.ways[0])
-        turns = [t for t in turns if t[2][2] * side < -0.5]
+        theirs = cavity(kit, main)
+        axis, way = (2, inner_side(kit, main))
+        if theirs is not None and len(theirs.ways) == 1:
+            axis, way = theirs.axis, theirs.ways[0]
+        side = float(way * room.ways[0])
+        turns = [t for t in turns if t[room.axis][axis] * side < -0.5]
     fitting = [t for t in turns if free(room, t, size) >= -FIT_MM]
     if fitting:
         return max(fitting, key=lambda t: alike(t, now))

@@ -10,8 +10,9 @@ import pypdfium2.raw as pdfium_c
 
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.measure import Bounds
+from publisher.geometry.path import Line
 from publisher.layout import Sheet, placed_bounds
-from publisher.model.types import Pattern
+from publisher.model.types import Pattern, Piece
 from publisher.printed import Fill, Written, read_artwork, write_printed
 from publisher.readback.compare import TOLERANCE_MM, Allowed, compared
 from publisher.readback.expected import WantedCopy, wanted_copies
@@ -164,5 +165,27 @@ def _bleeds(
         found = clips.get(placed.id, [])
         if not found:
             yield differs(where, f"{placed.id} is not printed")
-        elif max(_off([box], [clip]) for clip in found) > 2 * TOLERANCE_MM:
+        elif any(_too_far(pattern.piece(placed.piece), box, clip, bleed_mm) for clip in found):
             yield differs(where, f"the print of {placed.id} is not {mm(bleed_mm)} larger all round")
+
+
+def _too_far(piece: Piece, box: Bounds, clip: Bounds, bleed_mm: float) -> bool:
+    """Whether a print is not larger by its bleed. Where a piece has corners at its sides, the
+    bleed round them is pointed, and reaches up to as far again."""
+    if _straight_sides(piece):
+        return _off([box], [clip]) > 2 * TOLERANCE_MM
+    beyond = (box[0] - clip[0], box[1] - clip[1], clip[2] - box[2], clip[3] - box[3])
+    return min(beyond) < -2 * TOLERANCE_MM or max(beyond) > bleed_mm + 2 * TOLERANCE_MM
+
+
+def _straight_sides(piece: Piece) -> bool:
+    """Whether a straight edge of the outline lies along each side of the box round it."""
+    box = piece.bounds
+    edges = [e for e in piece.outline.outer.segments if isinstance(e, Line)]
+    return all(
+        any(
+            abs(e.start[i % 2] - at) < TOLERANCE_MM and abs(e.end[i % 2] - at) < TOLERANCE_MM
+            for e in edges
+        )
+        for i, at in enumerate(box)
+    )

@@ -6,6 +6,7 @@ from __future__ import annotations
 from publisher.assembly import closed_size
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.interior import Room, room_of
+from publisher.checks.prisms import fits_tube
 from publisher.checks.standing import Ends, standing
 from publisher.checks.types import CheckResult
 from publisher.model.types import Claim, Target
@@ -52,6 +53,10 @@ def check(context: Context) -> Results:
         what = content.part or content.piece
         container = context.pattern.piece(holder.piece)
         flap = holder.part or None
+        in_tube = fits_tube(context, claim, CODE, content, container) if not flap else None
+        if in_tube is not None:
+            yield in_tube
+            continue
         room = room_of(container, context.story.end.bonds, flap)
         name = f"{what} in {flap or container.name}"
         if room is None:

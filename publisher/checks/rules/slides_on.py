@@ -10,6 +10,7 @@ from publisher.checks.claims import Measured, said, verdict
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.interior import Room, band_room, room_of, tray_room
 from publisher.checks.places import PARALLEL
+from publisher.checks.prisms import fits_tube
 from publisher.checks.rules.goes_into import inside
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Span
@@ -41,6 +42,9 @@ def _claim(context: Context, claim: Claim) -> CheckResult:
     for opening in piece.openings:
         if claim.subject.kind == "opening" and opening.name == claim.subject.part:
             return _slot(context, claim, opening, body)
+    over = fits_tube(context, claim, CODE, claim.object, piece)
+    if over is not None:
+        return over
     room = room_of(piece, context.story.end.bonds)
     if room is None:
         return failed(
