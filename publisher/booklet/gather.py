@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 
 from msgspec import Struct
@@ -49,6 +50,12 @@ PROVEN = (
     "sticks-out",
 )
 """The checks whose verdicts interest a maker, by their codes."""
+MANY = 3
+"""So many of a kind are spoken of together."""
+
+_NUMBERED = re.compile(r" \d+\b")
+_NUMBERED_NAME = re.compile(r"(?<=and )([^\d]+?) \d+\b")
+
 LARGEST = 0.5
 """Pieces are drawn no larger than half their size, so that those of one pattern look alike; a
 scale shared by all would change the drawing of one piece with the size of another."""
@@ -167,11 +174,22 @@ def with_work(
 
 def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:
     """What was shown to fit, each as a sentence, in the order of the checks."""
+    kept: dict[tuple[str, str], list[CheckResult]] = {}
+    for check in checks:
+        if check.result == "pass" and check.code in PROVEN and check.sentence:
+            kept.setdefault((check.code, _NUMBERED.sub("", check.subject)), []).append(check)
     return tuple(
-        f"{titled(check.sentence)}."
-        for check in checks
-        if check.result == "pass" and check.code in PROVEN and check.sentence
+        f"{titled(sentence)}." for alike in kept.values() for sentence in _said_once(alike)
     )
+
+
+def _said_once(alike: Sequence[CheckResult]) -> list[str]:
+    """What is proven of many of a kind, said of each, with the figure of the tightest."""
+    tightest = min(alike, key=lambda c: dict(c.numbers).get("spare_mm", 0.0))
+    name = _NUMBERED_NAME.search(tightest.subject)
+    if len(alike) < MANY or name is None or name[0] not in tightest.sentence:
+        return [check.sentence for check in alike]
+    return [f"{tightest.sentence.replace(name[0], f'each {name[1]}')}, or more"]
 
 
 def diagrams(book: BookletInput) -> dict[str, bytes]:

@@ -28,7 +28,8 @@ def order(action: Action) -> str:
         if action.objects:
             relation = "out of" if action.relation == "out from" else action.relation
             words += f" {relation} {_targets(action.objects)}"
-    if action.angle_deg is not None:
+    odd = action.verb == "turn" and action.angle_deg is not None and action.angle_deg % 90.0 != 0.0
+    if action.angle_deg is not None and not odd:
         words += f", by {angle(action.angle_deg)}"
     if action.face is not None and action.verb in ("score", "glue", "cut"):
         words += f", on the {action.face} face"
@@ -68,15 +69,32 @@ def _gathered(names: list[str]) -> str:
     if all(matches):
         stems = {m.group(1) for m in matches if m}
         numbers = [int(m.group(2)) for m in matches if m]
-        if len(stems) == 1 and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
-            joint = "and" if len(numbers) == 2 else "to"
-            return f"{stems.pop()}s {numbers[0]} {joint} {numbers[-1]}"
+        if len(stems) == 1 and _in_a_row(numbers):
+            return _run(stems.pop(), numbers)
+        runs = [
+            (stem, [int(m.group(2)) for m in group])
+            for stem, group in groupby((m for m in matches if m), key=lambda m: m.group(1))
+        ]
+        if len(runs) < len(names) and all(_in_a_row(numbers) for _, numbers in runs):
+            return _listed([_run(stem, numbers) for stem, numbers in runs])
         return _listed(names)
     tails = {name.rsplit(" ", 1)[-1] for name in names}
     if len(tails) == 1 and all(" " in name for name in names):
         heads = [name.rsplit(" ", 1)[0] for name in names]
         return f"the {_listed(heads)} {tails.pop()}s"
     return _listed([_the(name) for name in names])
+
+
+def _in_a_row(numbers: list[int]) -> bool:
+    return numbers == list(range(numbers[0], numbers[0] + len(numbers)))
+
+
+def _run(stem: str, numbers: list[int]) -> str:
+    """``tabs 1 to 4``, ``tabs 1 and 2``, ``tab 1``."""
+    if len(numbers) == 1:
+        return f"{stem} {numbers[0]}"
+    joint = "and" if len(numbers) == 2 else "to"
+    return f"{stem}s {numbers[0]} {joint} {numbers[-1]}"
 
 
 def _listed(words: list[str]) -> str:

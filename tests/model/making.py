@@ -13,7 +13,7 @@ from publisher.model import build_pattern
 from publisher.model.types import Pattern, Piece
 from publisher.source import read_document
 from publisher.trade import Trade
-from publisher.workshop import open_workshop
+from publisher.workshop import beside_of, open_workshop
 from tests.model.sources import FRONT
 
 ROOT = Path(__file__).parents[2]
@@ -31,11 +31,12 @@ def forms() -> dict[str, str]:
     return open_workshop(ROOT)[0].forms
 
 
-def compiled(text: str) -> tuple[Pattern | None, list[Diagnostic]]:
+def compiled(text: str, name: str = "trial") -> tuple[Pattern | None, list[Diagnostic]]:
     """The pattern and all findings, those of the earlier stages first."""
     document, findings = read_document(text, "content/trial/pattern.md")
     assert document is not None
-    known = Outside(frozenset(trade().stocks), frozenset(trade().objects))
+    stocks, objects = frozenset(trade().stocks), frozenset(trade().objects)
+    known = Outside(stocks, objects, beside=beside_of(open_workshop(ROOT)[0], name))
     known = replace(known, forms=Library(forms(), known))
     program, more = parse(document, known)
     findings = [*findings, *more]
@@ -43,9 +44,9 @@ def compiled(text: str) -> tuple[Pattern | None, list[Diagnostic]]:
     return pattern, [*findings, *more]
 
 
-def made(text: str) -> Pattern:
-    """A pattern without findings."""
-    pattern, findings = compiled(text)
+def made(text: str, name: str = "trial") -> Pattern:
+    """A pattern without findings; ``name`` is the folder of the files that lie beside it."""
+    pattern, findings = compiled(text, name)
     assert findings == [], [(f.code, f.message, f.places[0].span.line) for f in findings]
     assert pattern is not None
     return pattern

@@ -16,7 +16,7 @@ CONTENT = sorted((ROOT / "content").glob("*/pattern.md"))
 
 @pytest.mark.parametrize("path", CONTENT, ids=lambda p: p.parent.name)
 def test_compiles_without_findings(path: Path) -> None:
-    pattern = made(path.read_text(encoding="utf-8"))
+    pattern = made(path.read_text(encoding="utf-8"), path.parent.name)
     assert pattern.steps
     assert all(s.actions for s in pattern.steps)
 

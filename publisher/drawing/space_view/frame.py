@@ -26,7 +26,13 @@ from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.hands import all_arrows
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.many import united
-from publisher.drawing.space_view.marks import GlueArea, fold_roles, glue_areas, marked_lines
+from publisher.drawing.space_view.marks import (
+    GlueArea,
+    drawn_lines,
+    fold_roles,
+    glue_areas,
+    marked_lines,
+)
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.placing import place
@@ -233,6 +239,7 @@ def _lined(
         fold_roles(frame, stage),
     )
     lines += marked_lines(frame, shapes, scene.items, scene.seen)
+    lines += drawn_lines(shapes, scene.items, scene.seen)
     lines += _glue_borders(glue)
     if stage.ghosts:
         lines.append(Drawn("ghost", "", _ghost_lines(scene)))

@@ -53,6 +53,7 @@ _RANK: Mapping[LineRole, int] = {
     "hidden": 6,
     "ghost": 7,
     "fold-made": 8,
+    "engrave": 9,
 }
 
 

@@ -186,6 +186,26 @@ def marked_lines(
     return lines
 
 
+def drawn_lines(
+    shapes: Mapping[str, PieceShape],
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> list[Drawn]:
+    """What is drawn or engraved on front faces, where it is seen."""
+    lines: list[Drawn] = []
+    for k, item in enumerate(items):
+        piece = item.actor.piece
+        kept = [_line(path) for m in piece.marks if m.kind != "register" for path in m.paths]
+        if item.ghost or item.face != "front" or not kept or seen[k].is_empty:
+            continue
+        paper = shapes[piece.name].facets[item.actor.facet].paper
+        flat = shapely.intersection(MultiLineString(kept), paper)
+        shown = shapely.intersection(item.flat_to_paper(flat), seen[k])
+        if not shown.is_empty:
+            lines.append(Drawn("engrave", item.actor.body, _only_lines(shown)))
+    return lines
+
+
 def _only_lines(geometry: BaseGeometry) -> BaseGeometry:
     parts = [p for p in shapely.get_parts(geometry) if p.geom_type == "LineString"]
     return MultiLineString(parts)

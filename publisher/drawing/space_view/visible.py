@@ -26,6 +26,7 @@ from publisher.geometry.space import dot
 from publisher.model.types import Face
 
 DEPTH_MM = 1e-4  # nearer than this is lying on each other
+_LAYER_MM = 3.0  # facets whose order is known lie nearer than this
 SLIVER_MM = 0.02  # narrower than this is no area
 _EDGE_ON = 1e-3  # sine of the angle between facet and line of sight
 _EMPTY = Polygon()
@@ -128,6 +129,15 @@ def _contact(a: Projected, b: Projected, layers: Layers) -> bool:
     return False
 
 
+def _ordered(a: Projected, b: Projected, layers: Layers, most: float, least: float) -> bool:
+    """Whether the order of two parallel facets is known that lie near each other: it counts
+    more than their planes, for those of folds have no thickness. A liner that is glued inside a
+    card lies beyond the plane of the other half when that is closed."""
+    if a.ghost or b.ghost or most - least > DEPTH_MM or max(most, -least) > _LAYER_MM:
+        return False
+    return (a.actor.id, b.actor.id) in layers or (b.actor.id, a.actor.id) in layers
+
+
 def _is_tab(item: Projected) -> bool:
     piece, facet = item.actor.piece, item.actor.piece.facet(item.actor.facet)
     return any(p.name == facet.panel and p.kind == "tab" for p in piece.panels)
@@ -216,7 +226,10 @@ def occluders(
         i, j = int(first[k]), int(second[k])
         a, b = items[i], items[j]
         a_area, b_area = a.area, b.area
-        if unclear[k]:
+        if _ordered(a, b, layers, float(most[k]), float(least[k])):
+            a_first = _contact(a, b, layers)
+            b_first = not a_first
+        elif unclear[k]:
             a_first, b_first = bool(most[k] > DEPTH_MM), bool(least[k] < -DEPTH_MM)
             if a_first and b_first:
                 a_area = _nearer_part(overlaps[k], gaps[k])
