@@ -1,6 +1,7 @@
 # make demo   set up what is needed, then build every bundle and the site of content/
 # make test   set up what is needed, then run everything that holds the project to its word
 # make bench  how long the commands take and how much memory, as JSON
+# make bench-checks  the checks warm, and a sweep over the ranges, as JSON
 # make pictures  renew the picture in README.md
 # make bench-nesting  sheets used and travel, as JSON; takes some minutes
 # make bench-views  step views of 15 to 600 facets and of every content pattern, as JSON
@@ -11,7 +12,7 @@
 VENV = .venv/bin
 UV = 0.13.9
 
-.PHONY: demo test bench bench-nesting bench-views bench-cutting pictures overview lock set-up
+.PHONY: demo test bench bench-nesting bench-views bench-cutting bench-checks pictures overview lock set-up
 
 demo: set-up
 	@$(VENV)/publisher site --bundles
@@ -40,6 +41,9 @@ bench-views: set-up
 
 bench-cutting: set-up
 	@$(VENV)/python tests/bench/cutting.py
+
+bench-checks: set-up
+	@$(VENV)/python tests/bench/checks.py
 
 # Universal: the lock serves every Python from 3.11 on and every system that has wheels.
 lock: set-up
