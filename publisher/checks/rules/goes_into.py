@@ -163,20 +163,22 @@ def _upright(
     slack = [("least at the ends", tight.spare_mm - least), ("deep", over)]
     if most is not None:
         slack.append(("most at the ends", most - loose.spare_mm))
-    code, sentence = "", f"{what} stands in {container} with {{}} to spare at its ends, in all"
+    code, fails = CODE, True
+    sentence = f"{what} stands in {container} with {{}} to spare at its ends, in all"
     worst, need = tight, least - tight.spare_mm
     if over < -1e-9:
-        code, need = CODE, -over
+        need = -over
         sentence = f"{what} stands {{}} above the rim of {container}"
     elif need > 1e-9:
-        code = CODE
         sentence += f"; {context.say(least)} is wanted"
     elif most is not None and loose.spare_mm > most + 1e-9:
         code, worst = "too-loose", loose
         sentence += f"; {context.say(most)} at most is wanted"
+    else:
+        fails = False
     said = sentence.format(context.say(need if over < -1e-9 else worst.spare_mm))
     name = f"{what} in {container}"
-    if not code:
+    if not fails:
         return passed(CODE, name, numbers, said, tuple(slack))
     terms = "; ".join(f"{t.what} {context.say(t.mm)}" for t in worst.sum)
     notes = (f"The room: {terms}.",)
