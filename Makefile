@@ -5,6 +5,7 @@
 # make pictures  renew the picture in README.md
 # make bench-nesting  sheets used and travel, as JSON; takes some minutes
 # make bench-views  step views of 15 to 600 facets and of every content pattern, as JSON
+# make bench-language  patterns read and worked out: the largest, and made-up long ones, as JSON
 # make bench-cutting  a full sheet ordered, written in every format and laid again, as JSON
 # make overview  every step picture of every content pattern on one page, in build/overview
 # make lock   renew requirements.lock from pyproject.toml
@@ -12,7 +13,7 @@
 VENV = .venv/bin
 UV = 0.13.9
 
-.PHONY: demo test bench bench-nesting bench-views bench-cutting bench-checks pictures overview lock set-up
+.PHONY: demo test bench bench-nesting bench-views bench-cutting bench-language bench-checks pictures overview lock set-up
 
 demo: set-up
 	@$(VENV)/publisher site --bundles
@@ -38,6 +39,9 @@ bench-nesting: set-up
 
 bench-views: set-up
 	@$(VENV)/python -m tests.bench.views
+
+bench-language: set-up
+	@$(VENV)/python tests/bench/language.py
 
 bench-cutting: set-up
 	@$(VENV)/python tests/bench/cutting.py

@@ -160,7 +160,7 @@ class _Reader:
             if kind in _OPERATORS:
                 self._bound()
         else:
-            self._name(self.at)
+            self._name(self.at, end)
 
     def _keyword(self, at: int) -> tuple[str | None, int]:
         """What the language makes of the word at ``at``: terminal and end; None for a name."""
@@ -202,27 +202,20 @@ class _Reader:
         """A side, or a name that begins with one: ``left wall``."""
         space = _SPACE.match(self.text, end, self.end)
         if space is not None and self._is_free_word(space.end()):
-            self._name(self.at, first_end=end)
+            self._name(self.at, end)
         else:
             self._add("SIDE", end)
 
     def _is_free_word(self, at: int) -> bool:
         return _WORD.match(self.text, at, self.end) is not None and self._keyword(at)[0] is None
 
-    def _name(self, start: int, first_end: int | None = None) -> None:
-        end = first_end
-        at = start if first_end is None else first_end
-        while True:
-            space = _SPACE.match(self.text, at, self.end)
-            word_at = space.end() if space is not None and end is not None else at
-            if end is not None and space is None:
+    def _name(self, start: int, end: int) -> None:
+        """A name whose first word ends at ``end``: as far as words are free."""
+        while (space := _SPACE.match(self.text, end, self.end)) is not None:
+            kind, word_end = self._keyword(space.end())
+            if kind is not None or word_end == space.end():
                 break
-            if not self._is_free_word(word_at):
-                break
-            word = _WORD.match(self.text, word_at, self.end)
-            assert word is not None
-            at = end = word.end()
-        assert end is not None
+            end = word_end
         digits = _DIGITS.match(self.text, end, self.end)
         if digits is not None and self._counts(digits):
             end = digits.end()

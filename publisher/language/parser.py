@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from functools import cache
+from itertools import chain
 from pathlib import Path
 from typing import TypeAlias
 
@@ -82,9 +83,14 @@ def parse_line(start: str, tokens: Sequence[Token]) -> Node | Unexpected:
                 parts.append((tokens[index],))
                 break
             origin, size, name = rules[-1 - action]
-            children = tuple(p for group in parts[len(parts) - size :] for p in group)
+            if size == 1 and (not name or (name[0] == "?" and len(parts[-1]) == 1)):
+                # Most steps only call a term an expression: nothing is made of it.
+                stack[-1] = states[stack[-2]][origin]
+                continue
+            at = len(parts) - size
+            children = parts[at] if size == 1 else tuple(chain.from_iterable(parts[at:]))
             del stack[len(stack) - size :]
-            del parts[len(parts) - size :]
+            del parts[at:]
             stack.append(states[stack[-1]][origin])
             parts.append(_made(name, children))
             if kind == END and stack[-1] == end_state:
