@@ -1,10 +1,9 @@
 """Takes a ``Pattern``, returns a ``Story``: where every facet is before and after each action.
 
-Positions come from fold angles about axes in space. Reports ``folded-already``,
+Positions come from fold angles about axes in space. Reports ``curve-too-deep``, ``folded-already``,
 ``folds-against-score``, ``folds-do-not-close``, ``glue-meets-nothing``, ``glued-parts-move``,
 ``layers-cannot-lie``, ``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``,
-``not-closed``, ``not-yet``,
-``papers-collide``, ``tab-misses``.
+``not-closed``, ``not-inside``, ``not-yet``, ``papers-collide``, ``tab-misses``, ``tuck-misses``.
 """
 
 from publisher.assembly.layers import Layers, layers

@@ -128,6 +128,12 @@ def _bent(panel: Panel, scores: Sequence[Score]) -> Bent | None:
         for a, b in zip(curves[0].depths_mm, c.depths_mm, strict=True)
     ):
         return None
+    places = [[c.level_mm - c.out * d for d in c.depths_mm] for c in curves if c.out < 0]
+    beyond = [[c.level_mm - c.out * d for d in c.depths_mm] for c in curves if c.out > 0]
+    for low in places:
+        for high in beyond:
+            if any(b - a < _NEAR_MM for a, b in zip(low, high, strict=True)):
+                return None  # the curves of both ends meet
     return replace(bare, curves=tuple(curves))
 
 
