@@ -23,6 +23,7 @@ from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
 from publisher.model.types import Piece
 
+_NARROW_MM = 2.5  # what is narrower would be filled by the heavy line of a cut
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
 
 
@@ -182,8 +183,18 @@ def marked_lines(
                 flat = shapely.intersection(line, beside)
                 shown = shapely.intersection(items[k].flat_to_paper(flat), near)
                 if not shown.is_empty:
-                    lines.append(Drawn(role, mark.body, _only_lines(shown)))
+                    light = role == "cut" and _narrow(shown)
+                    ink: LineRole = "outline-moving" if light else role
+                    lines.append(Drawn(ink, mark.body, _only_lines(shown)))
     return lines
+
+
+def _narrow(ring: BaseGeometry) -> bool:
+    """Whether what a cut goes round is so narrow on paper that a heavy line would fill it."""
+    areas = shapely.get_parts(shapely.polygonize([ring]))
+    if not len(areas):
+        return False
+    return bool(2.0 * shapely.area(areas).sum() < _NARROW_MM * shapely.length(areas).sum())
 
 
 def drawn_lines(
