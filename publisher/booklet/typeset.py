@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime
 from functools import cache
 from typing import cast
@@ -14,6 +14,7 @@ import typst
 from publisher.booklet.document import document
 from publisher.booklet.types import Attachment, BookletInput, PaperName
 from publisher.drawing.fonts import family_folders
+from publisher.drawing.theme import Theme
 
 STANDARDS = ["ua-1", "a-3a"]
 """PDF/UA-1 (ISO 14289-1) and PDF/A-3a (ISO 19005-3), both in one file."""
@@ -38,21 +39,30 @@ def typeset(book: BookletInput, paper: PaperName, attachments: Iterable[Attachme
             refuses what it makes of this booklet.
         FaceError: the theme asks for a family that is not installed.
     """
-    refuse_reaching_out(book.template)
     carried = sorted(attachments, key=lambda a: a.name)
     data = document(book, paper, carried)
-    families = (str(book.theme.tables["type"]["text"]), str(book.theme.tables["type"]["title"]))
+    return set_in_type(book.template, {"book": data}, book.theme, book.pattern.meta.date)
+
+
+def set_in_type(template: str, said: Mapping[str, object], theme: Theme, day: str) -> bytes:
+    """A template with its data, each as JSON under its name in ``sys.inputs``, as a PDF of that
+    day. Raises as ``typeset`` does."""
+    refuse_reaching_out(template)
+    families = (str(theme.tables["type"]["text"]), str(theme.tables["type"]["title"]))
     try:
         # Typst's stubs want template and root of one type; its code takes bytes and a path.
         pdf, warnings = typst.compile_with_warnings(  # type: ignore[call-overload]
-            book.template.encode("utf-8"),
+            template.encode("utf-8"),
             # The root of a compilation without a disk: nothing can lie below a device.
             root="/dev/null",
             font_paths=_fonts(families),
             format="pdf",
-            sys_inputs={"book": json.dumps(data, ensure_ascii=False, sort_keys=True)},
+            sys_inputs={
+                name: json.dumps(data, ensure_ascii=False, sort_keys=True)
+                for name, data in said.items()
+            },
             pdf_standards=STANDARDS,
-            timestamp=_timestamp(book.pattern.meta.date),
+            timestamp=_timestamp(day),
         )
     except typst.TypstError as error:
         raise TemplateError(_told(error)) from error

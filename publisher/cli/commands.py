@@ -91,6 +91,26 @@ def bundle(names: tuple[str, ...], out: Path | None, variant: str, form: str) ->
 
 @publisher.command()
 @_NAMES
+@_out("Put the sheets into DIR, not into build/proof.")
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    default="a4",
+    show_default=True,
+    help="The paper of the PDF.",
+)
+def proof(names: tuple[str, ...], out: Path | None, paper: str) -> None:
+    """Write a sheet that shows what fits and by how much, as PDF and as a page."""
+    from publisher.cli import proving
+    from publisher.cli.speech import Speech
+
+    speech = Speech("full")
+    proving.proof(speech, names, out, "letter" if paper == "letter" else "a4")
+    raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
 @_out("Put the pages into DIR, not into build/site.")
 @click.option("--bundles", is_flag=True, help="Put the zip files into build/bundles too.")
 @_FORMAT

@@ -32,6 +32,7 @@ ROOMS = [
     "printed",
     "readback",
     "booklet",
+    "proof",
     "bundle",
     "website",
     "workshop",

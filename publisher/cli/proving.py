@@ -1,0 +1,43 @@
+"""The command ``proof``: what fits and by how much, on a sheet to be shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from publisher.cli.place import chosen, open_here, shown
+from publisher.cli.speech import Speech
+
+if TYPE_CHECKING:
+    from publisher.booklet.types import PaperName
+
+
+def proof(speech: Speech, names: Sequence[str], out: Path | None, paper: PaperName) -> None:
+    workshop = open_here(speech)
+    if workshop is None:
+        return
+    from publisher.pipeline import check_pattern
+    from publisher.proof import TEMPLATES, proof_sheet
+    from publisher.workshop import look_of, thoroughly, write_file
+
+    listed = chosen(workshop, names)
+    if not listed:
+        speech.trouble("There is no pattern in content/ yet.")
+    theme, look = look_of(workshop)
+    missing = [file for file in TEMPLATES if file not in look]
+    if missing:
+        speech.trouble(f"The theme {theme.name} has no {' and no '.join(missing)}.")
+        return
+    folder = out or workshop.build / "proof"
+    for name in listed:
+        outcome = thoroughly(check_pattern(workshop, name), workshop.trade)
+        speech.findings(outcome.diagnostics, outcome.sources)
+        if outcome.failed or outcome.pattern is None:
+            speech.result(f"{name}: what does not hold has no proof sheet; nothing is written")
+            continue
+        title = workshop.settings.title
+        made = proof_sheet(outcome.pattern, outcome.checks, theme, look, title, paper)
+        for file, data in made.items():
+            write_file(folder / file, data)
+            speech.result(f"{name}: {shown(folder / file)}")
