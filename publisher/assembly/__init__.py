@@ -3,7 +3,8 @@
 Positions come from fold angles about axes in space. Reports ``curve-too-deep``, ``folded-already``,
 ``folds-against-score``, ``folds-do-not-close``, ``glue-meets-nothing``, ``glued-parts-move``,
 ``layers-cannot-lie``, ``layers-undecided``, ``no-fold``, ``no-glue-zone``, ``no-way-in``,
-``not-closed``, ``not-inside``, ``not-yet``, ``papers-collide``, ``tab-misses``, ``tuck-misses``.
+``not-closed``, ``not-inside``, ``not-yet``, ``papers-collide``, ``tab-misses``, ``tuck-misses``,
+``wrong-angle``.
 """
 
 from publisher.assembly.layers import Layers, layers

@@ -8,9 +8,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.assembly.contents import contents_of
-from publisher.assembly.strips import STRIPS, bend_names, in_strips
 from publisher.assembly.tongues import foot_name, lifted_under, with_tongues
-from publisher.model.types import Pattern, Target
+from publisher.model.types import Bend, Pattern
 
 
 class Handled(Struct, frozen=True):
@@ -26,7 +25,7 @@ class Handled(Struct, frozen=True):
 def handled(pattern: Pattern) -> Handled:
     """The same pattern where its steps move nothing but its pieces as they are."""
     contents = contents_of(pattern)
-    curled = [(t.piece, t.part) for t in _curled(pattern)]
+    curled = list(dict.fromkeys(_curled(pattern)))
     tongues = list(dict.fromkeys(lifted_under(pattern)))
     bent = list(dict.fromkeys(_bent(pattern)))
     if not contents and not curled and not tongues and not bent:
@@ -42,10 +41,14 @@ def handled(pattern: Pattern) -> Handled:
         for name in bent:
             pieces[name] = creased(pieces[name])
             smooth += [(name, f.name) for f in pieces[name].folds if f.smooth]
-    for name, panel in dict.fromkeys(curled):
-        for facet in [f.name for f in pieces[name].facets if panel in ("", f.panel)]:
-            pieces[name] = in_strips(pieces[name], facet, STRIPS)
-            smooth += [(name, bend) for bend in bend_names(facet, STRIPS)]
+    if curled:
+        from publisher.assembly.strips import STRIPS, in_strips
+
+        for name, panel, across, bend in curled:
+            own = [f.name for f in pieces[name].facets if f.panel == panel]
+            if len(own) == 1:  # in one part, and not cut already
+                pieces[name] = in_strips(pieces[name], own[0], STRIPS, across, bend)
+                smooth += [(name, f.name) for f in pieces[name].folds if f.smooth]
     whole = replace(pattern, pieces=tuple(pieces.values()))
     return Handled(whole, tuple(piece.name for piece in contents), tuple(smooth))
 
@@ -61,10 +64,9 @@ def _bent(pattern: Pattern) -> Iterator[str]:
                         yield piece.name
 
 
-def _curled(pattern: Pattern) -> Iterator[Target]:
-    """The panels (or whole pieces) that steps curl."""
-    known = {piece.name for piece in pattern.pieces}
-    for step in pattern.steps:
-        for action in step.actions:
-            if action.verb == "curl":
-                yield from (t for t in action.subjects if t.piece in known)
+def _curled(pattern: Pattern) -> Iterator[tuple[str, str, bool | None, Bend]]:
+    """The panels that steps curl."""
+    if any(action.verb == "curl" for step in pattern.steps for action in step.actions):
+        from publisher.assembly.curl import curled_panels
+
+        yield from curled_panels(pattern)

@@ -12,6 +12,7 @@ from publisher.geometry.measure import area
 from publisher.geometry.space import Vector, lift
 from publisher.model.types import Piece
 from tests.assembly.build import do, part, pattern, sheet, strip
+from tests.compiled import codes, compile_text
 
 
 def ends(piece: Piece, state: State) -> list[Vector]:
@@ -77,3 +78,57 @@ def test_only_the_panel_that_is_named_bends() -> None:
     # The fold between the panels is still there, between a and the first strip.
     fold = next(h for h in cut.hinges if h.fold == "b")
     assert (fold.parent, fold.child) == ("a", "b strip 1")
+
+
+def test_a_tab_goes_on_round_within() -> None:
+    body = """
+```piece tube, in card
+panel    wall, 150 x 60 mm
+tab      on right of wall, 12 mm deep, 2 mm taper, mountain, meets left of wall, called seam
+```
+
+```step
+turn     over tube
+curl     right of wall to left of wall
+glue     seam of tube
+```
+"""
+    outcome = compile_text(body)
+    assert codes(outcome) == []
+    assert outcome.story is not None
+    end = outcome.story.end.body("tube-1")
+    # 12 of strips 150 / 48 = 3.125 wide: three whole ones and a rest, each in the plane of one.
+    names = [n for n, _ in end.facets if n.startswith("seam")]
+    assert len(names) == 4
+    for i, name in enumerate(names, start=1):
+        here, there = end.facet_pose(name), end.facet_pose(f"wall strip {i}")
+        assert math.dist(here.normal, there.normal) < 1e-9
+    assert {b.by for b in outcome.story.end.bonds} == {"glue"}
+
+
+def test_a_radius_bends_so_far() -> None:
+    body = """
+```piece cover, in card
+outline  rectangle, 100 x 60 mm
+```
+
+```step
+curl     cover, 50 mm radius, valley
+```
+"""
+    outcome = compile_text(body)
+    assert codes(outcome) == []
+    assert outcome.story is not None
+    angles = dict(outcome.story.end.body("cover-1").angles)
+    # 100 mm round a radius of 50 mm is 2 radians, in 48 parts.
+    assert angles["bend 1 of cover"] == pytest.approx(math.degrees(2.0) / STRIPS)
+    assert outcome.story.handled is not None
+    assert outcome.story.handled.piece("cover").fold("bend 1 of cover").bend == "valley"
+
+
+def test_more_than_once_round_is_refused() -> None:
+    outcome = compile_text(
+        "\n```piece cover, in card\noutline  rectangle, 100 x 60 mm\n```\n"
+        "\n```step\ncurl     cover, 10 mm radius\n```\n"
+    )
+    assert codes(outcome) == ["wrong-angle"]

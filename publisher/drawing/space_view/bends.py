@@ -6,6 +6,9 @@ from publisher.assembly.types import FoldMotion
 from publisher.drawing.space_view.lists import the
 from publisher.model.types import Piece
 
+_ROUND_DEG = 300.0
+"""Strips that turn by more in all go round: those of a cone turn by less than 360 degrees."""
+
 
 def flaps(piece: Piece, motion: FoldMotion) -> dict[str, list[str]]:
     """The flaps that a motion folds along curves, each with its facets."""
@@ -17,11 +20,24 @@ def flaps(piece: Piece, motion: FoldMotion) -> dict[str, list[str]]:
     }
 
 
+def _curl_words(motion: FoldMotion, piece: Piece, whole: str) -> str:
+    fold = piece.fold(motion.shown[0])
+    faces = "back" if fold.bend == "mountain" else "front"
+    panels = [p.name for p in piece.panels if p.kind == "panel"]
+    what = f"the {whole}" if panels == [whole] else f"{the([fold.child])} of the {whole}"
+    strips = sum(f.panel == fold.child for f in piece.facets)
+    each = next(end for name, _, end in motion.folds if name == fold.name)
+    how = f"by {round(each * (strips - 1))} degrees"
+    if each * strips > _ROUND_DEG or any(not piece.fold(n).smooth for n, _, _ in motion.folds):
+        how = "all the way round, until its ends meet"
+    return f"Curl {what} evenly, its {faces} face inside, {how}."
+
+
 def bent_words(motion: FoldMotion, piece: Piece, whole: str) -> list[str]:
     """Flaps along curves, with how the panels follow."""
     names = list(flaps(piece, motion))
     if not names:
-        return []
+        return [_curl_words(motion, piece, whole)]
     kind = piece.fold(motion.shown[0]).bend
     faces = "back" if kind == "mountain" else "front"
     lines = "curve" if len(names) == 1 else "curves"

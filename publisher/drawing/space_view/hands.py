@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.arrows import arrow
 from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.curled import curl_arrow, curls
 from publisher.drawing.space_view.motions import (
     MOST_ARROWS,
     MOVE_TAIL_MM,
@@ -84,6 +85,9 @@ def _told(
             continue
         if own and motion not in own:
             continue
+        if motion.shown:  # what bends says itself what is told of it
+            kept.append(motion)
+            continue
         folds = [f for f in motion.folds if f[0] in named]
         if not folds and shape.piece.name in whole:
             folds = [max(motion.folds, key=lambda f: _moved_area(shape, f[0], motion))]
@@ -116,6 +120,9 @@ def all_arrows(
         if isinstance(motion, FoldMotion):
             shape = shapes[stage.of(motion.body)[0].piece.name]
             taken = [a.shape.halo for a in placed]
+            if curls(motion, shape.piece):
+                placed.append(curl_arrow(motion, stage, camera))
+                continue
             placed += fold_arrows(motion, stage, shape, camera, items, seen, taken)
         elif isinstance(motion, MoveMotion):
             made = move_arrow(motion, stage, camera, items, seen)

@@ -16,6 +16,7 @@ from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.stage import Stage, named_bodies
+from publisher.geometry.measure import area as area_of
 from publisher.model.types import MatOf, Target
 
 MOST_LABELS = 4
@@ -52,6 +53,15 @@ def _mats(frame: Frame, stage: Stage, scene: Scene, body: str, panel: str) -> li
             if isinstance(mat, MatOf) and (mat.piece, mat.panel) == (piece.name, panel):
                 found.append(scene.area(other))
     return found
+
+
+def _stands_for_its_panel(scene: Scene, body: str, facet: str) -> bool:
+    """Whether a facet is the largest of its panel: then it has the panel's name, not a fold's."""
+    own = next(i.actor for i in scene.items if i.actor.id == (body, facet))
+    piece = own.piece
+    panel = piece.facet(facet).panel
+    rest = [f.name for f in piece.facets if f.panel == panel]
+    return max(rest, key=lambda name: area_of(piece.facet(name).region)) == facet
 
 
 def label_requests(
@@ -92,19 +102,27 @@ def label_requests(
     if any(isinstance(m, MoveMotion) for m in frame.motions):
         named(frame.action.subjects)
         named(frame.action.objects)
+    ours = {t.piece for t in frame.action.subjects}
+    turned = [m.body for m in frame.motions if isinstance(m, FoldMotion)]
+    told = [b for b in turned if stage.of(b)[0].piece.name in ours]
     for motion in () if wanted else frame.motions:
         if isinstance(motion, FoldMotion):
+            if told and motion.body not in told:  # it only follows
+                continue
             piece = stage.of(motion.body)[0].piece
             if motion.shown:
                 for flap, facets in flaps(piece, motion).items():
                     wanted.setdefault(flap, scene.area(motion.body, facets))
+                if not flaps(piece, motion):
+                    panel(motion.body, piece.fold(motion.shown[0]).child)
                 continue
             for name in driven(frame, motion, piece):
                 if fold_name(piece, piece.fold(name)) == piece.fold(name).child:
                     panel(motion.body, piece.fold(name).child)
                 else:  # a part of a panel, by the name of the fold that turns it
                     facets = [h.child for h in piece.hinges if h.fold == name]
-                    wanted.setdefault(name, scene.area(motion.body, facets))
+                    if not any(_stands_for_its_panel(scene, motion.body, f) for f in facets):
+                        wanted.setdefault(name, scene.area(motion.body, facets))
             for name in _larger_than(motion, wanted, stage, scene):
                 panel(motion.body, name)
             said = frame.action.angle_deg

@@ -12,5 +12,4 @@ SPEC = StatementSpec(
     labels=("radius",),
     joins=("to", "by"),
     bare=1,
-    built=False,
 )
