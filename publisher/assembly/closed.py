@@ -42,6 +42,9 @@ def sticking_out(
         for one, other in ((bond.first, bond.second), (bond.second, bond.first))
         if one in halves and other in poses and other not in halves
     }
+    if not halves:
+        # The fold was cut through everywhere: no two halves hang on it.
+        return (), math.inf
     frame = poses[min(halves)].inverse()
     pieces = {b.id: b.piece for b in bodies}
 

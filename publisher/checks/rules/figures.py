@@ -45,19 +45,28 @@ class Sentence(Struct, frozen=True):
         raise IndexError(index)
 
 
+class Words(Struct, frozen=True):
+    """Measure words of a sentence, from where to where and of which kind, and the names in it."""
+
+    places: tuple[tuple[int, int, str], ...]
+    named: tuple[str, ...]
+
+
 def check(context: Context) -> Results:
     known: tuple[Measure, ...] = ()
     names: tuple[str, ...] = ()
     for sentence in _sentences(context):
+        words: Words | None = None
         for figure in figures_in(sentence.text):
             span = sentence.at(figure.start)
             if span is not None:
                 # Most patterns speak their figures and type none: only then is all measured.
                 known = known or measures(context)
                 names = names or _names(context)
+                words = words or _words(context, names, sentence)
                 last = sentence.at(figure.end - 1) or span
                 place = Span(span.file, span.start, last.end, span.line, span.column)
-                yield _verdict(context, known, names, sentence, figure, place)
+                yield _verdict(context, known, words, sentence, figure, place)
 
 
 def _agrees(context: Context, figure: Figure, mm: float) -> bool:
@@ -69,14 +78,13 @@ def _agrees(context: Context, figure: Figure, mm: float) -> bool:
 def _verdict(
     context: Context,
     known: tuple[Measure, ...],
-    names: tuple[str, ...],
+    words: Words,
     sentence: Sentence,
     figure: Figure,
     place: Span,
 ) -> CheckResult:
     written = sentence.text[figure.start : figure.end]
-    kind = _kind(context, sentence.text, figure)
-    named = tuple(n for n in names if _said(n, sentence.text)) or sentence.subjects
+    kind, named = _kind(words, figure), words.named
     numbers: tuple[tuple[str, float], ...] = (("written_mm", figure.mm),)
     subject = f"‘{written}’ under “{sentence.title}”" if sentence.title else f"‘{written}’"
     of_kind = [m for m in known if m.kind == kind]
@@ -132,18 +140,27 @@ def _said(name: str, text: str) -> bool:
     return re.search(rf"\b{re.escape(name)}s?\b", text, re.IGNORECASE) is not None
 
 
-def _kind(context: Context, text: str, figure: Figure) -> str:
-    """The measure word nearest to the figure; a size's own name counts as one."""
-    best: tuple[int, int, str] | None = None
+def _words(context: Context, names: tuple[str, ...], sentence: Sentence) -> Words:
+    """What a sentence speaks of; a size's own name counts as a measure word."""
+    text = sentence.text
     words = [(word, kind) for kind, several in WORDS.items() for word in several]
     words += [(s.name, s.name) for s in context.pattern.sizes if s.unit == "mm"]
-    for word, kind in words:
-        for match in re.finditer(rf"\b{re.escape(word)}\b", text, re.IGNORECASE):
-            after = match.start() - figure.end
-            gap = after if after >= 0 else max(0, figure.start - match.end())
-            rank = (gap, -len(word), kind)
-            if best is None or rank < best:
-                best = rank
+    places = tuple(
+        (match.start(), match.end(), kind)
+        for word, kind in words
+        for match in re.finditer(rf"\b{re.escape(word)}\b", text, re.IGNORECASE)
+    )
+    return Words(places, tuple(n for n in names if _said(n, text)) or sentence.subjects)
+
+
+def _kind(words: Words, figure: Figure) -> str:
+    """The measure word nearest to the figure."""
+    best: tuple[int, int, str] | None = None
+    for start, end, kind in words.places:
+        gap = start - figure.end if start >= figure.end else max(0, figure.start - end)
+        rank = (gap, start - end, kind)
+        if best is None or rank < best:
+            best = rank
     return best[2] if best else ""
 
 

@@ -44,8 +44,10 @@ def _verdict(context: Context, claim: Claim, wanted: float) -> CheckResult:
     if fault:
         slack = (("inside", -max(mm for _, mm in found.out)),) if found.out else slack
         return failed(CODE, name, numbers, fault, claim.span, slack=slack)
-    rest = f", and closed nothing sticks out: the nearest is {context.say(found.inside_mm)} in"
-    closed = rest if slack else ""
+    closed = ""
+    if slack:
+        near = context.say(found.inside_mm)
+        closed = f", and closed nothing sticks out: the nearest is {near} in"
     said = f"{name} opens to {angle(wanted)} and nothing meets on the way{closed}"
     return passed(CODE, name, numbers, said, slack)
 
