@@ -103,7 +103,8 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
             sources.update(outcome.sources)
             if book is not None and outcome.pattern is not None and not outcome.failed:
                 (_, file, data), *others = outcome.zips()
-                books.append(website.SitePattern(book, file, data, tuple(others)))
+                moved = website.motions_of(outcome.pattern, outcome.story, book.theme)
+                books.append(website.SitePattern(book, file, data, tuple(others), moved))
     if has_errors(found):
         return Outcome("site", tuple(found), sources, bundles=tuple(built))
     progress("site: pages")

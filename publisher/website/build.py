@@ -5,6 +5,7 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 from jinja2 import DictLoader, StrictUndefined
@@ -45,6 +46,8 @@ def build_site(
     for entry in free:
         files.update(_pattern_files(entry, render))
     files["style.css"] = style_sheet(look).encode("utf-8")
+    if any(entry.motions for entry in free):
+        files["motion.js"] = Path(__file__).with_name("motion.js").read_bytes()
     files.update(_font_files(look))
     return dict(sorted(files.items()))
 

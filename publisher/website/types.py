@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from publisher.booklet.types import BookletInput
 from publisher.drawing.theme import Theme
@@ -22,12 +22,14 @@ class SiteSettings(Struct, frozen=True):
 
 class SitePattern(Struct, frozen=True):
     """A pattern with what its booklet is made from, and its bundle as offered. ``makers`` are
-    further bundles: for which maker, the file's name, the zip."""
+    further bundles: for which maker, the file's name, the zip. ``motions`` are clips as JSON, by
+    the name of the picture that they move (``step-01a``)."""
 
     book: BookletInput
     bundle_name: str
     bundle: bytes
     makers: tuple[tuple[str, str, bytes], ...] = ()
+    motions: Mapping[str, str] = field(default_factory=dict)
 
 
 class SiteLook(Struct, frozen=True):

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
+from markupsafe import Markup
 from msgspec import Struct
 
 from publisher.booklet.arrange import StepWords, arrange
@@ -24,6 +26,7 @@ from publisher.website.types import SitePattern
 
 POST_PICTURE = "pictures/cover.png"
 """The cover as a picture of points: for posts, whose sites show no SVG."""
+MOVING = {"play": "See it move", "pause": "Pause", "scrub": "Move it by hand"}
 PX_PER_MM = 96.0 / 25.4
 """CSS Values and Units, level 4, 6.2: 1in = 96px = 2.54cm."""
 
@@ -100,7 +103,7 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
     return {
         "name": pattern.name,
         "meta": pattern.meta,
-        "words": WORDS,
+        "words": {**WORDS, **MOVING},
         "facts": (*facts(pattern), ("Paper", sheets_in_all(book))),
         "ground": card(entry).ground,
         "cover": shown("pictures/cover.svg", book.cover),
@@ -136,7 +139,7 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
             {
                 "title": chapter.title,
                 "words": chapter.words,
-                "steps": [_step_view(words, book) for words in chapter.steps],
+                "steps": [_step_view(words, entry) for words in chapter.steps],
             }
             for chapter in arranged.chapters
         ],
@@ -146,6 +149,7 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
         "own_cautions": arranged.cautions,
         "licence": book.licence.title,
         "licence_text": paragraphs(book.licence.text),
+        "moves": bool(entry.motions),
         "bundle": entry.bundle_name,
         "bundle_size": _weight(len(entry.bundle)),
         "makers": [
@@ -155,8 +159,8 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
     }
 
 
-def _step_view(words: StepWords, book: BookletInput) -> dict[str, Any]:
-    step = words.step
+def _step_view(words: StepWords, entry: SitePattern) -> dict[str, Any]:
+    step, book = words.step, entry.book
     pictures = next((s.pictures for s in book.steps if s.number == step.number), ())
     captions = captions_of(step, len(pictures))
     return {
@@ -164,9 +168,26 @@ def _step_view(words: StepWords, book: BookletInput) -> dict[str, Any]:
         "title": step.title,
         "words": said_in(words, captions),
         "pictures": [
-            (shown(f"pictures/step-{step.number}-{index}.svg", picture), caption)
+            (
+                shown(f"pictures/step-{step.number}-{index}.svg", picture),
+                caption,
+                _motion(picture, entry),
+            )
             for index, (picture, caption) in enumerate(zip(pictures, captions, strict=True), 1)
         ],
+    }
+
+
+def _motion(picture: Picture, entry: SitePattern) -> dict[str, Any] | None:
+    """The clip of a picture, ready to stand in a page."""
+    data = entry.motions.get(picture.name)
+    if data is None:
+        return None
+    moments = int(json.loads(data)["moments"])
+    return {
+        "data": Markup(data.replace("<", "\\u003c")),
+        "last": moments - 1,
+        "width_mm": picture.width_mm,
     }
 
 

@@ -18,7 +18,7 @@ from svgelements import SVG, Group, Path
 
 from publisher.drawing.space_view.camera import View
 from publisher.drawing.space_view.stage import set_stage
-from publisher.drawing.space_view.story import _shapes, as_made, frame_names, settings
+from publisher.drawing.space_view.story import as_made, frame_names, settings, shapes_of
 from tests.workshops import Bundle, built, copied
 
 CALIPER = 0.4  # of card
@@ -153,7 +153,7 @@ def test_standing_walls_are_drawn_as_long_as_projected(
     pieces = {p.name: p for p in outcome.pattern.pieces}
     frames = [as_made(frame, pieces) for frame in outcome.story.frames]
     stages = [set_stage(outcome.pattern, f) for f in frames]
-    chosen = settings(frames, stages, _shapes(outcome.pattern, stages))
+    chosen = settings(frames, stages, shapes_of(outcome.pattern, stages))
     standing = 0
     for frame, name, stage, setting in zip(
         frames, frame_names(frames), stages, chosen, strict=True

@@ -19,7 +19,7 @@ from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern
 
 
-def _shapes(pattern: Pattern, stages: Sequence[Stage]) -> dict[str, PieceShape]:
+def shapes_of(pattern: Pattern, stages: Sequence[Stage]) -> dict[str, PieceShape]:
     used = {a.piece.name for stage in stages for a in stage.actors}
     return {p.name: piece_shape(p) for p in pattern.pieces if p.name in used}
 
@@ -81,7 +81,7 @@ def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
     pieces = {p.name: p for p in pattern.pieces}
     frames = [as_made(frame, pieces) for frame in story.frames]
     stages = [set_stage(pattern, frame) for frame in frames]
-    shapes = _shapes(pattern, stages)
+    shapes = shapes_of(pattern, stages)
     chosen = settings(frames, stages, shapes)
     return tuple(
         picture(pattern, frame, stage, shapes, setting, name)
@@ -98,7 +98,7 @@ def draw_frame(
     this frame alone; ``draw_story`` chooses them for all frames together."""
     frame = as_made(frame, {p.name: p for p in pattern.pieces})
     stage = set_stage(pattern, frame)
-    shapes = _shapes(pattern, [stage])
+    shapes = shapes_of(pattern, [stage])
     if setting is None:
         setting = settings([frame], [stage], shapes)[0]
     return picture(pattern, frame, stage, shapes, setting, name)

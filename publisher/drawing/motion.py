@@ -1,0 +1,257 @@
+"""The motion of each step, from the same frames, views and scales as its picture.
+
+Motions of one action follow each other; folds of several bodies that stand together in it go
+together.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+
+import numpy as np
+from msgspec import Struct
+
+from publisher.assembly.types import Bond, FoldMotion, Frame, MoveMotion, Story, TurnMotion
+from publisher.drawing.clip import Clip, ClipBody, ClipFacet, Hang
+from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.opened import refolded
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Stage, set_stage
+from publisher.drawing.space_view.story import frame_names, settings, shapes_of
+from publisher.drawing.space_view.wrapping import as_made
+from publisher.drawing.theme import Theme
+from publisher.geometry.flatten import flattened
+from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub, turned, unit
+from publisher.model.hinges import joints
+from publisher.model.types import Pattern, Piece
+
+MOMENTS = 16
+"""So many moments for each motion after its first."""
+_CHORD_MM = 0.25
+_WIDER_MM = 2.0
+_LEAST_DEG, _LEAST_MM = 0.01, 0.01
+SHADES = 6
+
+
+class _Moment(Struct):
+    """Where everything is: poses of all facets and fold angles, by body."""
+
+    poses: dict[str, dict[str, Pose]]
+    angles: dict[str, dict[str, float]]
+
+
+_Motion = FoldMotion | MoveMotion | TurnMotion
+
+
+def _together(frame: Frame, stage: Stage) -> list[list[_Motion]]:
+    """The motions in order, folds that stand together as one."""
+    listed = [
+        m
+        for m in (*frame.motions, *stage.closing)
+        if isinstance(m, FoldMotion | MoveMotion)
+        or (isinstance(m, TurnMotion) and not set(m.bodies) & set(stage.away))
+    ]
+    found: list[list[_Motion]] = []
+    for folds, own in groupby(listed, lambda m: isinstance(m, FoldMotion)):
+        group = list(own)
+        found += [group] if folds else [[motion] for motion in group]
+    return found
+
+
+def _after(
+    now: _Moment, motion: _Motion, share: float, pieces: Mapping[str, Piece], stage: Stage
+) -> _Moment:
+    """The moment when a motion that began ``now`` has gone a share of its way."""
+    poses, angles = dict(now.poses), dict(now.angles)
+    if isinstance(motion, FoldMotion):
+        name = motion.body
+        piece = pieces[name]
+        turned_now = {n: start + (end - start) * share for n, start, end in motion.folds}
+        angles[name] = {**now.angles[name], **turned_now}
+        still = next((f.name for f in piece.facets if f.name not in motion.moving), None)
+        still = still or piece.facets[0].name
+        poses[name] = refolded(piece, now.poses[name], angles[name], still)
+        return _Moment(poses, angles)
+    if isinstance(motion, TurnMotion):
+        carry = turned(motion.origin, motion.axis, motion.angle_deg * share)
+    else:
+        away = stage.away.get(motion.bodies[0], (0.0, 0.0, 0.0))
+        carry = moved(scaled(away, -share))
+    for name in motion.bodies:
+        if name in poses:
+            poses[name] = {f: carry.after(pose) for f, pose in poses[name].items()}
+    return _Moment(poses, angles)
+
+
+def _carried(now: _Moment, then: _Moment, bonds: Sequence[Bond], moving: frozenset[str]) -> _Moment:
+    """Bodies of which no motion speaks go with the facets that they are glued to."""
+    done = set(moving)
+    grown = True
+    while grown:
+        grown = False
+        for bond in bonds:
+            for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
+                if here[0] not in done or there[0] in done or there[0] not in now.poses:
+                    continue
+                old, new = now.poses[here[0]][here[1]], then.poses[here[0]][here[1]]
+                carry = new.after(old.inverse())
+                then.poses[there[0]] = {f: carry.after(p) for f, p in now.poses[there[0]].items()}
+                done.add(there[0])
+                grown = True
+    return then
+
+
+def moments_of(frame: Frame, stage: Stage) -> list[_Moment]:
+    """Every moment of a frame, the first as its picture shows it."""
+    pieces = {a.body: a.piece for a in stage.actors}
+    start = _Moment(
+        {b: {a.facet: a.pose for a in stage.of(b)} for b in stage.bodies},
+        {b: dict(stage.angles[b]) for b in stage.bodies},
+    )
+    found = [start]
+    for group in _together(frame, stage):
+        first = found[-1]
+        movers = frozenset(
+            b for m in group for b in ((m.body,) if isinstance(m, FoldMotion) else m.bodies)
+        )
+        for k in range(1, MOMENTS + 1):
+            # slow at both ends, as a hand goes
+            share = (1.0 - float(np.cos(np.pi * k / MOMENTS))) / 2.0
+            then = first
+            for motion in group:
+                then = _after(then, motion, share, pieces, stage)
+            found.append(_carried(first, then, frame.before.bonds, movers))
+    return _brought_home(found, frame)
+
+
+def _brought_home(moments: list[_Moment], frame: Frame) -> list[_Moment]:
+    """Where all of a body moves, or it leans on others, its folds do not tell where it ends:
+    what is missing to the state after is added little by little."""
+    last = len(moments) - 1
+    for name, poses in moments[-1].poses.items():
+        facet, end = next(iter(poses.items()))
+        missing = frame.after.body(name).facet_pose(facet).after(end.inverse())
+        axis, angle = _turn_of(missing)
+        off = sub(missing.apply(end.shift), end.shift)
+        if abs(angle) < _LEAST_DEG and norm(off) < _LEAST_MM:
+            continue
+        for k, moment in enumerate(moments):
+            share = k / last
+            spin = turned(end.shift, axis, angle * share) if angle else Pose()
+            carry = moved(scaled(off, share)).after(spin)
+            moment.poses[name] = {f: carry.after(p) for f, p in moment.poses[name].items()}
+    return moments
+
+
+def _turn_of(pose: Pose) -> tuple[Vector, float]:
+    """Axis and degrees of a rotation (Euler's theorem); no turn is 0 about z."""
+    (a, b, c), (d, e, f), (g, h, i) = pose.rotation
+    angle = math.degrees(math.acos(max(-1.0, min(1.0, (a + e + i - 1.0) / 2.0))))
+    axis = (h - f, c - g, d - b)
+    if angle < _LEAST_DEG:
+        return (0.0, 0.0, 1.0), 0.0
+    if norm(axis) > 1e-6:
+        return unit(axis), angle
+    # half a turn: the largest column of R + 1 lies along the axis
+    columns = ((a + 1.0, d, g), (b, e + 1.0, h), (c, f, i + 1.0))
+    return unit(max(columns, key=norm)), angle
+
+
+def _root(pose: Pose) -> tuple[float, ...]:
+    rows = [round(float(v), 5) + 0.0 for row in pose.rotation for v in row]
+    return (*rows, *(round(float(v), 3) + 0.0 for v in pose.shift))
+
+
+def _steady(values: Sequence[tuple[float, ...]]) -> tuple[tuple[float, ...], ...]:
+    return tuple(values) if len(set(values)) > 1 else tuple(values[:1])
+
+
+def _body(name: str, stage: Stage, moments: Sequence[_Moment], theme: Theme) -> ClipBody:
+    piece = stage.of(name)[0].piece
+    tree = {joint.facet: joint for joint in joints(piece)}
+    place = {facet.name: k for k, facet in enumerate(piece.facets)}
+    folds = {fold.name: k for k, fold in enumerate(piece.folds)}
+    facets = []
+    for actor in stage.of(name):
+        joint = tree.get(actor.facet)
+        region = piece.facet(actor.facet).region
+        rings = tuple(
+            tuple(round(float(v), 2) + 0.0 for point in flattened(ring, _CHORD_MM) for v in point)
+            for ring in (region.outer, *region.holes)
+        )
+        hang = None
+        if joint is not None:
+            x, y, z = (round(float(v), 3) + 0.0 for v in joint.origin)
+            a, b, c = (round(float(v), 3) + 0.0 for v in joint.axis)
+            hang = Hang(place[joint.on], folds[joint.fold], (x, y, z), (a, b, c))
+        facets.append(ClipFacet(rings, hang, actor.moving))
+    angles = []
+    for fold in piece.folds:
+        own = [round(float(m.angles[name].get(fold.name, 0.0)), 2) + 0.0 for m in moments]
+        angles.append(tuple(own) if len(set(own)) > 1 else tuple(own[:1]))
+    first = piece.facets[0].name
+    colours = tuple(
+        tuple(
+            theme.fill_colour(theme.fills[role], piece.stock, k / (SHADES - 1))
+            for k in range(SHADES)
+        )
+        for role in ("front", "back", "front-moving", "back-moving")
+    )
+    roots = _steady([_root(m.poses[name][first]) for m in moments])
+    return ClipBody(name, tuple(facets), roots, tuple(angles), colours)
+
+
+def _box(
+    stage: Stage, moments: Sequence[_Moment], camera: Camera
+) -> tuple[float, float, float, float]:
+    points = []
+    for moment in moments:
+        for actor in stage.actors:
+            pose = moment.poses[actor.body][actor.facet]
+            ring = flattened(actor.piece.facet(actor.facet).region.outer, 1.0)
+            points += [pose.apply(lift(p)) for p in ring]
+    paper = camera.project(np.array(points))[:, :2]
+    (x0, y0), (x1, y1) = paper.min(axis=0) - _WIDER_MM, paper.max(axis=0) + _WIDER_MM
+    return (
+        round(float(x0), 2),
+        round(float(y0), 2),
+        round(float(x1 - x0), 2),
+        round(float(y1 - y0), 2),
+    )
+
+
+def clips(pattern: Pattern, story: Story, theme: Theme) -> Iterator[tuple[Frame, Clip]]:
+    """The clip of each frame in which something moves, from the same view and at the same scale
+    as its picture. ``pattern`` is the one that the bodies are made of (``Story.handled``)."""
+    pieces = {p.name: p for p in pattern.pieces}
+    frames = [as_made(frame, pieces) for frame in story.frames]
+    stages = [set_stage(pattern, frame) for frame in frames]
+    shapes: dict[str, PieceShape] = shapes_of(pattern, stages)
+    chosen = settings(frames, stages, shapes)
+    names = frame_names(frames)
+    for k, (frame, stage) in enumerate(zip(frames, stages, strict=True)):
+        if not stage.actors or not _together(frame, stage):
+            continue
+        moments = moments_of(frame, stage)
+        camera = Camera(chosen[k].view, chosen[k].scale)
+        bodies = list(stage.bodies)
+        place = {a.id: stage.of(a.body).index(a) for a in stage.actors}
+        above = tuple(
+            tuple(
+                (bodies.index(a[0]), place[a], bodies.index(b[0]), place[b], side)
+                for a, b, side in pairs
+                if a in place and b in place
+            )
+            for pairs in (stage.above, stage.above_after)
+        )
+        clip = Clip(
+            names[k],
+            len(moments),
+            tuple(round(float(v), 6) + 0.0 for v in camera.rows.ravel()),
+            _box(stage, moments, camera),
+            tuple(_body(b, stage, moments, theme) for b in bodies),
+            above,
+        )
+        yield story.frames[k], clip
