@@ -192,7 +192,8 @@ class Sweep:
             f"as soon as {where}, this fails: {why}",
             *(Place(s.span, "this range") for s in begins),
             ways_out=tuple(
-                f"let {s.name} end at {both(good[s.name], kind='thin', first=first)}"
+                f"let {s.name} {'end' if bad[s.name] > s.now else 'begin'} at"
+                f" {both(good[s.name], kind='thin', first=first)}"
                 for s in begins
             ),
         )

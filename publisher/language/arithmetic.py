@@ -144,6 +144,9 @@ def of_what(expr: Expr, number: Number, scope: Scope) -> Value | None:
         )
         return refuse(scope, "missing-unit", message, expr.span, ways=ways)
     message = f"‘{text}’ is a plain number, {number.value:g}; a length is wanted"
+    if isinstance(expr, ast.Ref) and len(expr.segments) == 1:
+        note = f"Write {number.value:g} mm or {number.value:g} in where ‘{text}’ gets its value"
+        return refuse(scope, "wrong-unit", message, expr.span, note)
     return refuse(scope, "wrong-unit", message, expr.span)
 
 

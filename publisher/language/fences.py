@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
 from publisher.language.build import Builder
 from publisher.language.explain import explain
 from publisher.language.expressions import words_of
+from publisher.language.indented import moved_in
 from publisher.language.lexer import lex
 from publisher.language.lines import Line, read_lines
 from publisher.language.opening import Opening, read_opening
@@ -115,8 +117,10 @@ class _Reader:
     # ------------------------------------------------------------ lines
 
     def _lines(self, body: MappedText, mode: Mode) -> Iterator[tuple[Builder, Node]]:
-        text, lines, findings = read_lines(body)
+        text, lines, spoiled, findings = read_lines(body)
         self.found.findings.extend(findings)
+        for line in spoiled:
+            self.found.lost.update(_lost_names(lex(body, text, line, mode).tokens))
         builder = Builder(body)
         for line in lines:
             node = self._line(body, text, line, mode)
@@ -127,7 +131,10 @@ class _Reader:
         lexed = lex(body, text, line, mode)
         self.found.findings.extend(lexed.findings)
         tokens = lexed.tokens
-        if not lexed.whole:
+        moved = moved_in(body, text, line, mode) if mode in ("piece", "step") else None
+        if moved is not None:
+            self.found.findings.append(moved)
+        if moved is not None or not lexed.whole:
             self.found.lost.update(_lost_names(tokens))
             return None
         rule = _RULES.get(mode)
@@ -169,7 +176,9 @@ class _Reader:
                 for builder, node in self._lines(fence.body, "fits"):
                     self.found.claims.append(builder.claim(node))
             case _:
-                self._unknown_kind(fence)
+                near = self._unknown_kind(fence)
+                if near is not None:
+                    self._fence(replace(fence, kind=near))
 
     def _sizes(self, fence: Fence) -> None:
         for builder, node in self._lines(fence.body, "sizes"):
@@ -236,16 +245,18 @@ class _Reader:
             span = fence.header.span(0, len(fence.header.text))
             self._error("syntax", f"nothing stands after ‘{fence.kind}’ here. {why}", span)
 
-    def _unknown_kind(self, fence: Fence) -> None:
+    def _unknown_kind(self, fence: Fence) -> str | None:
+        """The kind that was meant: it is read as that, so that nothing else is told of it."""
         near = nearest(fence.kind, KINDS)
         if near is None:
-            return
+            return None
         self._error(
             "unknown-fence",
             f"there is no ‘{fence.kind}’ fence. Nearest: ‘{near}’",
             fence.kind_span,
             WayOut(f"write ‘{near}’", Edit(fence.kind_span, near)),
         )
+        return near
 
     def _error(self, code: str, message: str, span: Span, *ways: WayOut) -> None:
         self.found.findings.append(
@@ -263,7 +274,7 @@ def _lost_names(tokens: Sequence[Token]) -> list[str]:
         opens = before in ("", "HEAD", "VARIANT", "CALLED") or (
             listed and before in ("COLON", "COMMA")
         )
-        if token.kind == "NAME" and opens:
+        if token.kind == "HEAD" or (token.kind == "NAME" and opens):
             names.append(words_of(token.text))
     return names
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from msgspec import Struct
 
-from publisher.diagnostics import Diagnostic, Place
+from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.source import MappedText
 
+_INCHES = re.compile(r"(?<![\w.\"“])(\d(?:[\d./ ]*\d)?)[\"”“]")
+"""A figure with the sign for inches behind it."""
 OPENING_QUOTES = {'"': '"', "“": "”", "„": "“"}
 
 
@@ -17,11 +21,13 @@ class Line(Struct, frozen=True):
     end: int
 
 
-def read_lines(body: MappedText) -> tuple[str, tuple[Line, ...], list[Diagnostic]]:
-    """The text with comments made blank (so that offsets stay), and its lines.
+def read_lines(
+    body: MappedText,
+) -> tuple[str, tuple[Line, ...], tuple[Line, ...], list[Diagnostic]]:
+    """The text with comments made blank (so that offsets stay), its lines, and spoiled ones.
 
     A line that is indented more than the first one continues the line before it. A line with
-    a quotation mark that is not closed is reported and left out.
+    a quotation mark that is not closed is reported and left out; it is spoiled from there on.
     """
     masked: list[str] = []
     spoiled: set[int] = set()
@@ -31,13 +37,35 @@ def read_lines(body: MappedText) -> tuple[str, tuple[Line, ...], list[Diagnostic
         shown, open_quote = _without_comment(line)
         if open_quote is not None:
             spoiled.add(at)
-            span = body.span(at + open_quote, at + len(line.rstrip()))
-            message = f"the quotation mark {line[open_quote]} is not closed on this line"
-            findings.append(Diagnostic("quotation-mark", "error", message, (Place(span),)))
+            findings.append(_open_quote(body, at, line, open_quote))
         masked.append(shown)
         at += len(line) + 1
     text = "\n".join(masked)
-    return text, _joined(masked, spoiled), findings
+    lines, bad = _joined(masked, spoiled)
+    cut = tuple(Line(b.start, _mark_in(text, b)) for b in bad)
+    return text, lines, cut, findings
+
+
+def _mark_in(text: str, line: Line) -> int:
+    marks = [text.find(mark, line.start, line.end) for mark in OPENING_QUOTES]
+    return min((at for at in marks if at >= 0), default=line.end)
+
+
+def _open_quote(body: MappedText, at: int, line: str, quote: int) -> Diagnostic:
+    inch = _INCHES.search(line)
+    if inch is not None:
+        span = body.span(at + inch.start(), at + inch.end())
+        said = f"{inch[1]} in"
+        return Diagnostic(
+            "quotation-mark",
+            "error",
+            f"inches are written ‘{said}’; quotation marks stand round words",
+            (Place(span),),
+            ways_out=(WayOut(f"write ‘{said}’", Edit(span, said)),),
+        )
+    span = body.span(at + quote, at + len(line.rstrip()))
+    message = f"the quotation mark {line[quote]} is not closed on this line"
+    return Diagnostic("quotation-mark", "error", message, (Place(span),))
 
 
 def _without_comment(line: str) -> tuple[str, int | None]:
@@ -55,7 +83,8 @@ def _without_comment(line: str) -> tuple[str, int | None]:
     return line, opened if closing else None
 
 
-def _joined(lines: list[str], spoiled: set[int]) -> tuple[Line, ...]:
+def _joined(lines: list[str], spoiled: set[int]) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    """The lines, and those with a spoiled one among theirs."""
     found: list[Line] = []
     bad: set[int] = set()
     margin: int | None = None
@@ -73,4 +102,5 @@ def _joined(lines: list[str], spoiled: set[int]) -> tuple[Line, ...]:
             if at in spoiled:
                 bad.add(len(found) - 1)
         at += len(line) + 1
-    return tuple(line for number, line in enumerate(found) if number not in bad)
+    whole = tuple(line for number, line in enumerate(found) if number not in bad)
+    return whole, tuple(found[number] for number in sorted(bad))

@@ -179,6 +179,8 @@ class _Parser:
         if finding is not None:
             self.findings.append(finding)
         if spec is None:
+            if statement.name is not None:
+                self.names.lost.add(statement.name.text)
             return statement
         split = self._split(statement, spec, resolver.piece)
         if finding is not None:

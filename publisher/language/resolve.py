@@ -88,7 +88,8 @@ class Resolver:
         last = len(ref.segments) - 1
         for index, segment in enumerate(ref.segments):
             if segment.kind == "each":
-                if not (self.formed or self.names.formed or self.names.is_kind(segment.name)):
+                known = self.formed or self.names.formed or self.names.is_kind(segment.name)
+                if not (known or ref.segments[-1].name in self.names.lost):
                     self.strangers.kind(segment)
             elif segment.kind == "name" and not self._knows(ref, index, index == last):
                 self.strangers.name(segment)

@@ -28,7 +28,8 @@ class Strangers(Struct):
         """Answer a name that nobody has given."""
         name, span = segment.name, segment.span
         answer = (
-            self._hyphens(name, span)
+            _side(name, span)
+            or self._hyphens(name, span)
             or self._possessive(name, span)
             or self._plural(name, span)
             or self._partly_known(name, span)
@@ -132,6 +133,32 @@ class Strangers(Struct):
             segment.span.column + segment.span.end - segment.span.start - len(name),
         )
         self._tell(f"nothing is called ‘{name}’", span, near, None)
+
+
+_SIDES = {
+    **{word: word for word in ("top", "bottom", "left", "right")},
+    "upper": "top",
+    "lower": "bottom",
+    "left-hand": "left",
+    "right-hand": "right",
+}
+
+
+def _side(name: str, span: Span) -> Diagnostic | None:
+    """``left edge``, ``upper side``: a side is said by one word."""
+    word, _, what = name.rpartition(" ")
+    if name in ("side", "edge"):
+        return _error(
+            f"‘{name}’ alone is no name of a side: "
+            "say top, bottom, left or right, as it lies on the flat paper",
+            span,
+        )
+    side = _SIDES.get(word)
+    if side is None or what not in ("side", "edge"):
+        return None
+    return _error(
+        f"a side is called ‘{side}’ alone", span, WayOut(f"write ‘{side}’", Edit(span, side))
+    )
 
 
 def _error(message: str, span: Span, *ways: WayOut) -> Diagnostic:

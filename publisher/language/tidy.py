@@ -94,7 +94,7 @@ def tidy_lines(body: MappedText, kind: Kind) -> list[str]:
 
 def _words(body: MappedText, kind: Kind) -> list[tuple[str, str]] | None:
     """Every terminal of the fence; None where a line cannot be read."""
-    text, lines, findings = read_lines(body)
+    text, lines, _, findings = read_lines(body)
     if findings:
         return None
     words: list[tuple[str, str]] = []
@@ -116,7 +116,7 @@ def _words(body: MappedText, kind: Kind) -> list[tuple[str, str]] | None:
 
 
 def _rows(body: MappedText) -> list[Row]:
-    _, lines, _ = read_lines(body)
+    _, lines, _, _ = read_lines(body)
     rows: list[Row] = []
     at = 0
     for text in body.text.split("\n"):

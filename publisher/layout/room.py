@@ -88,7 +88,12 @@ def too_large(piece: Piece, size: SheetSize, trade: Trade, pattern: Pattern) -> 
     larger = _nearest_that_does(piece, trade)
     if larger is not None:
         whole = both_sizes((larger.width_mm, larger.height_mm), kind="standard", first=first)
-        ways.append(WayOut(f"a sheet of {larger.title}, {whole}, would do"))
+        ways.append(
+            WayOut(
+                f"a sheet of {larger.title}, {whole}, would do:"
+                f" write ‘sheet: {larger.name}’ in the front matter"
+            )
+        )
     if not piece.divisions:
         ways += _in_two(box, width, height, first)
     notes = []

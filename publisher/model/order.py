@@ -61,8 +61,8 @@ def run_in_any_order(lines: Sequence[Line]) -> list[Diagnostic]:
                     line.bench.reports.append(leftover)
         if len(stuck) == len(pending):
             for line in stuck:
-                if line.statement.name is not None:
-                    line.bench.draft.lost.add(line.statement.name.text)
+                name = line.statement.name
+                line.bench.draft.lost.add(line.statement.head if name is None else name.text)
             told = [r.diagnostic for r in refusals if r.diagnostic is not None]
             if waits and not refusals:
                 # Every line left waits for another one of them.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Place, Span
@@ -29,8 +31,11 @@ class Built(Struct, frozen=True):
     findings: tuple[Diagnostic, ...]
 
 
-def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
-    """The piece as flat paper. Lines that cannot be built are left out and reported."""
+def build_piece(design: PieceDesign, shop: Shop, trade: Trade, lost: Iterable[str] = ()) -> Built:
+    """The piece as flat paper. Lines that cannot be built are left out and reported.
+
+    ``lost`` are names that lines refused earlier would have given: nobody is told of them.
+    """
     findings: list[Diagnostic] = []
     try:
         draft = _start(design, trade)
@@ -38,6 +43,7 @@ def build_piece(design: PieceDesign, shop: Shop, trade: Trade) -> Built:
         if refused.diagnostic is not None:
             findings.append(refused.diagnostic)
         draft = _stand_in(design, trade)
+    draft.lost.update(lost)
     bench = Bench(draft, shop)
     _set_copies(design, bench, findings)
     gathered = Lines(bench, findings)

@@ -6,7 +6,7 @@ zones, things made in an earlier step, sizes of three parts and objects of the t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from typing import Protocol
 
 from msgspec import Struct, field
@@ -45,6 +45,9 @@ class Known(Protocol):
 
     def other_names(self) -> Mapping[str, Span | None]:
         """Sizes and objects, for the nearest known name."""
+
+    def lost_names(self) -> Set[str]:
+        """What lines would have named that were refused, which has been told."""
 
     def numbers(self, expr: Expr) -> tuple[tuple[float, ...], str]:
         """Parts of a value and their unit."""
@@ -145,6 +148,8 @@ class Words(Struct):
         return homes[0] if homes else None
 
     def _unknown(self, owner: Segment) -> Refused:
+        if owner.name in self.known.lost_names():
+            return Refused()
         names: dict[str, Span | None] = dict(self.known.other_names())
         for piece in self.known.pieces():
             try:

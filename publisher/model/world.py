@@ -6,7 +6,7 @@ a circle is a finding.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 
 from msgspec import Struct
 
@@ -91,7 +91,7 @@ class World:
             return Thing("paper", first.name)
         if home is not None and first.name in home.named():
             return Thing("part", first.name)
-        if home is not None and first.name in home.lost:
+        if first.name in (self.program.lost if home is None else home.lost):
             raise Refused
         raise unknown("", first.name, first.span, self.known())
 
@@ -109,13 +109,15 @@ class World:
             design = self.program.piece(name)
             assert design is not None
             self._waiting.append(name)
-            self._built[name] = build_piece(design, self, self.trade)
+            self._built[name] = build_piece(design, self, self.trade, self.program.lost)
             self._waiting.pop()
             self.findings.extend(self._built[name].findings)
         return self._built[name]
 
     def finished(self, name: str, span: Span) -> tuple[Piece, Draft]:
         """A piece that another one is made from."""
+        if name not in self._spans and name in self.program.lost:
+            raise Refused
         if name not in self._spans:
             raise unknown("among the pieces", name, span, dict(self._spans))
         if name in self._waiting:
@@ -221,6 +223,9 @@ class World:
     def other_names(self) -> Mapping[str, Span | None]:
         names: dict[str, Span | None] = dict.fromkeys(self.trade.objects)
         return names | {s.name.text: s.name.span for s in self.program.sizes}
+
+    def lost_names(self) -> Set[str]:
+        return self.program.lost
 
     def known(self) -> Mapping[str, Span | None]:
         """Everything that could have been meant, for the nearest name."""

@@ -150,7 +150,7 @@ def test_sums_are_bounded() -> None:
 
 def lines(text: str) -> tuple[list[str], list[str]]:
     body = plain_mapping(SourceText.of(text, "f"), 0, len(text))
-    masked, found, findings = read_lines(body)
+    masked, found, _, findings = read_lines(body)
     return [" ".join(masked[x.start : x.end].split()) for x in found], [f.code for f in findings]
 
 

@@ -233,3 +233,42 @@ def test_a_refused_line_is_the_only_one_told() -> None:
     evaluate_sizes(program, shelf)
     lines = [f.places[0].span.line for f in [*findings, *shelf.reports]]
     assert lines == [14, 20, 25, 29, 34], [f.message for f in [*findings, *shelf.reports]]
+
+
+# ---------------------------------------------------------------- one slip, one finding
+
+
+def test_inches_with_their_sign() -> None:
+    body = sizes('pocket = 4 3/4", from 4 in to 6 in  "width"', "flap = pocket / 2")
+    finding, word = told(body)
+    assert finding.message == "inches are written ‘4 3/4 in’; quotation marks stand round words"
+    assert word == '4 3/4"'
+    assert "pocket = 4 3/4 in, from" in mended(body)
+
+
+def test_a_line_that_was_moved_in() -> None:
+    body = piece(
+        PANELS, "notch half round, 30 mm wide, at middle of top of pocket", "  tab on left"
+    )
+    finding, word = told(body)
+    assert finding.message.startswith("‘tab’ begins with spaces, so it is read as the end")
+    assert word == "tab"
+    assert "\ntab on left" in mended(body)
+
+
+@pytest.mark.parametrize("end", ["of", "and", ","])
+def test_a_line_that_goes_on_is_no_slip(end: str) -> None:
+    """A first word may be a name too: ``panel 1`` after ``of`` is meant so."""
+    panels = "panels down, 140 mm wide, mountain: 2 of side"
+    line = {"of": "middle of", "and": "middle of top of side 1 and", ",": "middle of side 1,"}[end]
+    more = {"of": "tab", "and": "tab", ",": "called tab"}[end]
+    body = piece(panels, f"window circle, 30 mm across, at {line}", f"  {more}")
+    assert not any("begins with spaces" in f.message for f in read(body)[1])
+
+
+def test_a_misspelt_fence_is_read_as_the_one_that_was_meant() -> None:
+    body = fence("size", "tab = 12 mm") + fence("step", "score tray") + piece(PANELS)
+    _, findings, _ = read(body.replace("score tray", "score wallet"))
+    assert [f.code for f in findings if f.code != "unknown-name"] == ["unknown-fence"]
+    program, _, _ = read(fence("size", "tab = 12 mm"))
+    assert program.size("tab") is not None

@@ -238,3 +238,23 @@ def test_unknown_licence_sheet_and_machine() -> None:
     assert "‘personal’" in codes["unknown-licence"]
     assert "‘a4’" in codes["unknown-sheet"]
     assert "‘drag knife’" in codes["unknown-machine"]
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("tab     = 12 mm", "tab     = 12 mn"),
+        ("tab     = 12 mm", 'tab     = 1/2"'),
+        ("tab      on left and right of front wall, tab deep", "tab      on left, tab depe"),
+        ("piece drawer, in card", "piece drawer in card"),
+        ("piece sleeve, in card", "piece sleeve, in crad"),
+        ("```sizes", "```size"),
+        ("```fits", "```fit"),
+        ("mat      on panel 1", "mta      on panel 1"),
+        ("stack   = 120 x 80 x 20 mm", "stack   : 120 x 80 x 20 mm"),
+    ],
+)
+def test_what_stands_on_a_refused_line_is_not_told_again(right: str, wrong: str) -> None:
+    assert right in SLIDING_BOX
+    found = compiled(SLIDING_BOX.replace(right, wrong, 1))[1]
+    assert len(found) == 1, [(f.code, f.message) for f in found]

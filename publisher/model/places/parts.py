@@ -138,7 +138,7 @@ def _named(draft: Draft, outer: Thing, segment: Segment) -> Thing:
             return part
         if segment.name == draft.name:
             return outer
-        if segment.name in draft.lost:
+        if not draft.lost.isdisjoint((segment.name, segment.name.rstrip("0123456789 "))):
             raise Refused()
         raise unknown(f"in {draft.name}", segment.name, segment.span, draft.named())
     if isinstance(outer, AtPanel) and not segment.name.startswith("tip "):
