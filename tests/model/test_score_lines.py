@@ -7,6 +7,7 @@ import math
 import pytest
 
 from publisher.geometry.path import Arc
+from tests.compiled import codes, compile_text
 from tests.model.making import faults_of, piece, word
 from tests.model.sources import FRONT
 
@@ -167,3 +168,21 @@ def test_mistakes_are_told_at_their_word(lines: str, code: str, said: str) -> No
     assert [f.code for f in found] == [code]
     text = f"{FRONT}```piece trial, in card\n{lines}\n```\n"
     assert word(text, found[0]).startswith(said)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "score along 20 mm below top, from 30 mm in from left to 30 mm in from left, valley",
+        "score from (20 mm, 20 mm) to (20 mm, 20 mm), valley",
+        "slit from (20 mm, 20 mm) to (20 mm, 20 mm)",
+    ],
+)
+def test_a_line_that_goes_nowhere_is_told(line: str) -> None:
+    body = f"```piece card, in card\noutline rectangle, 90 x 60 mm\n{line}\n```\n"
+    assert [c for c in codes(compile_text(body)) if c != "piece-not-used"] == ["too-small"]
+
+
+def test_a_side_before_there_is_any_paper_is_told() -> None:
+    body = "```piece card, in card\npanel flap, on top, 20 mm deep, valley\n```\n"
+    assert "wrong-place" in codes(compile_text(body))

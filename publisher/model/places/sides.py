@@ -95,6 +95,8 @@ def _outerside_of(draft: Draft, segment: Segment) -> Thing:
             break
     if not found:
         owners = [p for p in draft.panels.values() if p.kind == "panel"]
+        if not owners:
+            raise refuse("wrong-place", f"{draft.name} has no {side} here", segment.span)
         raise refuse(
             "wrong-place",
             f"{draft.name} has several panels: the {side} of which?",

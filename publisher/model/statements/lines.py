@@ -12,7 +12,7 @@ from publisher.diagnostics import Span
 from publisher.geometry.booleans import clip_path
 from publisher.geometry.path import Line, Path, Point, Region
 from publisher.language.ast import Place
-from publisher.model.bench import Bench
+from publisher.model.bench import SMALLEST_MM, Bench
 from publisher.model.findings import refuse
 from publisher.model.places.resolve import home_of
 from publisher.model.places.things import (
@@ -62,6 +62,13 @@ def lines_along(bench: Bench, phrases: Phrases, beside_mm: Sequence[float] = (0.
         if ends is not None:
             a = end_on_line(bench, ends.start, start, end)
             b = end_on_line(bench, ends.end, start, end)
+            if math.dist(a, b) < SMALLEST_MM:
+                raise refuse(
+                    "too-small",
+                    "this line has no length: it ends where it begins",
+                    ends.span,
+                    numbers=(("length_mm", math.dist(a, b)), ("least_mm", SMALLEST_MM)),
+                )
             drawn.append(Drawn(a, b, panel, places[0].span))
         else:
             drawn.extend(_through(bench, start, end, panel, places[0].span))

@@ -14,7 +14,7 @@ from publisher.geometry.curves import cubic_arcs
 from publisher.geometry.path import Line, Path, Point, Segment
 from publisher.geometry.shapes import arc_by_rise, arc_through
 from publisher.language.ast import By, FromTo, Place, Prep
-from publisher.model.bench import Bench
+from publisher.model.bench import SMALLEST_MM, Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtPoint
 from publisher.model.statements.phrases import Phrases, flat_places
@@ -94,4 +94,11 @@ def _segments(
             return [arc_by_rise(start, end, rise)]
         if isinstance(joining, Prep) and joining.word == "through":
             return [arc_through(start, _point(bench, joining.places[0]), end)]
+    if math.dist(start, end) < SMALLEST_MM:
+        raise refuse(
+            "too-small",
+            "this line has no length: it ends where it begins",
+            way[0].span,
+            numbers=(("length_mm", math.dist(start, end)), ("least_mm", SMALLEST_MM)),
+        )
     return [Line(start, end)]
