@@ -117,9 +117,13 @@ def _led(details: Sequence[Detail], radius: float, room: Placement) -> tuple[Det
 
 
 def magnified(scene: Scene, detail: Detail) -> Scene:
-    """The scene drawn larger about the origin, with what is seen in and near the ring."""
+    """The scene drawn larger about the origin: the facets in and near the ring, and what is seen
+    of them there."""
     times = detail.times
     near = shapely.Point(detail.middle).buffer(detail.ring_mm + _BEYOND_MM)
+    there = shapely.intersects(many(item.area for item in scene.items), near)
+    there |= np.array([item.plane is None for item in scene.items], dtype=bool)
+    kept = [item for item, close in zip(scene.items, there, strict=True) if close]
     items = tuple(
         replace(
             item,
@@ -128,9 +132,9 @@ def magnified(scene: Scene, detail: Detail) -> Scene:
             area=_larger(item.area, times),
             plane=None if item.plane is None else item.plane * (1.0, 1.0, times),
         )
-        for item in scene.items
+        for item in kept
     )
-    seen = shapely.intersection(many(scene.seen), near)
+    seen = shapely.intersection(many(scene.seen)[there], near)
     return Scene(items, tuple(_larger(area, times) for area in cleaned(seen)))
 
 

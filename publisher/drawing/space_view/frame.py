@@ -229,7 +229,7 @@ def _lined(
 ) -> tuple[list[Drawn], list[GlueArea]]:
     """The lines of a scene and its glue."""
     glue = glue_areas(frame, shapes, scene.items, scene.seen)
-    shown = len(stage.actors)
+    shown = sum(not item.ghost for item in scene.items)
     lines = edge_lines(
         scene.items[:shown],
         scene.seen[:shown],

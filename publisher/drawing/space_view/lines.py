@@ -178,6 +178,7 @@ def _hinges(
         (body, hinge, flat, by_id[body, hinge.parent])
         for body in stage.bodies
         for hinge, flat in shapes[stage.of(body)[0].piece.name].hinges
+        if (body, hinge.parent) in by_id and (body, hinge.child) in by_id
     ]
     if not found:
         return []
