@@ -47,13 +47,23 @@ class Strangers(Struct):
         known = sorted(choices)
         near = self._nearest(name.text, known)
         home = self.names.sizes.get(near) if near is not None and what == "size" else None
-        self._tell(f"there is no {what} called ‘{name.text}’", name.span, near, home)
+        notes: tuple[str, ...] = ()
+        if near is None and what == "stock" and known:
+            notes = ("The papers are " + ", ".join(known) + "; yours go into shared/stocks.toml",)
+        self._tell(f"there is no {what} called ‘{name.text}’", name.span, near, home, notes)
 
     def _nearest(self, name: str, choices: Iterable[str]) -> str | None:
         self.names.slips += 1
         return nearest(name, choices) if self.names.slips <= MAX_NEAREST else None
 
-    def _tell(self, message: str, span: Span, near: str | None, home: Span | None) -> None:
+    def _tell(
+        self,
+        message: str,
+        span: Span,
+        near: str | None,
+        home: Span | None,
+        notes: tuple[str, ...] = (),
+    ) -> None:
         places = [Place(span)]
         ways: tuple[WayOut, ...] = ()
         if near is not None:
@@ -63,7 +73,7 @@ class Strangers(Struct):
                 message += f", line {home.line}"
                 places.append(Place(home, f"‘{near}’ is named here"))
         self.findings.append(
-            Diagnostic("unknown-name", "error", message, tuple(places), ways_out=ways)
+            Diagnostic("unknown-name", "error", message, tuple(places), notes=notes, ways_out=ways)
         )
 
     def _hyphens(self, name: str, span: Span) -> Diagnostic | None:

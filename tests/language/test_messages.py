@@ -272,3 +272,9 @@ def test_a_misspelt_fence_is_read_as_the_one_that_was_meant() -> None:
     assert [f.code for f in findings if f.code != "unknown-name"] == ["unknown-fence"]
     program, _, _ = read(fence("size", "tab = 12 mm"))
     assert program.size("tab") is not None
+
+
+def test_an_unknown_paper_is_answered_with_those_that_there_are() -> None:
+    finding, word = told(piece(PANELS, header="body, in vellum"))
+    assert word == "vellum"
+    assert finding.notes[0].startswith("The papers are card, paper, patterned paper, tracing paper")
