@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Any
 
 from msgspec import Struct
-from msgspec.structs import fields
 
 from publisher.diagnostics import Span
 from publisher.language.ast import Ref
@@ -48,5 +47,5 @@ def walked(node: Any) -> Iterator[Any]:
         for item in node:
             yield from walked(item)
     elif isinstance(node, Struct) and not isinstance(node, Span):
-        for field in fields(node):
-            yield from walked(getattr(node, field.name))
+        for name in node.__struct_fields__:
+            yield from walked(getattr(node, name))

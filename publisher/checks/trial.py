@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any, TypeAlias
 
 from msgspec import Struct
-from msgspec.structs import fields, replace
+from msgspec.structs import replace
 
 from publisher.assembly import assemble
 from publisher.assembly.types import Story
@@ -120,7 +120,7 @@ def _changed(node: Any, figures: Mapping[Span, float]) -> Any:
     if isinstance(node, tuple):
         return tuple(_changed(item, figures) for item in node)
     if isinstance(node, Struct) and not isinstance(node, Span):
-        new = {f.name: getattr(node, f.name) for f in fields(node)}
+        new = {name: getattr(node, name) for name in node.__struct_fields__}
         made = {k: _changed(v, figures) for k, v in new.items()}
         if any(made[k] is not new[k] for k in new):
             return replace(node, **{k: v for k, v in made.items() if v is not new[k]})
