@@ -7,6 +7,7 @@ room that prints. Exit codes: 0 fine (warnings too), 1 findings that stop, 2 wro
 
 def main() -> None:
     """The entry point of the command."""
+    import contextlib
     import gc
     import os
     import sys
@@ -20,14 +21,20 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    # Click takes a while to import; nobody who imports this room for its docs should wait.
-    from publisher.cli.commands import publisher
+    from publisher.cli.plain import checked
 
-    try:
-        publisher(prog_name="publisher")
-    except SystemExit as left:
-        # Files are closed and processes joined by now: to take apart, one by one, all that was
-        # made takes another twentieth of a check.
-        sys.stdout.flush()
-        sys.stderr.flush()
-        os._exit(left.code if isinstance(left.code, int) else 0 if left.code is None else 1)
+    code = checked(sys.argv[1:])
+    if code is None:
+        # Click takes a while to import; nobody who imports this room for its docs should wait.
+        from publisher.cli.commands import publisher
+
+        try:
+            publisher(prog_name="publisher")
+        except SystemExit as left:
+            code = left.code if isinstance(left.code, int) else int(left.code is not None)
+    # Files are closed and processes joined by now: to take apart, one by one, all that was made
+    # takes another twentieth of a check.
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(BrokenPipeError):
+            stream.flush()
+    os._exit(code or 0)

@@ -14,13 +14,13 @@ if TYPE_CHECKING:
 
 def open_here(speech: Speech) -> Workshop | None:
     """The workshop round the current folder; None, and all said, where it cannot be used."""
-    import click
-
     from publisher.diagnostics import has_errors
     from publisher.workshop import find_root, open_workshop
 
     root = find_root(Path.cwd())
     if root is None:
+        import click
+
         raise click.UsageError(
             "This is no workshop: neither this folder nor one above it holds site/site.toml. "
             "‘publisher start NAME’ makes a new one."

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from typing import Any, Literal, get_args
 
+import tomli
 from msgspec import Struct
 
 from publisher.drawing.colour import is_colour, mixed
@@ -242,8 +242,8 @@ def parse_theme(text: str) -> Theme:
         ThemeError: not TOML, a role without a style, an unknown colour, a value out of place.
     """
     try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        tables = tomli.loads(text)
+    except tomli.TOMLDecodeError as error:
         raise ThemeError(f"the theme cannot be read: {error}") from error
     accents = _accents(tables)
     colours = dict(_Table("colours", tables.get("colours"), {}).values)

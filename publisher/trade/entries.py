@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
 from collections.abc import Iterable, Mapping
 
+import tomli
 from msgspec import Struct, field
 
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
@@ -151,8 +151,8 @@ class EntryFile:
     def entries(self) -> Iterable[Entry]:
         """Every table, in the order of the file; nothing where the file is not TOML."""
         try:
-            tables = tomllib.loads(self.text)
-        except tomllib.TOMLDecodeError as error:
+            tables = tomli.loads(self.text)
+        except tomli.TOMLDecodeError as error:
             message, span = self._decode_place(str(error))
             self.report("shared-file-wrong", f"this is not TOML: {message}", span)
             return

@@ -63,7 +63,7 @@ def _face(theme: Path | None) -> Path:
 
     family = TEXT_FAMILY
     if theme is not None:
-        import tomllib
+        import tomli
 
-        family = tomllib.loads(theme.read_text("utf-8")).get("type", {}).get("text", family)
+        family = tomli.loads(theme.read_text("utf-8")).get("type", {}).get("text", family)
     return face_file(family, WEIGHT)

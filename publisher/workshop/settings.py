@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-import tomllib
 
+import tomli
 from msgspec import Struct
 from msgspec.structs import fields
 
@@ -43,8 +43,8 @@ _WHERE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 def read_settings(text: str) -> tuple[Settings, tuple[Diagnostic, ...]]:
     """The settings, with the usual ones where something is wrong, and what is wrong."""
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = tomli.loads(text)
+    except tomli.TOMLDecodeError as error:
         found = _WHERE.search(str(error))
         cause = str(error)[: found.start()] if found else str(error)
         line, column = 1, 1

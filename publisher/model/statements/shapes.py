@@ -19,9 +19,7 @@ from publisher.language.statements.spec import SHAPES
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtPoint
-from publisher.model.statements.artwork import read_artwork, regions_of
 from publisher.model.statements.cut_corners import rectangle_with_corners
-from publisher.model.statements.letters import read_letters
 from publisher.model.statements.paths import read_path
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.shape import Shape
@@ -209,6 +207,8 @@ def _fixed(word: str, ring: Path, phrases: Phrases) -> Shape:
 
 
 def _letters(bench: Bench, phrases: Phrases) -> Shape:
+    from publisher.model.statements.letters import read_letters  # few patterns have words
+
     made = read_letters(bench, phrases)
     first, *more = made.regions
     size = (made.width_mm, made.height_mm)
@@ -217,6 +217,9 @@ def _letters(bench: Bench, phrases: Phrases) -> Shape:
 
 
 def _artwork(bench: Bench, phrases: Phrases) -> Shape:
+    # Few patterns have drawings from files.
+    from publisher.model.statements.artwork import read_artwork, regions_of
+
     made = read_artwork(bench, phrases)
     parts = regions_of(made)
     if not parts:
