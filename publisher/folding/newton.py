@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from publisher.folding.linkage import Angles, Key, Loop, markers
@@ -36,9 +37,24 @@ def closed(
 ) -> tuple[dict[Key, float], float]:
     """The angles after the free ones were changed so that the loops close as well as they can,
     and the gap that is left in mm."""
+    found, gap = _closed(tuple(loops), tuple(angles.items()), tuple(free))
+    return dict(found), gap
+
+
+@lru_cache(maxsize=4096)
+def _closed(
+    loops: tuple[Loop, ...], angles: tuple[tuple[Key, float], ...], free: tuple[Key, ...]
+) -> tuple[tuple[tuple[Key, float], ...], float]:
+    """Remembered: a design that is tried with another size mostly folds as it did."""
+    now, gap = _solved(loops, dict(angles), free)
+    return tuple(now.items()), gap
+
+
+def _solved(
+    loops: Sequence[Loop], now: dict[Key, float], free: Sequence[Key]
+) -> tuple[dict[Key, float], float]:
     import numpy as np
 
-    now = dict(angles)
     gap, slopes = _measured(loops, now, free)
     error = float(np.abs(gap).max(initial=0.0))
     if not free:
