@@ -16,6 +16,7 @@ from publisher.checks.rules import (
     figures,
     flaps,
     glue_meets,
+    glue_used,
     glue_zones,
     goes_into,
     hidden_layers,
@@ -75,13 +76,14 @@ RULES = (
     unscored,
     wet_glue,
     used,
+    glue_used,
     figures,
     sides_said,
     pictures,
 )
 
 
-DOCUMENT = (unscored, wet_glue, used, figures, sides_said, pictures)
+DOCUMENT = (unscored, wet_glue, used, glue_used, figures, sides_said, pictures)
 """Rules about what the document says: they hold for the design as it is written."""
 MADE = tuple(rule for rule in RULES if rule not in DOCUMENT)
 
