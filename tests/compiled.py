@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
+from publisher.assembly.types import Story
+from publisher.model.types import Pattern
 from publisher.pipeline import Outcome, check_text
 from publisher.workshop import Workshop, open_workshop
 
@@ -49,6 +51,14 @@ def compile_text(
         forms=workshop().forms if forms is None else forms,
         beside=beside,
     )
+
+
+def told_by(body: str) -> tuple[Pattern, Story]:
+    """The pattern and the story of its assembly, which must be there."""
+    outcome = compile_text(body)
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    return outcome.pattern, outcome.story
 
 
 def codes(outcome: Outcome) -> list[str]:

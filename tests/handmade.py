@@ -108,6 +108,24 @@ def box_panel(
     return shaped_panel(name, ring, ("top", "right", "bottom", "left"), span, kind, meets)
 
 
+def folded(name: str, whole: Panel, panels: tuple[Panel, ...], folds: tuple[Fold, ...]) -> Piece:
+    """A piece of card with these panels and the folds between them, and nothing else."""
+    return Piece(
+        name=name,
+        stock=CARD,
+        copies=1,
+        outline=Region(polygon(whole.ring)),
+        panels=panels,
+        folds=folds,
+        scores=(),
+        openings=(),
+        glue_zones=(),
+        facets=tuple(Facet(p.name, p.name, Region(polygon(p.ring))) for p in panels),
+        hinges=tuple(Hinge(f.name, f.parent, f.child, f.start, f.end) for f in folds),
+        span=whole.span,
+    )
+
+
 def shaped_panel(
     name: str,
     ring: tuple[Point, ...],

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from publisher.assembly.change import Approach
 from publisher.assembly.kit import Kit
 from publisher.assembly.rigid import hosts
 from publisher.assembly.types import Body, FacetId, State
 from publisher.geometry.space import Pose, Vector, moved
+from publisher.model.hinges import way_up
 
 _MOST_BACK_DEG = 45.0
 
@@ -31,15 +32,8 @@ def fold_approach(
     def host(facet: FacetId) -> str:
         return facet[1] if facet[0] == after.id else carriers.get(facet[0], anchor)
 
-    def up(facet: str) -> list[str]:
-        way = []
-        while facet in tree:
-            way.append(facet)
-            facet = tree[facet].on
-        return way
-
     def turned_between(a: str, b: str) -> list[str]:
-        one, two = up(a), up(b)
+        one, two = way_up(tree, a), way_up(tree, b)
         apart = set(one) ^ set(two)
         return [tree[f].fold for f in (*one, *two) if f in apart and tree[f].fold in turn]
 
@@ -68,12 +62,20 @@ def fold_approach(
 
 def move_approach(end: State, moving: Sequence[str], from_offset: Vector) -> Approach:
     """Facets shortly before a straight move ended: the moving bodies that far away."""
-    away = moved(from_offset)
+    return parted_approach(end, moving, lambda _: from_offset)
+
+
+def parted_approach(
+    end: State, moving: Sequence[str], from_offset: Callable[[FacetId], Vector]
+) -> Approach:
+    """The same where it depends on the facet that does not move how far the others were away,
+    and which way."""
     names = set(moving)
 
     def approach(first: FacetId, second: FacetId) -> tuple[Pose, Pose] | None:
         if (first[0] in names) == (second[0] in names):
             return None
+        away = moved(from_offset(second if first[0] in names else first))
         poses = []
         for body, facet in (first, second):
             pose = end.body(body).facet_pose(facet)

@@ -56,6 +56,11 @@ class Bent(Struct, frozen=True):
             self.origin[1] + s * self.u[1] + w * self.v[1],
         )
 
+    def along(self, curve: Curve) -> list[Point]:
+        """Where a curve crosses each ruling."""
+        levels = (curve.level_mm - curve.out * depth for depth in curve.depths_mm)
+        return [self.point(s, level) for s, level in zip(self.at_mm, levels, strict=True)]
+
     def seen(self, p: Point) -> Point:
         """A point of the piece along u and v from the origin."""
         x, y = p[0] - self.origin[0], p[1] - self.origin[1]

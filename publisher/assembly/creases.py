@@ -47,11 +47,7 @@ def _strips(facet: Facet, own: Bent) -> list[Facet]:
         for s in own.at_mm[1:-1]
     ]
     for curve in own.curves:
-        points = [
-            own.point(s, curve.level_mm - curve.out * d)
-            for s, d in zip(own.at_mm, curve.depths_mm, strict=True)
-        ]
-        lines = tuple(Line(a, b) for a, b in itertools.pairwise(points))
+        lines = tuple(Line(a, b) for a, b in itertools.pairwise(own.along(curve)))
         cuts.append(Path(lines, closed=False))
     made: dict[str, list[Facet]] = {}
     for region in split_region(facet.region, cuts):
@@ -112,11 +108,7 @@ def _folds(piece: Piece, own: Bent) -> list[Fold]:
             add(bend_name(curve.score, i), line, back, True)
         add(bend_name(own.panel, i), (own.point(s, least), own.point(s, greatest)), bend, True)
     for curve in own.curves:
-        points = [
-            own.point(s, curve.level_mm - curve.out * d)
-            for s, d in zip(own.at_mm, curve.depths_mm, strict=True)
-        ]
-        for i, ends in enumerate(itertools.pairwise(points), start=1):
+        for i, ends in enumerate(itertools.pairwise(own.along(curve)), start=1):
             # The panel, as the parent, lies on the right hand of the line; y runs down.
             a, b = ends if curve.out < 0 else ends[::-1]
             add(crease_name(curve.score, i), (a, b), curve.bend, False, curve.score)

@@ -16,6 +16,7 @@ from publisher.assembly.tongues import slit_of
 from publisher.assembly.types import Bond, FacetId, State
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.space import Pose, moved, scaled
+from publisher.model.hinges import way_up
 from publisher.model.types import Action, Opening, Piece
 from publisher.units import both
 
@@ -65,15 +66,8 @@ def _chain(kit: Kit, piece: str, flap: str, wall: str) -> list[str]:
     """The folds from the flap to what it has in common with the wall, the flap's own first."""
     tree = {joint.facet: joint for joint in kit.trees[piece]}
 
-    def up(facet: str) -> list[str]:
-        way = []
-        while facet in tree:
-            way.append(facet)
-            facet = tree[facet].on
-        return way
-
-    above = set(up(wall))
-    folds = [tree[f].fold for f in up(flap) if f not in above]
+    above = set(way_up(tree, wall))
+    folds = [tree[f].fold for f in way_up(tree, flap) if f not in above]
     # A wall that hangs on the lid's side of the tree is reached over its own folds, made before.
     return list(dict.fromkeys(folds))
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from publisher.assembly.approach import parted_approach
 from publisher.assembly.bodies import bodies_of, box, carried, joined, taken_up, with_bodies
 from publisher.assembly.cavity import alike, lengths, reference_facet
 from publisher.assembly.change import Approach, Change, finding, not_yet
@@ -274,21 +275,12 @@ def length_in(room: Room, size: Vector) -> float:
 def between(end: State, group: Sequence[str], room: Room) -> Approach:
     """What came in lies on the panel's side towards the other paper, and all that lies beyond
     the panel lies beyond it too."""
-    names = set(group)
     front = end.body(room.front[0]).facet_pose(room.front[1])
     towards = scaled(front.normal, float(room.side))
     sides = both_ways(end)
 
-    def approach(first: FacetId, second: FacetId) -> tuple[Pose, Pose] | None:
-        if (first[0] in names) == (second[0] in names):
-            return None
-        other = second if first[0] in names else first
+    def away(other: FacetId) -> Vector:
         over = other != room.front and sides.get((room.front, other), room.side) == room.side
-        off = moved(scaled(towards, -1.0 if over else 1.0))
-        poses = []
-        for body, facet in (first, second):
-            pose = end.body(body).facet_pose(facet)
-            poses.append(off.after(pose) if body in names else pose)
-        return poses[0], poses[1]
+        return scaled(towards, -1.0 if over else 1.0)
 
-    return approach
+    return parted_approach(end, group, away)

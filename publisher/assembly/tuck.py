@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
+from publisher.assembly.approach import parted_approach
 from publisher.assembly.bodies import bodies_of, box, carried, joined, taken_up, with_bodies
 from publisher.assembly.cavity import alike, lengths, reference_facet
 from publisher.assembly.change import Approach, Change, finding, not_yet
@@ -228,18 +229,7 @@ def _tight(kit: Kit, action: Action, body: Body, spare: float) -> tuple[Diagnost
 
 def _between(end: State, group: Sequence[str], gate: Gate) -> Approach:
     """What is tucked in lies under what it went under, and on all else there."""
-    names = set(group)
     front = end.body(gate.base[0]).facet_pose(gate.base[1]).normal
-
-    def approach(first: FacetId, second: FacetId) -> tuple[Pose, Pose] | None:
-        if (first[0] in names) == (second[0] in names):
-            return None
-        other = second if first[0] in names else first
-        off = moved(scaled(front, -1.0 if other in gate.over else 1.0))
-        poses = []
-        for body, facet in (first, second):
-            pose = end.body(body).facet_pose(facet)
-            poses.append(off.after(pose) if body in names else pose)
-        return poses[0], poses[1]
-
-    return approach
+    return parted_approach(
+        end, group, lambda other: scaled(front, -1.0 if other in gate.over else 1.0)
+    )

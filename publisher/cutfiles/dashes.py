@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from msgspec import Struct
 
 from publisher.cutfiles.along import Along
-from publisher.geometry.measure import Bounds, path_bounds
+from publisher.geometry.measure import bounds_meet, path_bounds, segment_bounds
 from publisher.geometry.path import Path, Segment
 from publisher.geometry.segments import nearest_on
 from publisher.trade import Practice, Stock
@@ -89,20 +89,11 @@ def _near(path: Path, others: Iterable[Path], clear: float) -> Iterator[_Near]:
     """The segments that could come within ``clear`` of the path, and how near they may."""
     own = path_bounds(path)
     for other in others:
-        if not _meet(own, path_bounds(other), clear):
+        if not bounds_meet(own, path_bounds(other), clear):
             continue
         for segment in other.segments:
-            if _meet(own, path_bounds(Path((segment,), closed=False)), clear):
+            if bounds_meet(own, segment_bounds(segment), clear):
                 yield segment, clear
-
-
-def _meet(a: Bounds, b: Bounds, clear: float) -> bool:
-    return (
-        a[0] - clear <= b[2]
-        and b[0] - clear <= a[2]
-        and a[1] - clear <= b[3]
-        and b[1] - clear <= a[3]
-    )
 
 
 def _free(along: Along, near: tuple[_Near, ...], gap: float) -> Iterator[tuple[float, float]]:

@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.flat.alt import piece_alt
 from publisher.drawing.flat.blocks import LEADING_MM, SIZE_PT, figure_blocks
-from publisher.drawing.flat.board import Board, Box, Span, grown, joined
+from publisher.drawing.flat.board import Board, Box, Span, grown
 from publisher.drawing.flat.dimensioning import Placed, Wish, place, tick_box
 from publisher.drawing.flat.leaders import Led, lead
 from publisher.drawing.flat.lengths import Across, Measure, Pointed
@@ -27,6 +27,7 @@ from publisher.drawing.signs import in_legend_order
 from publisher.drawing.text import cap_height_mm, label_corners
 from publisher.drawing.types import Drawing, Fill, Item, Label, LineRole, Stroke
 from publisher.geometry.flatten import flattened
+from publisher.geometry.measure import bounds_of
 from publisher.geometry.path import Path, Point, Region, circle
 from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
 from publisher.model.types import Pattern, Piece
@@ -127,7 +128,7 @@ class _Sheet:
             self._place(measure)
         boxes = [*self.board.labels, area_box(self.board.covered)]
         boxes += [span_box(s) for s in (*self.board.dimensions, *self.board.extensions)]
-        return self._assembled(joined(boxes))
+        return self._assembled(bounds_of(boxes))
 
     def _name_panels(self) -> None:
         for panel in sorted(self.piece.panels, key=lambda p: p.kind == "tab"):
@@ -211,7 +212,7 @@ class _Sheet:
         piece, scale = self.piece, self.scale
         dx, dy = PAD_MM - box[0], PAD_MM - box[1]
         notes = self._notes(box[0], box[3])
-        whole = joined([box, *(points_box(label_corners(n)) for n in notes)])
+        whole = bounds_of([box, *(points_box(label_corners(n)) for n in notes)])
         items = [*self._paper_items(), *self._dimension_items(), *self.names, *notes]
         return Drawing(
             name=piece.name,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shapely
 
 from publisher.drawing.flat.blocks import SIZE_PT, Block
-from publisher.drawing.flat.board import Board, joined
+from publisher.drawing.flat.board import Board
 from publisher.drawing.flat.leaders import Led, lead
 from publisher.drawing.flat.naming import place_name
 from publisher.drawing.flat.scaling import DENOMINATORS, Scale
@@ -13,6 +13,7 @@ from publisher.drawing.flat.scene import moved, points_box, span_path
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.text import cap_height_mm, label_corners
 from publisher.drawing.types import Drawing, Fill, Item, Label, LineRole, Stroke
+from publisher.geometry.measure import bounds_of
 from publisher.geometry.path import Path, circle, polygon
 from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
 from publisher.layout import Placed, Sheet, on_sheet, placed_bounds
@@ -70,10 +71,10 @@ def draw_sheet(pattern: Pattern, sheet: Sheet) -> Drawing:
     for piece, placed, region in shapes:
         items += _name(board, scale, piece, placed, to_shapely(region))
 
-    box = joined([(0.0, 0.0, *scale.point((width, height))), *board.labels])
+    box = bounds_of([(0.0, 0.0, *scale.point((width, height))), *board.labels])
     items += _caption(pattern, sheet, scale, box[0], box[3])
     labels = [points_box(label_corners(i)) for i in items if isinstance(i, Label)]
-    whole = joined([box, *labels])
+    whole = bounds_of([box, *labels])
     return Drawing(
         name=f"sheet-{sheet.name}",
         width_mm=whole[2] - whole[0] + 2 * PAD_MM,

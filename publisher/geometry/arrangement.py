@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
 
-from publisher.geometry.measure import segment_bounds
+from publisher.geometry.measure import bounds_meet, segment_bounds
 from publisher.geometry.meetings import meetings, points_on
 from publisher.geometry.path import Arc, Line, Point, Segment
 from publisher.geometry.segments import (
@@ -110,7 +110,7 @@ class Arrangement:
         pieces: list[tuple[int, int, Segment]] = []
         for number, segments in enumerate(sources):
             for place, segment in enumerate(s for whole in segments for s in _halved(whole)):
-                if focus is None or _reaches(segment_bounds(segment), focus):
+                if focus is None or bounds_meet(segment_bounds(segment), focus):
                     pieces.append((number, place, segment))
                 else:
                     self._aside[number].append(segment)
@@ -198,10 +198,6 @@ def _spans(segments: Sequence[Segment], points: Sequence[Point]) -> FloatArray:
             between = (np.signbit(cross[:, column]) == s.clockwise) & (away < s.radius_mm)
             angles[between, column] += TURN if s.clockwise else -TURN
     return angles
-
-
-def _reaches(box: Box, focus: Box) -> bool:
-    return box[0] <= focus[2] and box[2] >= focus[0] and box[1] <= focus[3] and box[3] >= focus[1]
 
 
 def _halved(segment: Segment) -> tuple[Segment, ...]:

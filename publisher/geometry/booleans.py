@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from publisher.geometry.arrangement import Arrangement, Box
 from publisher.geometry.canonical import canonical_path, holes_in_order, oriented
-from publisher.geometry.measure import outline_bounds, path_bounds, winding
+from publisher.geometry.measure import bounds_meet, outline_bounds, path_bounds, winding
 from publisher.geometry.path import Path, Region, Segment
 from publisher.geometry.rings import (
     Half,
@@ -100,18 +100,20 @@ def region_intersection(a: Region, b: Region) -> tuple[Region, ...]:
 def region_difference(region: Region, *cutters: Region) -> tuple[Region, ...]:
     """What is left of the region when the cutters are taken away."""
     boxes = [_about(cutter.outer) for cutter in cutters]
-    # A hole that no cutter comes near stays as it is: a screen may have hundreds.
-    near: list[Path] = []
-    far: list[Path] = []
-    for hole in region.holes:
-        (near if any(_meet(outline_bounds(hole), box) for box in boxes) else far).append(hole)
-    whole = Region(region.outer, tuple(near))
+    whole, far = _without_far_holes(region, boxes)
     left = _combined(((whole,), cutters), _in_first_only, _about(region.outer))
     return _with_holes(left, far) if far else left
 
 
-def _meet(a: Box, b: Box) -> bool:
-    return a[0] <= b[2] and a[2] >= b[0] and a[1] <= b[3] and a[3] >= b[1]
+def _without_far_holes(region: Region, boxes: Sequence[Box]) -> tuple[Region, list[Path]]:
+    """The region with those holes that come near a box, and the others: they stay as they are,
+    and a screen may have hundreds."""
+    near: list[Path] = []
+    far: list[Path] = []
+    for hole in region.holes:
+        bounds = outline_bounds(hole)
+        (near if any(bounds_meet(bounds, box) for box in boxes) else far).append(hole)
+    return Region(region.outer, tuple(near)), far
 
 
 def _with_holes(regions: tuple[Region, ...], holes: Sequence[Path]) -> tuple[Region, ...]:
@@ -140,12 +142,7 @@ def split_region(region: Region, cuts: Iterable[Path]) -> tuple[Region, ...]:
 @lru_cache(maxsize=256)
 def _split(region: Region, segments: tuple[Segment, ...]) -> tuple[Region, ...]:
     boxes = [_about(Path((s,), False)) for s in segments]
-    # As when something is cut away: what no cut comes near stays as it is.
-    near: list[Path] = []
-    far: list[Path] = []
-    for hole in region.holes:
-        (near if any(_meet(outline_bounds(hole), box) for box in boxes) else far).append(hole)
-    whole = Region(region.outer, tuple(near))
+    whole, far = _without_far_holes(region, boxes)
     parts = settled(lambda hair_mm: _split_within(hair_mm, whole, segments))
     return _with_holes(parts, far) if far else parts
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment
@@ -37,12 +38,26 @@ def segment_bounds(segment: Segment) -> Bounds:
 
 def path_bounds(path: Path) -> Bounds:
     """x_min, y_min, x_max, y_max, arcs taken exactly."""
-    boxes = [segment_bounds(segment) for segment in path.segments]
+    return bounds_of([segment_bounds(segment) for segment in path.segments])
+
+
+def bounds_of(boxes: Sequence[Bounds]) -> Bounds:
+    """The bounds of several bounds, of which there must be one at least."""
     return (
         min(b[0] for b in boxes),
         min(b[1] for b in boxes),
         max(b[2] for b in boxes),
         max(b[3] for b in boxes),
+    )
+
+
+def bounds_meet(a: Bounds, b: Bounds, within_mm: float = 0.0) -> bool:
+    """Whether two boxes touch, or are no farther apart than this both across and down."""
+    return (
+        a[0] - within_mm <= b[2]
+        and b[0] - within_mm <= a[2]
+        and a[1] - within_mm <= b[3]
+        and b[1] - within_mm <= a[3]
     )
 
 
@@ -64,9 +79,15 @@ def signed_area(path: Path) -> float:
     return total
 
 
+@lru_cache(maxsize=4096)
+def _enclosed(ring: Path) -> float:
+    """Remembered: a piece with hundreds of holes is asked after each of them."""
+    return abs(signed_area(ring))
+
+
 def area(region: Region) -> float:
     """Area of the paper in mm2, holes taken off, arcs exact."""
-    return abs(signed_area(region.outer)) - sum(abs(signed_area(h)) for h in region.holes)
+    return _enclosed(region.outer) - sum(map(_enclosed, region.holes))
 
 
 def centroid(region: Region) -> Point:

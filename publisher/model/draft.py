@@ -8,6 +8,7 @@ from msgspec import Struct, field
 
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import region_intersection
+from publisher.geometry.measure import bounds_of
 from publisher.geometry.path import Point, Region
 from publisher.model.division import Division
 from publisher.model.marked import Corner, Mark
@@ -132,12 +133,7 @@ class Draft(Struct):
     def bounds(self) -> tuple[float, float, float, float]:
         """Of all panels: x_min, y_min, x_max, y_max; nothing while there are none."""
         boxes = [p.bounds for p in self.panels.values()] or [(0.0, 0.0, 0.0, 0.0)]
-        return (
-            min(b[0] for b in boxes),
-            min(b[1] for b in boxes),
-            max(b[2] for b in boxes),
-            max(b[3] for b in boxes),
-        )
+        return bounds_of(boxes)
 
     def cut_rings(self) -> Iterator[Opening]:
         """Openings that take paper away: a slit takes none, nor a line to tear along."""

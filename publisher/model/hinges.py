@@ -43,6 +43,16 @@ def joint_at(piece: Piece, hinge: Hinge, hangs: str) -> Joint:
     return Joint(hangs, on, hinge.fold, start, axis)
 
 
+def way_up(tree: Mapping[str, Joint], facet: str) -> list[str]:
+    """A facet and those that it hangs on, one after the other, without the one that all hang
+    on; ``tree`` is the joints by their facet."""
+    way = []
+    while facet in tree:
+        way.append(facet)
+        facet = tree[facet].on
+    return way
+
+
 def joints(piece: Piece) -> tuple[Joint, ...]:
     """One joint for each facet that hinges reach from the first one, parents before children.
 

@@ -17,12 +17,11 @@ from pathlib import Path
 
 from publisher.assembly import FoldMotion, Frame
 from publisher.drawing.space_view import draw_frame, draw_story
-from publisher.geometry.path import Region, polygon
-from publisher.model.types import Facet, Fold, Hinge, Pattern, Piece
+from publisher.model.types import Fold, Pattern
 from publisher.pipeline import check_pattern
 from publisher.workshop import open_workshop
 from tests.drawing.view_scenes import body, centred, frame_of, pattern_of, state
-from tests.handmade import CARD, at, box_panel
+from tests.handmade import at, box_panel, folded
 
 ROOT = Path(__file__).parents[2]
 COUNTS = (15, 30, 60, 120, 300, 600)
@@ -56,20 +55,7 @@ def zigzag(count: int) -> tuple[Pattern, Frame]:
         for i in range(1, count)
     )
     whole = box_panel("whole", 0.0, 0.0, WIDTH_MM, count * PANEL_MM, span)
-    piece = Piece(
-        name="strip",
-        stock=CARD,
-        copies=1,
-        outline=Region(polygon(whole.ring)),
-        panels=panels,
-        folds=folds,
-        scores=(),
-        openings=(),
-        glue_zones=(),
-        facets=tuple(Facet(p.name, p.name, Region(polygon(p.ring))) for p in panels),
-        hinges=tuple(Hinge(f.name, f.parent, f.child, f.start, f.end) for f in folds),
-        span=span,
-    )
+    piece = folded("strip", whole, panels, folds)
     angles = {fold.name: STANDING_DEG for fold in folds}
     first = folds[0].name
     before = state([body(piece, centred(piece, f"panel {count // 2}"), angles)])

@@ -9,7 +9,7 @@ import shapely
 from publisher.assembly import Story
 from publisher.drawing.space_view import draw_cover, draw_story
 from publisher.model.types import Pattern
-from tests.compiled import compile_text
+from tests.compiled import told_by
 from tests.drawing.view_scenes import area, fills, named
 
 TEXT = """
@@ -52,10 +52,7 @@ slide    lid over tray
 
 @cache
 def told() -> tuple[Pattern, Story]:
-    outcome = compile_text(TEXT)
-    assert outcome.pattern is not None
-    assert outcome.story is not None
-    return outcome.pattern, outcome.story
+    return told_by(TEXT)
 
 
 def test_the_arrow_does_not_hide_the_slot_of_what_comes_down() -> None:

@@ -13,8 +13,7 @@ from publisher.drawing.space_view.naming import MOST_LABELS
 from publisher.drawing.space_view.placing import label_request, place
 from publisher.drawing.text import label_corners
 from publisher.drawing.types import Drawing, Label
-from publisher.geometry.path import Region, polygon
-from publisher.model.types import Facet, Fold, Hinge, Piece
+from publisher.model.types import Fold
 from tests.drawing.view_scenes import (
     BACK_UP,
     all_drawings,
@@ -32,7 +31,7 @@ from tests.drawing.view_scenes import (
     state,
     strokes,
 )
-from tests.handmade import CARD, at, box_panel
+from tests.handmade import at, box_panel, folded
 
 DRAWN = ("front", "back", "front-moving", "back-moving", "halo", "arrow-turn")
 
@@ -164,20 +163,7 @@ def test_a_wide_panel_that_moves_along_behind_a_narrow_one_is_named_too() -> Non
         for parent, child, y in (("hold", "spine", 63.0), ("spine", "cover", 60.0))
     )
     whole = box_panel("whole", 0.0, 0.0, 140.0, 158.0, span)
-    piece = Piece(
-        name="book",
-        stock=CARD,
-        copies=1,
-        outline=Region(polygon(whole.ring)),
-        panels=panels,
-        folds=folds,
-        scores=(),
-        openings=(),
-        glue_zones=(),
-        facets=tuple(Facet(p.name, p.name, Region(polygon(p.ring))) for p in panels),
-        hinges=tuple(Hinge(f.name, f.parent, f.child, f.start, f.end) for f in folds),
-        span=span,
-    )
+    piece = folded("book", whole, panels, folds)
     before = state([body(piece, centred(piece, "hold", BACK_UP), {})])
     motion = FoldMotion("book-1", (("spine", 0.0, 180.0),), ("spine", "cover"))
     drawing = draw_frame(pattern_of(piece), frame_of("fold", piece, before, [motion]), "try")

@@ -7,7 +7,7 @@ from functools import cache
 from publisher.assembly import Story
 from publisher.drawing.space_view import draw_cover, draw_story
 from publisher.model.types import Pattern
-from tests.compiled import compile_text
+from tests.compiled import compile_text, told_by
 from tests.drawing.view_scenes import area, fills, named, strokes
 
 TEXT = """
@@ -35,10 +35,7 @@ fold     front of card
 
 @cache
 def told() -> tuple[Pattern, Story]:
-    outcome = compile_text(TEXT)
-    assert outcome.pattern is not None
-    assert outcome.story is not None
-    return outcome.pattern, outcome.story
+    return told_by(TEXT)
 
 
 def test_the_liner_shows_through_the_window_of_the_closed_card() -> None:

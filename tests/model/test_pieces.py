@@ -6,10 +6,9 @@ import math
 
 import pytest
 
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.measure import area, path_bounds
 from publisher.geometry.path import Arc
 from publisher.model.folding import closed_size
-from publisher.model.shaping.paper import area
 from publisher.model.types import MatOf
 from tests.model.making import faults_of, made, piece
 from tests.model.sources import FRONT

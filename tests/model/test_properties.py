@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.geometry.flatten import flattened
+from publisher.geometry.measure import area
 from publisher.geometry.shapely_bridge import to_shapely
 from publisher.model.folding import closed_size
-from publisher.model.shaping.paper import area
 from publisher.model.types import BandOf
 from tests.model.making import made
 from tests.model.sources import DRAWER, FRONT, MAT, SIZES, SLEEVE

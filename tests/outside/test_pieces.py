@@ -9,9 +9,9 @@ import math
 
 import pytest
 
+from publisher.geometry.measure import area
 from publisher.geometry.path import Arc
 from publisher.model.folding import closed_size
-from publisher.model.shaping.paper import area
 from tests.model.making import made, piece
 from tests.model.sources import FRONT
 

@@ -6,7 +6,7 @@ All coordinates are mm on paper, in the piece's frame (its top left at the origi
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Literal, TypeAlias
 
 import shapely
@@ -27,17 +27,6 @@ _PULL_MM = 0.2  # ends of lines may touch
 
 def grown(box: Box, by_mm: float) -> Box:
     return (box[0] - by_mm, box[1] - by_mm, box[2] + by_mm, box[3] + by_mm)
-
-
-def joined(boxes: Iterable[Box]) -> Box:
-    """The box round all of them."""
-    all_boxes = list(boxes)
-    return (
-        min(b[0] for b in all_boxes),
-        min(b[1] for b in all_boxes),
-        max(b[2] for b in all_boxes),
-        max(b[3] for b in all_boxes),
-    )
 
 
 def overlap(a: Box, b: Box) -> bool:

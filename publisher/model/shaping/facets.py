@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from publisher.geometry.booleans import split_region
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.measure import bounds_meet, path_bounds, segment_bounds
 from publisher.geometry.path import Line, Path, Point, Region
 from publisher.geometry.segments import direction_at, nearest_on, point_at
 from publisher.model.shaping.panels import inside_ring
@@ -61,7 +61,8 @@ def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ..
     boxed = [(facet, path_bounds(facet.region.outer)) for facet in facets]
     for fold in folds:
         length = math.dist(fold.start, fold.end)
-        near = [facet for facet, box in boxed if _reaches(box, fold)]
+        along = segment_bounds(Line(fold.start, fold.end))
+        near = [facet for facet, box in boxed if bounds_meet(box, along, _NEAR_MM)]
         right = [(f.name, r) for f in near for r in _runs(f, fold, length, same_way=True)]
         left = [(f.name, r) for f in near for r in _runs(f, fold, length, same_way=False)]
         for parent, (a0, a1) in right:
@@ -71,16 +72,6 @@ def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ..
                     start, end = _along(fold, low / length), _along(fold, high / length)
                     hinges.append(Hinge(fold.name, parent, child, start, end))
     return tuple(hinges)
-
-
-def _reaches(box: tuple[float, float, float, float], fold: Fold) -> bool:
-    (x1, y1), (x2, y2) = fold.start, fold.end
-    return (
-        box[0] <= max(x1, x2) + _NEAR_MM
-        and box[2] >= min(x1, x2) - _NEAR_MM
-        and box[1] <= max(y1, y2) + _NEAR_MM
-        and box[3] >= min(y1, y2) - _NEAR_MM
-    )
 
 
 def _along(fold: Fold, share: float) -> Point:

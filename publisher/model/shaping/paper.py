@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from functools import lru_cache
 
 from msgspec import Struct
 
 from publisher.geometry.booleans import region_difference, region_intersection, region_union
-from publisher.geometry.measure import signed_area
+from publisher.geometry.measure import area, signed_area
 from publisher.geometry.path import Path, Region, polygon
 from publisher.geometry.segments import reversed_path
 from publisher.model.types import Panel
@@ -20,17 +19,6 @@ _DUST_MM2 = 1e-4
 def panel_region(panel: Panel) -> Region:
     """The whole panel, before anything was cut from it."""
     return Region(polygon(panel.ring))
-
-
-def area(region: Region) -> float:
-    """Paper in mm2, holes taken off, arcs exact."""
-    return _enclosed(region.outer) - sum(map(_enclosed, region.holes))
-
-
-@lru_cache(maxsize=4096)
-def _enclosed(ring: Path) -> float:
-    """Remembered: a piece with hundreds of holes is asked after each of them."""
-    return abs(signed_area(ring))
 
 
 def union_of(panels: Sequence[Panel]) -> tuple[Region, ...]:

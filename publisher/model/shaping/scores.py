@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec.structs import replace
 
 from publisher.geometry.booleans import clip_path
-from publisher.geometry.measure import Bounds, distance_to_path, path_bounds
+from publisher.geometry.measure import bounds_meet, distance_to_path, path_bounds
 from publisher.geometry.path import Line, Path, Point, Region
 from publisher.geometry.segments import point_at
 from publisher.model.draft import Gap
@@ -32,7 +32,7 @@ def scores_of(
         clear = (
             cuts is not None
             and fold.parent != fold.child
-            and not any(_reaches(whole, box) for box in boxes)
+            and not any(bounds_meet(path_bounds(whole), box, _NEAR_MM) for box in boxes)
         )
         parts = [whole] if clear else clip_path(whole, outline)
         own = [g for g in gaps if g.fold == fold.name]
@@ -42,14 +42,6 @@ def scores_of(
             name = fold.name if i == 1 else f"{fold.name} part {i}"
             scores.append(Score(name, part, fold.bend, fold.name, fold.span))
     return tuple(scores)
-
-
-def _reaches(path: Path, box: Bounds) -> bool:
-    x0, y0, x1, y1 = path_bounds(path)
-    return (
-        min(x1, box[2]) >= max(x0, box[0]) - _NEAR_MM
-        and min(y1, box[3]) >= max(y0, box[1]) - _NEAR_MM
-    )
 
 
 def _without(part: Path, gaps: Sequence[Gap]) -> Iterator[Path]:

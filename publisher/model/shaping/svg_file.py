@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 from msgspec import Struct
 
+from publisher.geometry.measure import bounds_of
 from publisher.geometry.path import Point
 
 if TYPE_CHECKING:
@@ -84,14 +85,7 @@ def read_svg(data: bytes) -> SvgDrawing:
     walk.element(root, frozenset(), None, 0)
     if not walk.lines:
         raise SvgError("drawing-empty", "nothing is drawn in it")
-    boxes = walk.boxes
-    box = (
-        min(b[0] for b in boxes),
-        min(b[1] for b in boxes),
-        max(b[2] for b in boxes),
-        max(b[3] for b in boxes),
-    )
-    return SvgDrawing(tuple(walk.lines), box, tuple(sorted(walk.names)))
+    return SvgDrawing(tuple(walk.lines), bounds_of(walk.boxes), tuple(sorted(walk.names)))
 
 
 def _tag(element: Element) -> str:

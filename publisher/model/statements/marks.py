@@ -3,11 +3,12 @@ on each other."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import clip_path
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.measure import bounds_of, path_bounds
 from publisher.geometry.path import Line, Path, Region
 from publisher.language.statements.spec import SHAPES
 from publisher.model.bench import Bench
@@ -58,17 +59,17 @@ def _shapes(bench: Bench, phrases: Phrases) -> list[Made]:
     return [(shape.word, _rings(one.regions), one.panel, *size, where) for one in placed]
 
 
+def _size(paths: Sequence[Path]) -> tuple[float, float]:
+    x_min, y_min, x_max, y_max = bounds_of([path_bounds(path) for path in paths])
+    return (x_max - x_min, y_max - y_min)
+
+
 def _artwork(bench: Bench, phrases: Phrases) -> list[Made]:
     """All lines of a drawing, open and closed, as one mark."""
     phrases.word("artwork")
     lines = list(placed_lines(bench, phrases))
     paths = tuple(path for path, _ in lines)
-    boxes = [path_bounds(p) for p in paths]
-    size = (
-        max(b[2] for b in boxes) - min(b[0] for b in boxes),
-        max(b[3] for b in boxes) - min(b[1] for b in boxes),
-    )
-    return [("artwork", paths, lines[0][1], *size, phrases.span)]
+    return [("artwork", paths, lines[0][1], *_size(paths), phrases.span)]
 
 
 def _rings(regions: tuple[Region, ...]) -> tuple[Path, ...]:
@@ -118,9 +119,7 @@ def _add(
         if not kept:
             raise refuse("line-off-paper", "this line does not run through the paper", where)
         if shape == "path":
-            boxes = [path_bounds(p) for p in kept]
-            width = max(b[2] for b in boxes) - min(b[0] for b in boxes)
-            height = max(b[3] for b in boxes) - min(b[1] for b in boxes)
+            width, height = _size(kept)
         found.append(Mark(name, kind, shape, kept, panel, width, height, phrases.span))
     draft.marks.extend(found)
 

@@ -9,14 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.diagnostics import Span
-from publisher.geometry.measure import signed_area
+from publisher.geometry.measure import area, signed_area
 from publisher.geometry.path import Arc, Line, Path, Region, circle, polygon
 from publisher.model.shaping.bands import band_plan
 from publisher.model.shaping.facets import facets_of, hinges_of
 from publisher.model.shaping.glue import reach, strip_along
 from publisher.model.shaping.notches import mouth_is_free, notch_at
 from publisher.model.shaping.panels import chain, grown, rectangle
-from publisher.model.shaping.paper import area, holds, panel_region, union_of, without
+from publisher.model.shaping.paper import holds, panel_region, union_of, without
 from publisher.model.shaping.scores import scores_of
 from publisher.model.types import Fold, Opening
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.diagnostics import Span
-from publisher.geometry.measure import signed_area
+from publisher.geometry.measure import area, signed_area
 from publisher.geometry.path import polygon
 from publisher.model.shaping.mitres import corner_taper
 from publisher.model.shaping.panels import (
@@ -23,7 +23,7 @@ from publisher.model.shaping.panels import (
     rectangle,
     stretch,
 )
-from publisher.model.shaping.paper import area, overlaps, union_of
+from publisher.model.shaping.paper import overlaps, union_of
 
 HERE = Span("pattern.md", 0, 1, 1, 1)
 lengths = st.floats(5.0, 300.0)
