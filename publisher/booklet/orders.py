@@ -81,7 +81,7 @@ def _gathered(names: list[str]) -> str:
     tails = {name.rsplit(" ", 1)[-1] for name in names}
     if len(tails) == 1 and all(" " in name for name in names):
         heads = [name.rsplit(" ", 1)[0] for name in names]
-        return f"the {_listed(heads)} {tails.pop()}s"
+        return f"the {_listed(heads)} {_plural(tails.pop())}"
     return _listed([_the(name) for name in names])
 
 
@@ -94,7 +94,23 @@ def _run(stem: str, numbers: list[int]) -> str:
     if len(numbers) == 1:
         return f"{stem} {numbers[0]}"
     joint = "and" if len(numbers) == 2 else "to"
-    return f"{stem}s {numbers[0]} {joint} {numbers[-1]}"
+    return f"{_plural(stem)} {numbers[0]} {joint} {numbers[-1]}"
+
+
+def _plural(name: str) -> str:
+    """Of the last word of a name: ``feet``, ``left halves``, ``boxes``."""
+    before, _, word = name.rpartition(" ")
+    if word.endswith("foot"):
+        word = f"{word[:-4]}feet"
+    elif word.endswith(("leaf", "half", "shelf")):
+        word = f"{word[:-1]}ves"
+    elif word.endswith(("s", "x", "ch", "sh")):
+        word = f"{word}es"
+    elif word.endswith("y") and word[-2:-1] not in tuple("aeiou"):
+        word = f"{word[:-1]}ies"
+    else:
+        word = f"{word}s"
+    return f"{before} {word}".strip()
 
 
 def _listed(words: list[str]) -> str:

@@ -60,3 +60,17 @@ def test_angles_and_faces_are_said() -> None:
     scored = action("score", piece_target("card"), face="back")
     assert order(scored) == "Score the card, on the back face"
     assert order(action("turn", piece_target("card"))) == "Turn the card round"
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (("foot 1", "foot 2", "foot 3"), "feet 1 to 3"),
+        (("upper half", "lower half"), "the upper and lower halves"),
+        (("left box 1", "left box 2"), "left boxes 1 and 2"),
+        (("tray 1", "tray 2"), "trays 1 and 2"),
+        (("bay 1", "bay 2", "entry 1", "entry 2"), "bays 1 and 2 and entries 1 and 2"),
+    ],
+)
+def test_several_of_a_kind_have_their_plural(names: tuple[str, ...], said: str) -> None:
+    assert said in order(action("fold", *parts("panel", "drawer", *names)))
