@@ -1,4 +1,4 @@
-"""``score``, ``press``, ``crease`` and ``cut``: done to a face, nothing moves."""
+"""``score``, ``press``, ``colour``, ``hold`` and their like: done to a face, nothing moves."""
 
 from __future__ import annotations
 
@@ -10,7 +10,17 @@ from publisher.assembly.targets import acted_on, panel_name, target_bodies
 from publisher.assembly.types import Body, Mark, State
 from publisher.model.types import Action, Face, Piece, Target
 
-_WHAT = {"score": "score", "press": "press", "crease": "press", "cut": "cut"}
+_WHAT = {
+    "score": "score",
+    "press": "press",
+    "crease": "press",
+    "cut": "cut",
+    "colour": "colour",
+    "stamp": "colour",
+    "hold": "hold",
+    "dry": "dry",
+}
+_ON_PANELS = frozenset({"colour", "hold"})
 
 
 def mark(kit: Kit, state: State, action: Action) -> Change:
@@ -24,7 +34,10 @@ def mark(kit: Kit, state: State, action: Action) -> Change:
             piece = kit.pieces[start.body(body).piece]
             face = action.face or face_up(kit, start.body(body))
             names = marks.setdefault((body, face), [])
-            found = _cuts(piece, target) if what == "cut" else _lines(piece, target)
+            if what in _ON_PANELS or what == "dry":
+                found = [panel_name(target)] if target.part and what in _ON_PANELS else []
+            else:
+                found = _cuts(piece, target) if what == "cut" else _lines(piece, target)
             names += [n for n in found if n not in names]
     if not marks:
         return Change(start, start, findings=(not_yet(action, f"‘{action.verb}’ of this"),))

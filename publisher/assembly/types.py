@@ -95,7 +95,8 @@ class Mark(Struct, frozen=True):
     """Something done to a face that moves nothing.
 
     ``what``: "glue" (``names`` are glue zones; none where the whole face is glued), "score"
-    (scores), "cut" (openings), "press" (scores).
+    (scores), "cut" (openings), "press" (scores), "colour" and "hold" (panels; none where it is
+    the whole piece), "dry".
     """
 
     body: str

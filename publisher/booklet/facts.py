@@ -9,7 +9,16 @@ from msgspec import Struct
 
 from publisher.layout.types import Sheet
 from publisher.model.types import Pattern, Piece, Size
-from publisher.units import FirstUnit, Kind, angle, both_sizes, kind_for, number, one_sizes
+from publisher.units import (
+    FirstUnit,
+    Kind,
+    angle,
+    both_sizes,
+    kind_for,
+    number,
+    one_sizes,
+    time_words,
+)
 
 UNIT_TITLES = {"mm": "mm", "in": "inches"}
 
@@ -49,7 +58,14 @@ def facts(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     held = holds(pattern)
     count = sum(piece.copies for piece in pattern.pieces)
     last = ("Holds", held) if held else ("Pieces", str(count))
-    return (("Level", titled(meta.level)), ("Time", meta.time), last)
+    return (("Level", titled(meta.level)), ("Time", time_in_all(pattern)), last)
+
+
+def time_in_all(pattern: Pattern) -> str:
+    """The time that the author states for hands, and what glue takes to dry beside it."""
+    actions = [action for step in pattern.steps for action in step.actions]
+    drying = sum(a.seconds or 0.0 for a in actions if a.verb == "dry")
+    return f"{pattern.meta.time}, and {time_words(drying)} to dry" if drying else pattern.meta.time
 
 
 def holds(pattern: Pattern) -> str:

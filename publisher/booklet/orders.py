@@ -6,7 +6,7 @@ import re
 from itertools import groupby
 
 from publisher.model.types import Action, Target
-from publisher.units import angle
+from publisher.units import angle, time_words
 
 _NUMBERED = re.compile(r"(.+) (\d+)")
 
@@ -24,14 +24,18 @@ def order(action: Action) -> str:
         put = "Put glue on" if action.verb == "glue" and zones_only else verb
         if action.verb == "press" and all(t.kind == "opening" for t in action.subjects):
             put = "Press out"
-        words = f"{put} {what}"
+        words = f"{put} {what}" if action.verb != "dry" else f"Let {what} dry"
+        if action.seconds is not None:
+            words += f" for {time_words(action.seconds)}"
+        if action.note:
+            words += f" with {action.note}"
         if action.objects:
             relation = "out of" if action.relation == "out from" else action.relation
             words += f" {relation} {_targets(action.objects)}"
     odd = action.verb == "turn" and action.angle_deg is not None and action.angle_deg % 90.0 != 0.0
     if action.angle_deg is not None and not odd:
         words += f", by {angle(action.angle_deg)}"
-    if action.face is not None and action.verb in ("score", "glue", "cut"):
+    if action.face is not None and action.verb in ("score", "glue", "cut", "colour", "stamp"):
         words += f", on the {action.face} face"
     return words
 

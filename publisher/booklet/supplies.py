@@ -32,6 +32,7 @@ _TOOLS = {
     "weight": Supply(
         "weight", "tool", "Heavy book", "", "to lie on flat glued parts while they dry"
     ),
+    "clip": Supply("clip", "tool", "Small clips or pegs", "", "or your fingers, to hold a joint"),
     "stick": Supply("stick", "tool", "Round pencil", "", "to curl the paper over"),
 }
 
@@ -42,6 +43,7 @@ _VERB_NEEDS = {
     "fold": ("folder",),
     "press": ("weight",),
     "curl": ("stick",),
+    "hold": ("clip",),
 }
 
 
@@ -85,7 +87,10 @@ def _tools(pattern: Pattern) -> Iterator[Supply]:
             wanted |= set(_VERB_NEEDS.get(action.verb, ()))
     if glued_mats(pattern):
         wanted.add("weight")
-    return (tool for name, tool in _TOOLS.items() if name in wanted)
+    yield from (tool for name, tool in _TOOLS.items() if name in wanted)
+    notes = (a.note for step in pattern.steps for a in step.actions if a.note)
+    for note in dict.fromkeys(notes):  # what is coloured and stamped with, in its author's words
+        yield Supply("colour", "tool", f"{note[:1].upper()}{note[1:]}", "", "")
 
 
 def _glues(pattern: Pattern) -> Iterator[Supply]:

@@ -18,6 +18,7 @@ from publisher.drawing.space_view.arrows import (
     round_sign,
     turn_sign,
 )
+from publisher.drawing.space_view.by_hand import clock_sign, held_sign
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
 from publisher.geometry.path import Line, Path, Point, circle, polygon
@@ -204,6 +205,19 @@ def _close_up(stock: str) -> list[Item]:
     ]
 
 
+def _coloured(stock: str) -> list[Item]:
+    zone = polygon(((_LEFT + 0.8, _TOP + 0.8), (12.0, _TOP + 0.8), (12.0, 6.2), (_LEFT + 0.8, 6.2)))
+    return [*_sheet("front", stock), Fill("colour", (zone,), stock, hatch_deg=0.0)]
+
+
+def _held(stock: str) -> list[Item]:
+    return [*_sheet("front", stock), *held_sign(_MIDDLE)]
+
+
+def _clock(stock: str) -> list[Item]:
+    return list(clock_sign(_MIDDLE))
+
+
 _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "front": _face("front", "back"),
     "back": _face("back", "front"),
@@ -222,6 +236,9 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "turn-round": _turn_round,
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
+    "colour": _coloured,
+    "hold": _held,
+    "clock": _clock,
     "ghost": _ghost,
     "hidden": _free_line("hidden"),
     "close-up": _close_up,

@@ -38,6 +38,7 @@ FillRole: TypeAlias = Literal[
     "back-moving",
     "glue",  # hatch, on the face that is seen
     "glue-through",  # hatch, on the other face and seen through the paper
+    "colour",  # dots, where hands colour or stamp
     "arrow-fold",
     "arrow-move",
     "arrow-turn",

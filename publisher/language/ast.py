@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Span
 
-Unit: TypeAlias = OneOf["mm", "cm", "in", "pt", "degrees", ""]
+Unit: TypeAlias = OneOf["mm", "cm", "in", "pt", "degrees", "seconds", "minutes", "hours", ""]
 SegmentKind: TypeAlias = OneOf["name", "side", "corner", "middle", "face", "each", "all"]
 State: TypeAlias = OneOf["closed", "open", "full", "empty", "flat"]
 Operator: TypeAlias = OneOf["+", "-", "*", "/", "^"]

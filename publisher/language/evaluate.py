@@ -17,7 +17,9 @@ from publisher.language.functions import FUNCTIONS, Wrong
 from publisher.language.say import said
 from publisher.language.values import (
     MM_PER_UNIT,
+    SECONDS_PER_UNIT,
     Angle,
+    Duration,
     Length,
     ListValue,
     Number,
@@ -121,6 +123,8 @@ def _literal(expr: ast.Literal) -> Value:
         return Number(expr.value)
     if expr.unit == "degrees":
         return Angle(expr.value)
+    if expr.unit in SECONDS_PER_UNIT:
+        return Duration(expr.value * SECONDS_PER_UNIT[expr.unit])
     return Length(expr.value * MM_PER_UNIT[expr.unit], "in" if expr.unit == "in" else "mm")
 
 

@@ -173,7 +173,7 @@ class _Explainer:
             "error",
             f"‘{said}’ is no unit",
             (Place(self.at(here)),),
-            notes=("The units are mm, cm, in, pt and degrees",),
+            notes=("The units are mm, cm, in, pt and degrees, and seconds, minutes and hours",),
         )
 
     def _size_sign(self, here: Token, before: Token | None) -> Diagnostic | None:

@@ -86,7 +86,7 @@ class MeasureReader(Struct, frozen=True):
             "error",
             f"‘{said}’ is no unit here",
             (Place(self.body.span(match.end() - len(said), match.end())),),
-            notes=("The units are mm, cm, in, pt and degrees",),
+            notes=("The units are mm, cm, in, pt and degrees, and seconds, minutes and hours",),
             ways_out=ways,
         )
 

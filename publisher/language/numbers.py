@@ -23,7 +23,7 @@ _SIGNS = "".join(FRACTION_SIGNS)
 NUMBER = re.compile(
     rf"\d+\s*[{_SIGNS}]|[{_SIGNS}]|\d+[ \t]+\d+/\d+(?![\w/])|\d+/\d+(?![\w/])|\d+\.\d+|\.\d+|\d+"
 )
-UNIT = re.compile(r"[ \t]*(mm|cm|in|pt|degrees)(?![\w-])", re.IGNORECASE)
+UNIT = re.compile(r"[ \t]*(mm|cm|in|pt|degrees|seconds|minutes|hours)(?![\w-])", re.IGNORECASE)
 
 OTHER_UNITS: dict[str, tuple[float, Unit]] = {
     "inch": (1, "in"),
@@ -59,6 +59,12 @@ OTHER_UNITS: dict[str, tuple[float, Unit]] = {
     "degree": (1, "degrees"),
     "deg": (1, "degrees"),
     "°": (1, "degrees"),
+    "second": (1, "seconds"),
+    "sec": (1, "seconds"),
+    "secs": (1, "seconds"),
+    "minute": (1, "minutes"),
+    "mins": (1, "minutes"),
+    "hour": (1, "hours"),
 }
 """Units that are not the language's: how many of which one to write. 0 where none fits."""
 

@@ -20,6 +20,8 @@ MM_PER_UNIT: dict[Unit, float] = {
     "pt": MM_PER_POINT,
 }
 
+SECONDS_PER_UNIT: dict[Unit, float] = {"seconds": 1.0, "minutes": 60.0, "hours": 3600.0}
+
 
 class Length(Struct, frozen=True):
     """Two are the same when they are as long; ``first`` only says how it prints."""
@@ -36,6 +38,12 @@ class Length(Struct, frozen=True):
 
 class Angle(Struct, frozen=True):
     deg: float
+
+
+class Duration(Struct, frozen=True):
+    """How long something waits."""
+
+    seconds: float
 
 
 class Number(Struct, frozen=True):
@@ -78,7 +86,7 @@ class Thing(Struct, frozen=True):
         return hash((self.what, self.said))
 
 
-Value: TypeAlias = Length | Angle | Number | SizeValue | ListValue | PointValue | Thing
+Value: TypeAlias = Length | Angle | Duration | Number | SizeValue | ListValue | PointValue | Thing
 
 PARTS = ("width", "height", "depth")
 """The words for the parts of a size."""
@@ -115,6 +123,8 @@ def kind_said(value: Value) -> str:
             return "a length"
         case Angle():
             return "an angle"
+        case Duration():
+            return "a time"
         case Number():
             return "a plain number"
         case SizeValue():

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from publisher.language.ast import Binary, Call, Expr, Join, Negate, Ref, Several
 from publisher.trade import Trade
-from publisher.units import FirstUnit, Kind, angle, both, both_sizes, kind_for, number
+from publisher.units import FirstUnit, Kind, angle, both, both_sizes, kind_for, number, time_words
 
 THIN_WORDS = frozenset({"caliper", "slot", "ease", "play", "tolerance"})
 """A measure named by one of these words is thinner than a ruler shows."""
@@ -16,6 +16,8 @@ def spoken(expr: Expr, parts: tuple[float, ...], unit: str, trade: Trade, first:
     """The text of a figure in prose, in both units where it is a length."""
     if unit == "deg":
         return angle(parts[0])
+    if unit == "s":
+        return time_words(parts[0])
     if unit != "mm":
         return " × ".join(number(p) for p in parts)
     kind = kind_of_measure(expr, parts, trade)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.diagnostics.near import nearest
-from publisher.language.ast import Called, Offset, Prep, Statement, StepDesign
+from publisher.language.ast import Called, Literal, Offset, Prep, Ref, Statement, StepDesign
 from publisher.language.ast import Place as Where
 from publisher.model.findings import Refused, listed, refuse, taken
 from publisher.model.statements.phrases import Phrases
@@ -29,8 +29,18 @@ VERBS = (
     "lay",
     "slide",
     "wrap",
+    "hold",
+    "dry",
+    "colour",
+    "stamp",
 )
 """Heads of a step's lines."""
+
+WAITING = frozenset({"hold", "dry"})
+"""Verbs that take their time and move nothing."""
+
+COLOURING = frozenset({"colour", "stamp"})
+"""Verbs whose note says with what."""
 
 _ON_FOLDS = frozenset({"fold", "crease", "push"})
 _RELATIONS = (
@@ -77,6 +87,7 @@ def read_action(statement: Statement, words: Words) -> Action:
     phrases = Phrases(statement)
     plain = tuple(phrases.all_words(*_WORDS.get(verb, ())))
     length = _radius(phrases, words) if verb == "curl" else None
+    seconds = _waiting(phrases, words) if verb in WAITING else None
     said: list[Where] = list(phrases.bare_places())
     face: Face | None = None
     relation = ""
@@ -139,7 +150,27 @@ def read_action(statement: Statement, words: Words) -> Action:
         statement.span,
         length,
         plain,
+        seconds,
+        statement.note.text if statement.note is not None and verb in COLOURING else "",
     )
+
+
+def _waiting(phrases: Phrases, words: Words) -> float | None:
+    """How long is waited, in seconds; None where the line does not say."""
+    for phrase in phrases.statement.bare():
+        value = phrase.value
+        named = isinstance(value, Ref) and value.text in words.known.other_names()
+        if not isinstance(value, (Literal, Ref)) or (isinstance(value, Ref) and not named):
+            continue
+        parts, unit = words.known.numbers(value)
+        if named and unit != "s":
+            continue
+        if unit != "s" or parts[0] <= 0:
+            text = "how long is wanted here, such as 10 minutes"
+            raise refuse("wrong-unit", text, value.span)
+        phrases.take(phrase)
+        return parts[0]
+    return None
 
 
 def _radius(phrases: Phrases, words: Words) -> float | None:

@@ -307,6 +307,8 @@ class Action(Struct, frozen=True):
     ``verb`` is the head ("fold", "glue", "turn", ...). ``angle_deg`` overrides a fold's own
     closing angle. ``called`` names the result. ``length_mm`` is how far something is pulled or
     with which radius it is curled; ``words`` are plain words of the line ("across", "valley").
+    ``seconds`` is how long something is held or dries; ``note`` says with what it is coloured
+    or stamped.
     """
 
     verb: str
@@ -319,6 +321,8 @@ class Action(Struct, frozen=True):
     span: Span
     length_mm: float | None = None
     words: tuple[str, ...] = ()
+    seconds: float | None = None
+    note: str = ""
 
 
 class Step(Struct, frozen=True):

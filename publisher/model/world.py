@@ -17,6 +17,7 @@ from publisher.language.program import Form, Program
 from publisher.language.sizes import Sizes
 from publisher.language.values import (
     Angle,
+    Duration,
     Length,
     ListValue,
     Number,
@@ -269,6 +270,8 @@ def parts_of(value: Value, span: Span) -> tuple[tuple[float, ...], str]:
             return (value.mm,), "mm"
         case Angle():
             return (value.deg,), "deg"
+        case Duration():
+            return (value.seconds,), "s"
         case Number():
             return (value.value,), ""
         case SizeValue():

@@ -17,6 +17,7 @@ from publisher.units.numbers import (
     number,
     one,
     one_sizes,
+    time_words,
 )
 
 __all__ = [
@@ -34,4 +35,5 @@ __all__ = [
     "number",
     "one",
     "one_sizes",
+    "time_words",
 ]

@@ -78,6 +78,21 @@ def angle(degrees: float) -> str:
     return f"{number(_rounded(degrees, 0.1), 1)}°"
 
 
+def time_words(seconds: float) -> str:
+    """``30 seconds``, ``90 minutes``, ``2.5 hours``: to a tenth of the unit that reads best."""
+    whole = round(seconds)
+    if whole < 120 and whole % 60:
+        return _counted(whole, "second")
+    if whole < 7200 and whole % 3600:
+        return _counted(whole / 60, "minute")
+    return _counted(whole / 3600, "hour")
+
+
+def _counted(amount: float, unit: str) -> str:
+    text = number(amount, 1)
+    return f"{text} {unit}" if text == "1" else f"{text} {unit}s"
+
+
 def number(value: float, decimals: int = 3) -> str:
     """A plain number without needless zeros: ``2``, ``0.333``."""
     text = f"{_rounded(value, 10.0**-decimals):.{decimals}f}"

@@ -18,6 +18,7 @@ from publisher.booklet.facts import (
     second_unit,
     sheet_titles,
     size_rows,
+    time_in_all,
     titled,
 )
 from publisher.booklet.nodes import paragraphs
@@ -65,7 +66,11 @@ def card(entry: SitePattern) -> Card:
         book.pattern.name,
         meta.title,
         meta.summary,
-        (("Level", titled(meta.level)), ("Time", meta.time), ("Paper", sheets_in_all(book))),
+        (
+            ("Level", titled(meta.level)),
+            ("Time", time_in_all(book.pattern)),
+            ("Paper", sheets_in_all(book)),
+        ),
         shown(f"patterns/{book.pattern.name}/pictures/cover.svg", book.cover),
         book.theme.paper_colour("back", stock),
     )

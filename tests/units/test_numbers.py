@@ -18,6 +18,7 @@ from publisher.units import (
     number,
     one,
     one_sizes,
+    time_words,
 )
 
 
@@ -103,3 +104,9 @@ def test_the_depth_of_a_card_is_not_rounded_to_a_ruler() -> None:
     """ISO/IEC 7810, ID-1: 85.60 x 53.98 x 0.76 mm."""
     assert one_sizes((85.6, 53.98, 0.76)) == "85.5 × 54 × 0.75 mm"
     assert one_sizes((120, 80, 20)) == "120 × 80 × 20 mm"
+
+
+def test_times_in_the_unit_that_reads_best() -> None:
+    said = {30: "30 seconds", 60: "1 minute", 90: "90 seconds", 600: "10 minutes"}
+    said |= {150: "2.5 minutes", 3600: "1 hour", 5400: "90 minutes", 9000: "2.5 hours"}
+    assert {seconds: time_words(seconds) for seconds in said} == said

@@ -13,6 +13,13 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion, TurnMotion
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import closeup, words
+from publisher.drawing.space_view.by_hand import (
+    ByHand,
+    by_hand,
+    clock_request,
+    clock_sign,
+    hand_items,
+)
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.dress import (
     arrow_items,
@@ -129,8 +136,9 @@ def _signs(
     lines: Sequence[Drawn],
     glue: Sequence[GlueArea],
     arrows: Sequence[PlacedArrow],
+    handled: Sequence[ByHand],
 ) -> tuple[str, ...]:
-    keys: set[str] = set()
+    keys: set[str] = {one.what for one in handled}
     for item, area in zip(scene.items, scene.seen, strict=True):
         if not item.ghost and not area.is_empty:
             keys.add(item.face)
@@ -182,7 +190,8 @@ def picture(
     half = width / 2.0 - WHITE_MM
     turn = _turn_motion(frame, setting)
     requests = [turn_request(turn)] if turn is not None else []
-    below = SIGN_ROOM_MM if turn is not None else WORDS_ABOVE_MM
+    requests += clock_request(frame)
+    below = SIGN_ROOM_MM if requests else WORDS_ABOVE_MM
     if details:
         high = closeup.HIGHEST_MM - 2 * WHITE_MM - WORDS_ABOVE_MM
         below = max(below, min(2 * closeup.RADII_MM[0] + 1.5, high - (y1 - y0)))
@@ -201,12 +210,19 @@ def picture(
     dressed = frozenset((g.body, g.facet) for g in glue)
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
     items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
+    handled = by_hand(frame, shapes, scene.items, scene.seen)
+    items += hand_items(handled, shift)
     items += arrow_items(arrows, shift)
     for p in placements:
-        if p.request.area is None and turn is not None:
+        if p.request.text == "clock":
+            x, y, w, h = p.box
+            items += clock_sign((x + w / 2 + shift[0], y + h / 2 + shift[1]))
+        elif p.request.area is None and turn is not None:
             items += turn_items(turn, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
-    signs = _signs(turn, scene, lines, glue, arrows)
+    signs = _signs(turn, scene, lines, glue, arrows, handled)
+    if clock_request(frame):
+        signs = in_legend_order([*signs, "clock"])
     if detail is not None and circled is not None:
         near = closeup.magnified(scene, detail)
         near_lines, near_glue = _lined(frame, stage, shapes, near)

@@ -18,6 +18,7 @@ from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.stage import Stage, named_bodies
 from publisher.geometry.measure import area as area_of
 from publisher.model.types import MatOf, Target
+from publisher.units import time_words
 
 MOST_LABELS = 4
 _LEAST_SEEN_MM2 = 0.5
@@ -138,10 +139,16 @@ def label_requests(
             for zone in zones:
                 if zone.meets is not None and zone.meets[0] == piece.name:
                     panel(motion.body, zone.meets[1])
+        elif isinstance(motion, Mark) and motion.what in ("hold", "colour") and motion.names:
+            for name in motion.names:
+                panel(motion.body, name)
         else:
             for body in [motion.body] if isinstance(motion, Mark) else motion.bodies:
                 whole(body)
     named(t for t in (*frame.action.subjects, *frame.action.objects) if t.kind == "panel")
+    if frame.action.seconds is not None:
+        wait = time_words(frame.action.seconds)
+        wanted = {f"{text}, {wait}": area for text, area in wanted.items()}
     shown = [
         label_request(text, area) for text, area in wanted.items() if area.area > _LEAST_SEEN_MM2
     ]

@@ -10,7 +10,8 @@ from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
 from publisher.geometry.space import Vector, norm, scaled
-from publisher.model.types import Pattern, Piece, Target
+from publisher.model.types import Action, Pattern, Piece, Target
+from publisher.units import time_words
 
 
 def body_name(piece: Piece, body: str) -> str:
@@ -97,7 +98,24 @@ def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> l
         return [f"Cut the {whole} out along its outline."]
     if mark.what == "press":
         return [f"Press {the(mark.names)} out of the {whole}."]
+    if mark.what in ("hold", "colour", "dry"):
+        return [_by_hand(frame.action, mark, whole)]
     return [f"{frame.action.verb.capitalize()} the {whole}."]
+
+
+def _by_hand(action: Action, mark: Mark, whole: str) -> str:
+    """One sentence on what is held, left to dry, coloured or stamped, how long and with what."""
+    what = f"{the(mark.names)} of the {whole}" if mark.names else f"the {whole}"
+    if mark.what == "hold":
+        return f"Press {what} and hold{_as_long(action)}."
+    if mark.what == "dry":
+        return f"Let {what} dry{_as_long(action)}."
+    tool = f" with {action.note}" if action.note else ""
+    return f"{action.verb.capitalize()} {what} on its {mark.face} face{tool}."
+
+
+def _as_long(action: Action) -> str:
+    return "" if action.seconds is None else f" for {time_words(action.seconds)}"
 
 
 def _glue(

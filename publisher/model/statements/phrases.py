@@ -52,7 +52,7 @@ class Phrases:
         self._asked.extend(labels)
         for phrase in self.statement.phrases:
             if phrase.label in labels and phrase.value is not None and not self._has(phrase):
-                self._take(phrase)
+                self.take(phrase)
                 return phrase
         return None
 
@@ -62,7 +62,7 @@ class Phrases:
             if phrase.value is None or phrase.label is not None or phrase.setting is not None:
                 continue
             if not self._has(phrase):
-                self._take(phrase)
+                self.take(phrase)
                 return phrase
         return None
 
@@ -73,7 +73,7 @@ class Phrases:
             if self._has(phrase) or not isinstance(value, Offset):
                 continue
             if value.direction == direction:
-                self._take(phrase)
+                self.take(phrase)
                 return phrase
         return None
 
@@ -90,11 +90,11 @@ class Phrases:
         self._asked.extend(words)
         for phrase in self.statement.phrases:
             if phrase.label in words and phrase.value is None:
-                self._take(phrase)
+                self.take(phrase)
                 return phrase.label
             only = _single_word(phrase)
             if only is not None and only in words:
-                self._take(phrase)
+                self.take(phrase)
                 return only
         return None
 
@@ -120,7 +120,7 @@ class Phrases:
         for phrase in self.statement.phrases:
             word = phrase.label if phrase.value is None else _single_word(phrase)
             if word in words and word is not None and not self._has(phrase):
-                self._take(phrase)
+                self.take(phrase)
                 found.append(word)
         return found
 
@@ -138,7 +138,7 @@ class Phrases:
                 continue
             if by is None:
                 raise self.missing(what, example)
-            self._take(phrase)
+            self.take(phrase)
             self._taken.add(id(by))
             return by.value
         return None
@@ -196,6 +196,10 @@ class Phrases:
                 return joining
         return None
 
+    def take(self, phrase: Phrase) -> None:
+        """This has been read by the statement itself."""
+        self._taken.add(id(phrase))
+
     def take_joinings(self, joinings: Sequence[Joining]) -> None:
         """These have been read by the statement itself."""
         self._taken.update(id(j) for j in joinings)
@@ -241,9 +245,6 @@ class Phrases:
 
     def _has(self, phrase: Phrase) -> bool:
         return id(phrase) in self._taken
-
-    def _take(self, phrase: Phrase) -> None:
-        self._taken.add(id(phrase))
 
 
 def _single_word(phrase: Phrase) -> str | None:

@@ -1,0 +1,123 @@
+"""What hands do to paper that moves nothing: coloured areas, a part held, a thing left to dry."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+import shapely
+from msgspec import Struct
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import polylabel
+
+from publisher.assembly.types import Frame, Mark
+from publisher.drawing.space_view.ink import all_paths, area_paths
+from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.placing import Request
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.visible import Projected, clean
+from publisher.drawing.types import Fill, Item
+from publisher.geometry.path import Point
+
+HELD_MM = 2.1
+CLOCK_MM = 3.4
+"""Radii of the signs on paper, mm."""
+
+_INSET_MM = 0.6  # so that the colour's dots keep off the edge
+_LEAST_MM2 = 0.5
+_QUARTERS = 16
+
+
+class ByHand(Struct, frozen=True):
+    """An area on paper that is coloured or held, as it is seen."""
+
+    body: str
+    what: str
+    area: BaseGeometry
+
+
+def by_hand(
+    frame: Frame,
+    shapes: Mapping[str, PieceShape],
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> list[ByHand]:
+    """The areas that this frame's action colours or holds, facet by facet; the strips of
+    bent paper as one."""
+    areas: dict[tuple[str, str, str], list[BaseGeometry]] = {}
+    for mark in frame.motions:
+        if not isinstance(mark, Mark) or mark.what not in ("colour", "hold"):
+            continue
+        for item, area in zip(items, seen, strict=True):
+            actor = item.actor
+            if item.ghost or item.plane is None or actor.body != mark.body:
+                continue
+            if mark.names and actor.piece.facet(actor.facet).panel not in mark.names:
+                continue
+            if mark.what == "colour" and item.face != mark.face:
+                continue
+            bent = any(fold.smooth for fold in actor.piece.folds)
+            key = (mark.body, mark.what, "" if bent else actor.facet)
+            areas.setdefault(key, []).append(area)
+    found = []
+    for (body, what, _), own in areas.items():
+        shown = clean(shapely.buffer(united(own), -_INSET_MM, join_style="mitre"))
+        if shown.area > _LEAST_MM2:
+            found.append(ByHand(body, what, shown))
+    return found
+
+
+def hand_items(areas: Sequence[ByHand], shift: Point) -> Iterator[Item]:
+    """Colour in dots; of what is held one sign, in the middle of its largest area."""
+    coloured = [a for a in areas if a.what == "colour"]
+    for one, rings in zip(coloured, all_paths([a.area for a in coloured], shift), strict=True):
+        yield Fill("colour", rings, id=f"colour-{one.body}", hatch_deg=0.0)
+    held = [a for a in areas if a.what == "hold"]
+    if held:
+        parts = [p for a in held for p in shapely.get_parts(a.area) if isinstance(p, Polygon)]
+        middle = polylabel(max(parts, key=lambda p: round(p.area, 3)), 0.05)
+        yield from held_sign((middle.x + shift[0], middle.y + shift[1]))
+
+
+def clock_request(frame: Frame) -> list[Request]:
+    """Room for the sign of what is left to dry."""
+    if any(isinstance(m, Mark) and m.what == "dry" for m in frame.motions):
+        return [Request("clock", None, 2 * CLOCK_MM, 2 * CLOCK_MM)]
+    return []
+
+
+def held_sign(at: Point) -> Iterator[Item]:
+    """A fingertip's dot in a ring."""
+    whole = _disc(at, HELD_MM)
+    yield Fill("halo", area_paths(shapely.buffer(whole, 0.3)), id="halo-hold")
+    ring = shapely.difference(whole, _disc(at, HELD_MM - 0.45))
+    dot = _disc(at, HELD_MM * 0.45)
+    yield Fill("arrow-move", area_paths(shapely.union_all([ring, dot])), id="hold")
+
+
+def clock_sign(middle: Point) -> Iterator[Item]:
+    """A clock's face with two hands."""
+    ring = shapely.difference(_disc(middle, CLOCK_MM), _disc(middle, CLOCK_MM - 0.5))
+    hands = [_hand(middle, length, turn) for length, turn in ((2.3, 0.0), (1.6, 100.0))]
+    ticks = [_tick(middle, 90.0 * k) for k in range(4)]
+    face = shapely.union_all([ring, *hands, *ticks])
+    yield Fill("arrow-turn", area_paths(face), id="clock")
+
+
+def _disc(at: Point, radius_mm: float) -> BaseGeometry:
+    return shapely.buffer(shapely.Point(at), radius_mm, quad_segs=_QUARTERS)
+
+
+def _hand(at: Point, length_mm: float, turn_deg: float) -> BaseGeometry:
+    turn = math.radians(turn_deg)
+    tip = (at[0] + length_mm * math.sin(turn), at[1] - length_mm * math.cos(turn))
+    return shapely.buffer(shapely.LineString((at, tip)), 0.28, quad_segs=4)
+
+
+def _tick(at: Point, turn_deg: float) -> BaseGeometry:
+    turn = math.radians(turn_deg)
+    x, y = math.sin(turn), math.cos(turn)
+    near, far = CLOCK_MM - 1.0, CLOCK_MM - 0.3
+    line = ((at[0] + near * x, at[1] - near * y), (at[0] + far * x, at[1] - far * y))
+    return shapely.buffer(shapely.LineString(line), 0.2, quad_segs=4)

@@ -1,0 +1,69 @@
+"""What hands do that moves nothing: it is told, drawn, listed and timed."""
+
+from __future__ import annotations
+
+import shapely
+
+from publisher.assembly.types import Mark
+from publisher.booklet.facts import time_in_all
+from publisher.booklet.orders import order
+from publisher.booklet.supplies import supplies_for
+from publisher.drawing.hatch import area_of
+from publisher.drawing.space_view import draw_story
+from publisher.drawing.types import Fill
+from tests.compiled import told_by
+
+TEXT = """
+```piece box, in card
+panel  base, 80 x 60 mm
+panel  wall, on top of base, 40 mm deep, mountain
+```
+
+```step
+colour base, on front face "a green pencil"
+stamp  wall, on front face "a leaf stamp"
+hold   wall, 30 seconds
+dry    box, 20 minutes
+dry    box, 1 1/2 hours
+```
+"""
+
+
+def test_time_tools_words_and_pictures_follow() -> None:
+    made, story = told_by(TEXT)
+    marks = [frame.motions[0] for frame in story.frames]
+    assert all(isinstance(m, Mark) for m in marks)
+    assert [m.what for m in marks if isinstance(m, Mark)] == [
+        "colour",
+        "colour",
+        "hold",
+        "dry",
+        "dry",
+    ]
+    assert all(frame.before == frame.after for frame in story.frames[1:])
+    assert [order(a) for a in made.steps[0].actions] == [
+        "Colour the base of the box with a green pencil, on the front face",
+        "Stamp the wall of the box with a leaf stamp, on the front face",
+        "Hold the wall of the box for 30 seconds",
+        "Let the box dry for 20 minutes",
+        "Let the box dry for 90 minutes",
+    ]
+    assert time_in_all(made).endswith(", and 110 minutes to dry")
+    listed = {supply.what for supply in supplies_for(made, ())}
+    assert {"A green pencil", "A leaf stamp", "Small clips or pegs"} <= listed
+
+    colour, stamp, hold, dry, _ = draw_story(made, story)
+    assert "colour" in colour.signs
+    assert "Colour the base of the box on its front face" in colour.alt
+    assert "hold" in hold.signs
+    assert "hold for 30 seconds" in hold.alt
+    assert "clock" in dry.signs
+    assert "Let the box dry for 20 minutes" in dry.alt
+    base, wall = (
+        shapely.union_all([area_of(i.rings) for i in d.items if getattr(i, "role", "") == "colour"])
+        for d in (colour, stamp)
+    )
+    assert base.area > 100.0 < wall.area
+    assert base.intersection(wall).area < 0.1 * wall.area
+    (sign,) = [i for i in hold.items if isinstance(i, Fill) and i.id == "hold"]
+    assert wall.intersects(area_of(sign.rings))
