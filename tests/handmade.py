@@ -21,11 +21,11 @@ from typing import Literal
 
 from publisher.diagnostics import Span
 from publisher.geometry.path import Arc, Line, Path, Point, Region, Segment, polygon
+from publisher.model.prose import Block, Run
 from publisher.model.types import (
     Action,
     BandOf,
     Bend,
-    Block,
     Claim,
     Edge,
     Facet,
@@ -38,7 +38,6 @@ from publisher.model.types import (
     Panel,
     Pattern,
     Piece,
-    Run,
     Score,
     Size,
     Step,

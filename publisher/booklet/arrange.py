@@ -13,7 +13,8 @@ from msgspec import Struct, field
 
 from publisher.booklet.nodes import nodes_of
 from publisher.booklet.types import Node
-from publisher.model.types import Block, Pattern, Step
+from publisher.model.prose import Block
+from publisher.model.types import Pattern, Step
 
 CHAPTER = "Make it"
 """The chapter's name where the author gives none."""

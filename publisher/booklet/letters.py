@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.drawing.text import face
 from publisher.drawing.theme import Theme
-from publisher.model.types import Block, Pattern
+from publisher.model.prose import Block
+from publisher.model.types import Pattern
 
 CODE = "letter-not-in-face"
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 
 from publisher.booklet.types import Node
-from publisher.model.types import Block, Run
+from publisher.model.prose import Block, Run
 
 _SIGNAL = re.compile(r"\s*(danger|warning|caution|notice)\s*:\s*", re.IGNORECASE)
 _FENCES = frozenset({"sizes", "piece", "step", "fits"})

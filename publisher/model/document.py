@@ -8,7 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.diagnostics import Span
-from publisher.model.types import Block, Run
+from publisher.model.prose import Block, Run
 from publisher.source import types as source
 
 Speak = Callable[[source.Spoken], str | None]

@@ -17,9 +17,10 @@ from publisher.model.document import Reader, plain_text
 from publisher.model.findings import Refused
 from publisher.model.formatting import spoken
 from publisher.model.meta import read_meta
+from publisher.model.prose import Block
 from publisher.model.steps import read_steps
 from publisher.model.targets import Words
-from publisher.model.types import Block, Claim, Meta, Pattern, Size, Step
+from publisher.model.types import Claim, Meta, Pattern, Size, Step
 from publisher.model.world import World, parts_of
 from publisher.source import types as source
 from publisher.trade import Trade

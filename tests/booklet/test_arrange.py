@@ -6,7 +6,8 @@ from msgspec.structs import replace
 
 from publisher.booklet.arrange import CHAPTER, arrange
 from publisher.booklet.types import Node
-from publisher.model.types import Block, Pattern, Run
+from publisher.model.prose import Block, Run
+from publisher.model.types import Pattern
 from tests.handmade import at, envelope_pattern, sliding_box_pattern
 
 SPAN = at("content/x/pattern.md", 1)

@@ -14,7 +14,8 @@ from publisher.booklet.document import document
 from publisher.booklet.letters import CODE, missing_letters
 from publisher.booklet.types import BookletInput, PaperName
 from publisher.booklet.typeset import TemplateError, refuse_reaching_out, typeset
-from publisher.model.types import Block, Pattern, Run
+from publisher.model.prose import Block, Run
+from publisher.model.types import Pattern
 from tests.booklet.book import book_of, house_theme, sliding_box_sheets
 from tests.handmade import at, sliding_box_pattern
 

@@ -10,7 +10,7 @@ import pytest
 from msgspec.structs import replace
 from PIL import Image
 
-from publisher.model.types import Block, Run
+from publisher.model.prose import Block, Run
 from publisher.website import SiteLook, SitePattern, SiteSettings, build_site
 from publisher.website.words import figures, safe_link
 from tests.handmade import at

@@ -17,7 +17,7 @@ from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.measures import WORDS, Measure, measures
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Edit, Span, WayOut
-from publisher.model.types import Block, Run
+from publisher.model.prose import Block, Run
 from publisher.units import Figure, figures_in
 
 CODE = "figure-differs"

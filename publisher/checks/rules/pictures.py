@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.model.types import Block
+from publisher.model.prose import Block
 
 CODE = "picture-without-words"
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from publisher.checks.context import Context, Results, failed
 from publisher.diagnostics import Place, Span
-from publisher.model.types import Block
+from publisher.model.prose import Block
 
 CODE = "top-of-what"
 PROSE = ("paragraph", "quote", "caution", "tip", "item", "cell")
