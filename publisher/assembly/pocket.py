@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -11,11 +10,12 @@ from publisher.assembly.approach import parted_approach
 from publisher.assembly.bodies import bodies_of, box, carried, joined, taken_up, with_bodies
 from publisher.assembly.cavity import alike, lengths, reference_facet
 from publisher.assembly.change import Approach, Change, finding, not_yet
-from publisher.assembly.kit import Kit, landed, shape_of
+from publisher.assembly.kit import Kit
 from publisher.assembly.layering import both_ways
 from publisher.assembly.targets import panel_name, target_bodies
 from publisher.assembly.travel import NOTHING, travel
 from publisher.assembly.types import Body, Bond, FacetId, MoveMotion, State
+from publisher.assembly.walls import SIDES, along_a_side, flaps_between, folded, glued
 from publisher.diagnostics import Diagnostic
 from publisher.geometry.space import Matrix, Pose, Vector, add, lift, moved, scaled
 from publisher.model.types import Action, Panel, Piece, Target
@@ -24,10 +24,7 @@ from publisher.units import both
 CLEARANCE_MM = 10.0
 HELD_MM = 3.0
 FIT_MM = 0.05
-_ON_SIDE_MM = 2.0
-_FOLDED_DEG = 1.0
 _MOST_OPEN = 2
-_SIDES = ("left", "top", "right", "bottom")
 
 
 class Room(Struct, frozen=True):
@@ -35,7 +32,8 @@ class Room(Struct, frozen=True):
 
     ``x0`` to ``y1`` in the panel's flat coordinates (mm), glue taken off; ``open`` are the
     sides that nothing closes. ``front`` is the facet of the panel, ``back`` the other one,
-    ``side`` the face of the panel towards it.
+    ``side`` the face of the panel towards it. ``flaps`` are folded in from ``back`` and glued to
+    the panel: they lie on the panel's side of what is in the pocket.
     """
 
     front: FacetId
@@ -46,6 +44,7 @@ class Room(Struct, frozen=True):
     x1: float
     y1: float
     open: tuple[str, ...]
+    flaps: tuple[FacetId, ...] = ()
 
 
 def into_pocket(kit: Kit, state: State, action: Action) -> Change:
@@ -119,6 +118,21 @@ def room_behind(kit: Kit, state: State, body_id: str, target: Target) -> Room | 
     return max(rooms, key=lambda r: (len(r.open) < _MOST_OPEN, _area(r)), default=None)
 
 
+def pocket_of(kit: Kit, state: State, body: Body) -> Target | None:
+    """The panel that makes the pocket of a piece: of several the one that is closed on most
+    sides, of those the smallest."""
+    piece = kit.pieces[body.piece]
+    found = []
+    for panel in piece.panels:
+        target = Target("panel", piece.name, panel.name, body.copy)
+        room = room_behind(kit, state, body.id, target)
+        if room is not None:
+            x0, y0, x1, y1 = panel.bounds
+            size = round((x1 - x0) * (y1 - y0), 6)
+            found.append((len(room.open), size, panel.name, target))
+    return min(found)[-1] if found else None
+
+
 def _area(room: Room) -> float:
     return round((room.x1 - room.x0) * (room.y1 - room.y0), 6)
 
@@ -134,62 +148,21 @@ def _room(
 ) -> Room | None:
     x0, y0, x1, y1 = panel.bounds
     ends = {"left": x0, "top": y0, "right": x1, "bottom": y1}
-    shut: dict[str, float] = {}
-    for name in _folded(piece, front[1], dict(state.body(front[0]).angles), panel):
-        shut[name] = ends[name]
-    for u0, v0, u1, v1 in _glued(kit, state, front, back):
-        if u0 - x0 < _ON_SIDE_MM and v1 - v0 > (y1 - y0) / 2:
-            shut["left"] = max(shut.get("left", x0), u1)
-        elif x1 - u1 < _ON_SIDE_MM and v1 - v0 > (y1 - y0) / 2:
-            shut["right"] = min(shut.get("right", x1), u0)
-        elif v0 - y0 < _ON_SIDE_MM and u1 - u0 > (x1 - x0) / 2:
-            shut["top"] = max(shut.get("top", y0), v1)
-        elif y1 - v1 < _ON_SIDE_MM and u1 - u0 > (x1 - x0) / 2:
-            shut["bottom"] = min(shut.get("bottom", y1), v0)
-        else:
-            return None
+    shut = {n: ends[n] for n in folded(piece, front[1], dict(state.body(front[0]).angles), panel)}
+    flaps = tuple(flaps_between(kit, state, front, back, side))
+    walls = [along_a_side(glue, panel.bounds) for glue in glued(kit, state, front, back)]
+    if None in walls:
+        return None
+    walls += [along_a_side(fold, panel.bounds) for _, fold in flaps]
+    for name, at in filter(None, walls):
+        inwards = max if name in ("left", "top") else min
+        shut[name] = inwards(shut.get(name, at), at)
     if not shut:
         return None
     free = {**ends, **shut}
-    is_open = tuple(name for name in _SIDES if name not in shut)
+    is_open = tuple(name for name in SIDES if name not in shut)
     edges = (free["left"], free["top"], free["right"], free["bottom"])
-    return Room(front, back, side, *edges, is_open)
-
-
-def _folded(piece: Piece, facet: str, angles: dict[str, float], panel: Panel) -> Iterator[str]:
-    """The sides of the panel that a fold closes."""
-    for hinge in piece.hinges:
-        if facet in (hinge.parent, hinge.child) and abs(angles[hinge.fold]) > _FOLDED_DEG:
-            for edge in panel.edges:
-                if edge.name in _SIDES and _on(edge.start, edge.end, (hinge.start, hinge.end)):
-                    yield edge.name
-
-
-def _on(
-    start: tuple[float, float], end: tuple[float, float], points: Sequence[tuple[float, float]]
-) -> bool:
-    (x, y), (u, v) = start, end
-    size = math.dist(start, end)
-    return all(abs((u - x) * (q - y) - (v - y) * (p - x)) < 1e-6 * size for p, q in points)
-
-
-def _glued(
-    kit: Kit, state: State, front: FacetId, back: FacetId
-) -> Iterator[tuple[float, float, float, float]]:
-    """The boxes of the glue between both, in the panel's flat coordinates."""
-    into = state.body(front[0]).facet_pose(front[1]).inverse()
-    for bond in state.bonds:
-        if {bond.first, bond.second} != {front, back} or bond.by == "tuck":
-            continue
-        body = state.body(bond.first[0])
-        zones = kit.pieces[body.piece].glue_zones
-        zone = next((z for z in zones if z.name == bond.zone), None)
-        if zone is None:
-            continue
-        pose = into.after(body.facet_pose(bond.first[1]))
-        points = [(p[0], -p[1]) for p in landed(pose, shape_of(zone.region).outer)]
-        xs, ys = [p[0] for p in points], [p[1] for p in points]
-        yield min(xs), min(ys), max(xs), max(ys)
+    return Room(front, back, side, *edges, is_open, tuple(dict.fromkeys(f for f, _ in flaps)))
 
 
 # ---------------------------------------------------------------- the content in it
@@ -280,7 +253,8 @@ def between(end: State, group: Sequence[str], room: Room) -> Approach:
     sides = both_ways(end)
 
     def away(other: FacetId) -> Vector:
-        over = other != room.front and sides.get((room.front, other), room.side) == room.side
+        ours = other == room.front or other in room.flaps
+        over = not ours and sides.get((room.front, other), room.side) == room.side
         return scaled(towards, -1.0 if over else 1.0)
 
     return parted_approach(end, group, away)

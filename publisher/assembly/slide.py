@@ -35,7 +35,7 @@ from publisher.assembly.cavity import (
 from publisher.assembly.change import Change, finding, not_yet
 from publisher.assembly.interlock import interlock
 from publisher.assembly.kit import Kit
-from publisher.assembly.pocket import into_pocket
+from publisher.assembly.pocket import into_pocket, pocket_of
 from publisher.assembly.targets import target_bodies
 from publisher.assembly.travel import NOTHING, hover, travel
 from publisher.assembly.types import Body, MoveMotion, State
@@ -72,6 +72,9 @@ def slide(kit: Kit, state: State, action: Action) -> Change:
     outer, inner = (theirs, ours) if action.relation in _INTO else (ours, theirs)
     holder = start.body(outer[0])
     room = cavity(kit, holder)
+    pocket = pocket_of(kit, start, holder) if room is None and action.relation in _INTO else None
+    if pocket is not None:
+        return into_pocket(kit, state, replace(action, objects=(pocket,)))
     if room is None:
         note = f"{holder.piece} encloses no room as it is folded now."
         return Change(start, start, findings=(not_yet(action, "Sliding this", note),))

@@ -8,9 +8,11 @@ import pytest
 from msgspec.structs import replace
 
 from publisher.assembly import MoveMotion, Story, assemble
+from publisher.geometry.measure import outline_bounds
 from publisher.model.types import Action, Edge, Panel, Pattern, Piece, Target
 from tests.assembly.build import do, folds, panels, part, pattern, strip, zone
 from tests.assembly.test_contents import thing
+from tests.compiled import told_by
 
 SIDES = ("top", "right", "bottom", "left")
 
@@ -116,3 +118,45 @@ def test_it_goes_along_when_the_wallet_moves() -> None:
         assert before.body(body).pose != after.body(body).pose
     held = [s.body("wallet-1").pose.inverse().after(s.body("plan-1").pose) for s in (before, after)]
     assert held[0].shift == pytest.approx(held[1].shift, abs=1e-9)
+
+
+ENVELOPE = """
+```sizes
+card = 148 x 105 x 1 mm
+```
+
+```piece envelope, in paper
+panel  centre, 154 x 111 mm
+panel  left side, on left of centre, 18 mm deep, mountain
+panel  right side, on right of centre, 18 mm deep, mountain
+panel  lower flap, on bottom of centre, 67 mm deep, 1 mm taper, mountain
+glue   along left and right of lower flap, 10 mm wide, on back face,
+       meets left side and right side, called strip
+```
+
+```step
+turn   over envelope
+fold   each side of envelope
+glue   each strip of envelope
+fold   lower flap of envelope
+slide  card into {there}
+```
+"""
+
+
+@pytest.mark.parametrize("there", ["envelope", "lower flap of envelope"])
+def test_flaps_that_are_folded_in_behind_a_pocket_are_its_walls(there: str) -> None:
+    """The sides hold the flap, so that the card has all the room from fold to fold; it lies
+    under them, not in front of their glue."""
+    made, story = told_by(ENVELOPE.replace("{there}", there))
+    card = story.end.body("card-1").facets[0][1]
+    centre = story.end.body("envelope-1").facet_pose("centre")
+    shapes = {f.name: f.region for p in (story.handled or made).pieces for f in p.facets}
+    left, _, right, _ = outline_bounds(shapes[story.end.body("card-1").facets[0][0]].outer)
+    ends = [centre.inverse().after(card).apply((x, 0.0, 0.0))[0] for x in (left, right)]
+    assert sorted(round(x - 18.0, 6) for x in ends) == [3.0, 151.0]
+    order = {(low, high) for low, high, _ in story.end.above}
+    facet = ("card-1", story.end.body("card-1").facets[0][0])
+    assert (("envelope-1", "centre"), facet) in order
+    for name in ("left side", "right side", "lower flap"):
+        assert (facet, ("envelope-1", name)) in order
