@@ -125,9 +125,9 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
             continue
         more = [(s, t) for b, s, o, t in pairs if (b, o) == (body_id, on_id)][1:]
         place = seat(kit, end, action, body, subject, on, target, more)
-        start, end, moves, path = _brought(kit, start, end, body, on, place)
+        start, end, moves, path = bring(kit, start, end, body, on, place)
         motions += moves
-        brought[body_id] = _seated_face(place)
+        brought[body_id] = seated_face(place)
         approaches.append(move_approach(end, joined(end, [body_id]), path))
         wet += _wet_seat(kit, end, action, end.body(body_id), subject, on, target, place)
     return Change(
@@ -193,7 +193,7 @@ def _wet_joint(
     return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in chosen]
 
 
-def _seated_face(place: Seat) -> Face:
+def seated_face(place: Seat) -> Face:
     """The face of a body that looks at what it was laid on."""
     return "back" if (place.side > 0) != place.over else "front"
 
@@ -227,7 +227,7 @@ def _wet_seat(
 ) -> list[Wet]:
     """Glue under a part that was just brought to its place."""
     piece, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
-    face = _seated_face(place)
+    face = seated_face(place)
     zones = [z for z in zones_of(piece, subject) if z.face == face]
     partners = ((on.id, theirs.facet(place.on).panel if target.part else ""),)
     by, span = _by(action), subject.span
@@ -250,7 +250,7 @@ def _flat_panels(kit: Kit, body: Body, facet: str) -> list[str]:
     return list(dict.fromkeys(level))
 
 
-def _brought(
+def bring(
     kit: Kit, start: State, end: State, body: Body, on: Body, place: Seat
 ) -> tuple[State, State, tuple[Motion, ...], Vector]:
     """Bring a body to its seat. Gives start, end, motions and the last leg of the path."""

@@ -37,6 +37,7 @@ VERBS: Mapping[str, Verb] = OnDemand(
         "glue": "glue:glue",
         "hold": "marks:mark",
         "lay": "slide:lay",
+        "mount": "mount:mount",
         "open": "fold:close_or_open",
         "press": "marks:mark",
         "pull": "pull:pull",
@@ -50,7 +51,7 @@ VERBS: Mapping[str, Verb] = OnDemand(
         "wrap": "wrap:wrap",
     },
 )
-ONE_AT_A_TIME = {"lay", "pull", "slide", "wrap"}
+ONE_AT_A_TIME = {"lay", "mount", "pull", "slide", "wrap"}
 """Verbs that speak of one thing; several things are taken one after another."""
 
 

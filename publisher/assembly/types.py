@@ -14,6 +14,10 @@ FacetId: TypeAlias = tuple[str, str]
 """(body id, facet name); a body id is "NAME-1" for the first copy, spaces as hyphens."""
 
 
+Box: TypeAlias = tuple[float, float, float, float]
+"""Left, top, right and bottom on a flat piece, mm."""
+
+
 class Body(Struct, frozen=True):
     """One copy of one piece in space.
 
@@ -42,7 +46,7 @@ class Bond(Struct, frozen=True):
 
     first: FacetId
     second: FacetId
-    by: Literal["glue", "tape", "tuck"]
+    by: Literal["glue", "tape", "tuck", "pads"]
     zone: str
 
 
@@ -96,13 +100,14 @@ class Mark(Struct, frozen=True):
 
     ``what``: "glue" (``names`` are glue zones; none where the whole face is glued), "score"
     (scores), "cut" (openings), "press" (scores), "colour" and "hold" (panels; none where it is
-    the whole piece), "dry".
+    the whole piece), "dry", "pads" (``boxes`` on the flat piece).
     """
 
     body: str
     what: str
     names: tuple[str, ...]
     face: Face
+    boxes: tuple[Box, ...] = ()
 
 
 Motion: TypeAlias = FoldMotion | MoveMotion | TurnMotion | Mark

@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import TypeAlias
 
 from publisher.assembly.kit import Kit, landed, shape_of
 from publisher.assembly.layering import both_ways
-from publisher.assembly.types import FacetId, State
+from publisher.assembly.types import Box, FacetId, State
 from publisher.geometry.space import lift
 from publisher.model.types import Panel, Piece
-
-Box: TypeAlias = tuple[float, float, float, float]
-"""Left, top, right and bottom in a panel's flat coordinates, mm."""
 
 SIDES = ("left", "top", "right", "bottom")
 ON_SIDE_MM = 2.0

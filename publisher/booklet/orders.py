@@ -32,6 +32,8 @@ def order(action: Action) -> str:
         if action.objects:
             relation = "out of" if action.relation == "out from" else action.relation
             words += f" {relation} {_targets(action.objects)}"
+    if action.pad is not None:
+        words += f" with {action.pad.piece}"
     odd = action.verb == "turn" and action.angle_deg is not None and action.angle_deg % 90.0 != 0.0
     if action.angle_deg is not None and not odd:
         words += f", by {angle(action.angle_deg)}"

@@ -104,5 +104,14 @@ def _glues(pattern: Pattern) -> Iterator[Supply]:
             f"for {area_words(square_mm, pattern.meta.first_unit)}" if square_mm > 0.0 else "",
             "one that dries clear and leaves the paper flat",
         )
+    for pad in _pads(pattern):
+        thick = both(pad[1][2], kind="thin", first=pattern.meta.first_unit)
+        yield Supply("pads", "glue", f"{pad[0][:1].upper()}{pad[0][1:]}", "", f"{thick} thick")
     if "tape" in verbs:
         yield Supply("tape", "glue", "Double-sided tape", "", "thin, made for paper")
+
+
+def _pads(pattern: Pattern) -> Iterable[tuple[str, tuple[float, float, float]]]:
+    """What things are mounted on: names and sizes."""
+    pads = (a.pad for step in pattern.steps for a in step.actions if a.pad is not None)
+    return dict.fromkeys((pad.piece, pad.size_mm) for pad in pads if pad.size_mm)

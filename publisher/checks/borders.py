@@ -134,6 +134,8 @@ def _measured(layer: Piece, parent: Piece, panel: str, place: Place) -> Border:
             )
             sides.append((_side(a, b), gap))
     whole = shapely.Polygon([place(p) for p in flattened(layer.outline.outer, 0.005)])
+    if not sides and not rings:  # round on a panel that is not: what is left at the narrowest
+        sides.append(("round", float(rim.distance(whole)) if paper.covers(whole) else 0.0))
     # A backing covers a window: what lies over a hole within the panel reaches over no edge.
     filled = shapely.unary_union([shapely.Polygon(p.exterior) for p in shapely.get_parts(paper)])
     over = float(whole.difference(filled.buffer(0.01)).area)

@@ -205,6 +205,15 @@ def _close_up(stock: str) -> list[Item]:
     ]
 
 
+def _pads(stock: str) -> list[Item]:
+    pads = [polygon(((x, 2.6), (x + 3.4, 2.6), (x + 3.4, 5.4), (x, 5.4))) for x in (3.6, 11.0)]
+    return [
+        *_sheet("front", stock),
+        *(Fill("glue-through", (pad,), stock, hatch_deg=-45.0) for pad in pads),
+        *(Stroke("inner", (pad,)) for pad in pads),
+    ]
+
+
 def _coloured(stock: str) -> list[Item]:
     zone = polygon(((_LEFT + 0.8, _TOP + 0.8), (12.0, _TOP + 0.8), (12.0, 6.2), (_LEFT + 0.8, 6.2)))
     return [*_sheet("front", stock), Fill("colour", (zone,), stock, hatch_deg=0.0)]
@@ -236,6 +245,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "turn-round": _turn_round,
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
+    "pads": _pads,
     "colour": _coloured,
     "hold": _held,
     "clock": _clock,

@@ -29,6 +29,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "turn-round": "turn round, same face up",
         "glue": "glue here",
         "glue-through": "glue on the far side, seen through the paper",
+        "pads": "pad on the far side, seen through the paper",
         "colour": "colour or stamp here",
         "hold": "press here and hold",
         "clock": "let it dry",

@@ -27,6 +27,7 @@ VERBS = (
     "tape",
     "tuck",
     "lay",
+    "mount",
     "slide",
     "wrap",
     "hold",
@@ -119,6 +120,7 @@ def read_action(statement: Statement, words: Words) -> Action:
             statement.head_span,
             notes=("Name a piece or a part of one",),
         )
+    pad = _pad(phrases, words) if verb == "mount" else None
     by = phrases.by()
     angle = None
     if by is not None:
@@ -152,7 +154,21 @@ def read_action(statement: Statement, words: Words) -> Action:
         plain,
         seconds,
         statement.note.text if statement.note is not None and verb in COLOURING else "",
+        pad,
     )
+
+
+def _pad(phrases: Phrases, words: Words) -> Target:
+    """What lies between: a thing of three sizes, the last of which is how thick it is."""
+    said = phrases.prep("with")
+    if said is None:
+        raise phrases.missing("with what", "mount flower on card with foam pads")
+    pads = words.targets(said.places)
+    if len(pads) != 1 or pads[0].kind != "object":
+        text = "pads are wanted here: a thing that is so wide, so high and so thick"
+        notes = ("Write ‘foam pads’, or a size of your own such as ‘10 x 10 x 3 mm’",)
+        raise refuse("wrong-place", text, said.span, notes=notes)
+    return pads[0]
 
 
 def _waiting(phrases: Phrases, words: Words) -> float | None:

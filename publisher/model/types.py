@@ -309,7 +309,7 @@ class Action(Struct, frozen=True):
     closing angle. ``called`` names the result. ``length_mm`` is how far something is pulled or
     with which radius it is curled; ``words`` are plain words of the line ("across", "valley").
     ``seconds`` is how long something is held or dries; ``note`` says with what it is coloured
-    or stamped.
+    or stamped; ``pad`` is on what something is mounted.
     """
 
     verb: str
@@ -324,6 +324,7 @@ class Action(Struct, frozen=True):
     words: tuple[str, ...] = ()
     seconds: float | None = None
     note: str = ""
+    pad: Target | None = None
 
 
 class Step(Struct, frozen=True):

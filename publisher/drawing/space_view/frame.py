@@ -125,7 +125,11 @@ def _turn_motion(frame: Frame, setting: Setting) -> TurnMotion | None:
 
 def _glue_borders(glue: Sequence[GlueArea]) -> list[Drawn]:
     return [
-        Drawn("hidden" if g.through else "glue-border", g.body, shapely.boundary(g.area))
+        Drawn(
+            "inner" if g.pad else "hidden" if g.through else "glue-border",
+            g.body,
+            shapely.boundary(g.area),
+        )
         for g in glue
     ]
 
@@ -149,7 +153,7 @@ def _signs(
     for a in arrows:
         keys.add("move-arrow" if a.kind == "move" else f"fold-arrow-{a.kind}")
     for g in glue:
-        keys.add("glue-through" if g.through else "glue")
+        keys.add("pads" if g.pad else "glue-through" if g.through else "glue")
     if turn is not None:
         keys.add("turn-over" if turn_is_over(turn) else "turn-round")
     return in_legend_order(keys)
@@ -179,7 +183,7 @@ def picture(
     silhouette = scene.silhouette
     lines = drawn_once(lines, silhouette)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
-    details = closeup.find_details(lines, glue)
+    details = closeup.find_details(lines, [g for g in glue if not g.pad])
 
     ink = united(a.shape.halo for a in arrows) if arrows else MultiLineString()
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]

@@ -28,7 +28,8 @@ _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from t
 
 
 class GlueArea(Struct, frozen=True):
-    """A stretch of a glue zone on paper. ``through``: seen through the paper."""
+    """A stretch of a glue zone on paper. ``through``: seen through the paper. ``pad``: it is a
+    pad that glues on both sides."""
 
     body: str
     facet: str
@@ -36,6 +37,7 @@ class GlueArea(Struct, frozen=True):
     area: BaseGeometry
     through: bool
     hatch_deg: float
+    pad: bool = False
 
 
 def _hatch(area: BaseGeometry, through: bool) -> float:
@@ -62,6 +64,8 @@ def _own(items: Sequence[Projected], body: str) -> list[int]:
 
 def _zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, BaseGeometry]]:
     """(zone name, its panel, its flat area); without names the whole piece takes glue."""
+    if mark.boxes:
+        return [(f"pad {k}", None, shapely.box(*b)) for k, b in enumerate(mark.boxes, start=1)]
     zones = [z for z in shape.piece.glue_zones if z.name in mark.names]
     if zones:
         return [(z.name, z.panel, region_polygon(z.region)) for z in zones]
@@ -80,7 +84,7 @@ def glue_areas(
     """Where this frame's glue goes, as seen and as seen through the paper."""
     found: list[GlueArea] = []
     for mark in frame.motions:
-        if not isinstance(mark, Mark) or mark.what != "glue":
+        if not isinstance(mark, Mark) or mark.what not in ("glue", "pads"):
             continue
         first = len(found)
         for k in _own(items, mark.body):
@@ -99,8 +103,9 @@ def glue_areas(
                 for part, through in ((open_part, False), (rest, True)):
                     if not part.is_empty:
                         hatch = _hatch(area, through)
+                        pad = mark.what == "pads"
                         found.append(
-                            GlueArea(mark.body, item.actor.facet, name, part, through, hatch)
+                            GlueArea(mark.body, item.actor.facet, name, part, through, hatch, pad)
                         )
         if any(f.smooth for f in _piece(items, mark.body).folds):
             found[first:] = _over_bends(found[first:])

@@ -36,6 +36,8 @@ def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, P
     action = frame.action
     verbs = {"slide": "Slide", "lay": "Lay", "wrap": "Wrap", "set": "Set"}
     verbs |= {"tuck": "Tuck", "pull": "Pull"}
+    if action.verb == "mount":
+        verbs["lay"] = "Press"
     verb = verbs.get(motion.manner, "Move")
     named = [b for t in action.subjects for b in named_bodies(frame.before, t)]
     first = [b for b in motion.bodies if b in named] or list(motion.bodies)
@@ -98,6 +100,11 @@ def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> l
         return [f"Cut the {whole} out along its outline."]
     if mark.what == "press":
         return [f"Press {the(mark.names)} out of the {whole}."]
+    if mark.what == "pads":
+        pads = frame.action.pad
+        name = pads.piece if pads is not None else "pads"
+        count = "one of the" if len(mark.boxes) == 1 else str(len(mark.boxes))
+        return [f"Put {count} {name} on the {mark.face} face of the {whole}."]
     if mark.what in ("hold", "colour", "dry"):
         return [_by_hand(frame.action, mark, whole)]
     return [f"{frame.action.verb.capitalize()} the {whole}."]

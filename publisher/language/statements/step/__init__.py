@@ -17,6 +17,7 @@ STEP = specs(
     "glue",
     "hold",
     "lay",
+    "mount",
     "open",
     "press",
     "pull",
