@@ -11,27 +11,33 @@ from publisher.geometry.segments import SNAP_MM, nearest_on, spanned
 
 Bounds = tuple[float, float, float, float]
 
+_QUARTERS = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))
+"""Where a circle reaches furthest, from 0 degrees on by quarters."""
 
-def _arc_extremes(arc: Arc) -> list[Point]:
-    points = [arc.start, arc.end]
-    start, sweep, radius = arc.start_deg, arc.sweep_deg, arc.radius_mm
-    for quarter in range(4):
-        angle = quarter * 90.0
-        along = (angle - start) % 360.0 if sweep > 0 else (start - angle) % 360.0
-        if 0.0 < along < abs(sweep):
-            turn = math.radians(angle)
-            points.append(
-                (arc.centre[0] + radius * math.cos(turn), arc.centre[1] + radius * math.sin(turn))
-            )
-    return points
+
+def _arc_bounds(arc: Arc) -> Bounds:
+    (ax, ay), (bx, by), (x, y) = arc.start, arc.end, arc.centre
+    left, right = (ax, bx) if ax < bx else (bx, ax)
+    top, bottom = (ay, by) if ay < by else (by, ay)
+    # As ``sweep_deg`` has it, with each direction asked for once.
+    start = math.degrees(math.atan2(ay - y, ax - x))
+    turn = (math.degrees(math.atan2(by - y, bx - x)) - start) % 360.0
+    turn = 360.0 if turn < 1e-9 else turn
+    sweep = turn if arc.clockwise else turn - 360.0
+    radius = math.dist(arc.start, arc.centre)
+    for quarter, (across, down) in enumerate(_QUARTERS):
+        along = 90.0 * quarter - start if sweep > 0 else start - 90.0 * quarter
+        if 0.0 < along % 360.0 < abs(sweep):
+            px, py = x + radius * across, y + radius * down
+            left, right = min(left, px), max(right, px)
+            top, bottom = min(top, py), max(bottom, py)
+    return (left, top, right, bottom)
 
 
 def segment_bounds(segment: Segment) -> Bounds:
     """x_min, y_min, x_max, y_max, an arc taken exactly."""
     if isinstance(segment, Arc):
-        points = _arc_extremes(segment)
-        xs, ys = [p[0] for p in points], [p[1] for p in points]
-        return (min(xs), min(ys), max(xs), max(ys))
+        return _arc_bounds(segment)
     (ax, ay), (bx, by) = segment.start, segment.end
     return (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
 

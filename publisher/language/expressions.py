@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import cast
 
 from msgspec.structs import replace
@@ -37,13 +38,14 @@ class Expressions:
         return _EXPRESSIONS[part.name](self, part)
 
     def literal(self, node: Node) -> Expr:
-        (token,) = tokens_of(node)
-        number, unit = numbers.split_measure(token.text)
-        value = numbers.amount(number)
-        written = " ".join(token.text.split())
-        return ast.Literal(value if value is not None else 0.0, unit, written, self.span(node))
+        (token,) = node.parts
+        assert isinstance(token, Token)
+        return ast.Literal(*_measured(token.text), self.span(node))
 
     def _ref(self, node: Node) -> Expr:
+        if len(node.parts) == 1 and isinstance(node.parts[0], Node):
+            only = self._segment(node.parts[0])
+            return Ref((only,), (), only.span)
         segments = tuple(self._segment(n) for n in nodes_of(node))
         states: tuple[ast.State, ...] = ()
         last = node.parts[-1]
@@ -126,6 +128,14 @@ def nodes_of(node: Node) -> Iterator[Node]:
 
 def tokens_of(node: Node) -> Iterator[Token]:
     return (p for p in node.parts if isinstance(p, Token))
+
+
+@lru_cache(maxsize=4096)
+def _measured(text: str) -> tuple[float, ast.Unit, str]:
+    """A number as written: its value, its unit, and its text with single spaces."""
+    number, unit = numbers.split_measure(text)
+    value = numbers.amount(number)
+    return value if value is not None else 0.0, unit, " ".join(text.split())
 
 
 def words_of(text: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from pathlib import PurePosixPath
 
 from msgspec.structs import replace
@@ -26,20 +27,42 @@ class Library(Mapping[str, Form]):
         self._texts = texts
         self._outside = replace(outside, forms=self)
         self._read: dict[str, Form] = {}
+        self._kept = _kept(tuple(texts.items()), outside.stocks, outside.objects)
+        self._in_itself = False
 
     def __getitem__(self, name: str) -> Form:
-        if name not in self._read:
+        form = self._read.get(name)
+        if form is None:
             file = self._files[name]
-            # While it is read, a form that asks for itself finds it without parts.
-            self._read[name] = Form(name, file, None)
-            self._read[name] = _read(name, file, self._texts[file], self._outside)
-        return self._read[name]
+            form = self._kept.get(name)
+            if form is None:
+                # While it is read, a form that asks for itself finds it without parts.
+                self._read[name] = Form(name, file, None)
+                form = _read(name, file, self._texts[file], self._outside)
+                if not self._in_itself:
+                    self._kept[name] = form
+            elif form.program is not None:
+                program = replace(form.program, forms=self, beside=self._outside.beside)
+                form = replace(form, program=program)
+            self._read[name] = form
+        elif form.program is None:
+            self._in_itself = True
+        return form
 
     def __iter__(self) -> Iterator[str]:
         return iter(sorted(self._files))
 
     def __len__(self) -> int:
         return len(self._files)
+
+
+@lru_cache(maxsize=8)
+def _kept(
+    texts: tuple[tuple[str, str], ...], stocks: frozenset[str], objects: frozenset[str]
+) -> dict[str, Form]:
+    """Forms that were read already, of the same texts in the same trade: who checks one pattern
+    after another reads them once. None is kept of forms that ask for themselves."""
+    return {}
 
 
 _NAME = re.compile(r"^form:[ \t]*(\S.*?)[ \t]*$", re.MULTILINE)

@@ -62,36 +62,39 @@ class _Reader:
         self.end = line.end
         self.mode = mode
         self.measures = MeasureReader(body, text, line.end)
-        self.kept = words.SINGLE | words.BY_MODE[mode]
+        self.kept = words.KEPT[mode]
         self.tokens: list[Token] = []
         self.findings: list[Diagnostic] = []
         self.whole = True
         self.brackets = 0
         self.operators = 0
+        self.looked_at: dict[int, tuple[str | None, int]] = {}
 
     def run(self) -> None:
         if self.mode in ("piece", "step"):
             self._head()
         elif self.mode == "sizes":
             self._variant()
-        while self.whole and self.at < self.end:
-            if self.text[self.at].isspace():
-                self.at += 1
-                continue
+        while self.whole:
+            space = _SPACE.match(self.text, self.at, self.end)
+            if space is not None:
+                self.at = space.end()
+            if self.at >= self.end:
+                break
             self._next()
             if len(self.tokens) > MAX_TERMINALS:
                 self._fatal("line-too-long", "this line is too long", self.at, self.at + 1)
 
     def _next(self) -> None:
         at, char = self.at, self.text[self.at]
-        if char.isdigit() or char in numbers.FRACTION_SIGNS or self._is_point(at):
+        if char.isalpha():
+            self._words()
+        elif char.isdigit() or char in numbers.FRACTION_SIGNS or self._is_point(at):
             self._number()
         elif char in OPENING_QUOTES:
             self._string()
         elif char in _MARKS:
             self._mark(_MARKS[char])
-        elif char.isalpha():
-            self._words()
         else:
             self._fatal("unknown-sign", f"‘{char}’ means nothing here", at, at + 1)
 
@@ -164,6 +167,14 @@ class _Reader:
 
     def _keyword(self, at: int) -> tuple[str | None, int]:
         """What the language makes of the word at ``at``: terminal and end; None for a name."""
+        known = self.looked_at.get(at)
+        if known is None:
+            known = self._looked_up(at)
+            if self.text[at : at + 1] not in "xX":  # what x3 means hangs on what stands before it
+                self.looked_at[at] = known
+        return known
+
+    def _looked_up(self, at: int) -> tuple[str | None, int]:
         word = _WORD.match(self.text, at, self.end)
         if word is None:
             return None, at
@@ -172,31 +183,20 @@ class _Reader:
             if verb is not None:
                 return "VERB", verb.end()
         said = word.group().lower()
-        if said in words.PHRASE_STARTS:
-            best, end = self._longest_phrase(at)
-            if best is not None:
-                return best, end
-        if said in words.ARTICLES:
-            return "ARTICLE", word.end()
-        if said in words.SIDES:
-            return "SIDE", word.end()
-        if said in self.kept:
-            return self.kept[said], word.end()
+        phrase = words.PHRASES.get(said)
+        if phrase is not None:
+            match = phrase[1].match(self.text, at, self.end)
+            if match is not None:
+                return phrase[0], match.end()
+        kept = self.kept.get(said)
+        if kept is not None:
+            return kept, word.end()
         if said[0] == "x" and said[1:].isdigit() and self._after_number():
             return "X", at + 1
         return None, word.end()
 
     def _after_number(self) -> bool:
         return bool(self.tokens) and self.tokens[-1].kind in ("NUMBER", "MEASURE", "CLOSING")
-
-    def _longest_phrase(self, at: int) -> tuple[str | None, int]:
-        best: str | None = None
-        end = at
-        for kind, pattern in words.PHRASES:
-            match = pattern.match(self.text, at, self.end)
-            if match is not None and match.end() > end:
-                best, end = kind, match.end()
-        return best, end
 
     def _side(self, end: int) -> None:
         """A side, or a name that begins with one: ``left wall``."""

@@ -12,6 +12,7 @@ from publisher.source import MappedText
 _INCHES = re.compile(r"(?<![\w.\"“])(\d(?:[\d./ ]*\d)?)[\"”“]")
 """A figure with the sign for inches behind it."""
 OPENING_QUOTES = {'"': '"', "“": "”", "„": "“"}
+_MARKS = re.compile("[#" + "".join(OPENING_QUOTES) + "]")
 
 
 class Line(Struct, frozen=True):
@@ -70,6 +71,8 @@ def _open_quote(body: MappedText, at: int, line: str, quote: int) -> Diagnostic:
 
 def _without_comment(line: str) -> tuple[str, int | None]:
     """The line with its comment blank, and where a quotation mark is left open."""
+    if _MARKS.search(line) is None:
+        return line, None
     closing = ""
     opened = 0
     for at, char in enumerate(line):

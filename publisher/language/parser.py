@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from itertools import chain
 from pathlib import Path
 from typing import TypeAlias
@@ -67,43 +67,61 @@ def _tables() -> _Tables:
 
 def parse_line(start: str, tokens: Sequence[Token]) -> Node | Unexpected:
     """The tree of one line whose rule is ``start``. Time grows with the number of terminals."""
+    steps = _steps(start, tuple([token.kind for token in tokens]))
+    if isinstance(steps, Unexpected):
+        return steps
+    parts: list[tuple[Part, ...]] = []
+    waiting = iter(tokens)
+    for size, name in steps:
+        if size < 0:
+            parts.append((next(waiting),))
+            continue
+        if size == 1:
+            children = parts.pop()
+        else:
+            children = tuple(chain.from_iterable(parts[-size:]))
+            del parts[-size:]
+        if name:
+            children = (Node(name, children, children[0].start, children[-1].end),)
+        parts.append(children)
+    (node,) = parts[-1]
+    assert isinstance(node, Node)
+    return node
+
+
+@lru_cache(maxsize=4096)
+def _steps(start: str, kinds: tuple[str, ...]) -> tuple[tuple[int, str], ...] | Unexpected:
+    """How the terminals become a tree: take the next one (-1), or make a node of so many parts
+    ("": they stay parts). Remembered, as the lines of a pattern are much alike."""
     tables = _tables()
     states, rules = tables.states, tables.rules
     end_state = tables.ends[start]
     stack = [tables.starts[start]]
-    parts: list[tuple[Part, ...]] = []
-    for index in range(len(tokens) + 1):
-        kind = tokens[index].kind if index < len(tokens) else END
+    widths: list[int] = []
+    steps: list[tuple[int, str]] = []
+    for index, kind in enumerate((*kinds, END)):
         while True:
             action = states[stack[-1]].get(kind)
             if action is None:
                 return Unexpected(index, _expected(stack))
             if action >= 0:
                 stack.append(action)
-                parts.append((tokens[index],))
+                widths.append(1)
+                steps.append((-1, ""))
                 break
             origin, size, name = rules[-1 - action]
-            if size == 1 and (not name or (name[0] == "?" and len(parts[-1]) == 1)):
-                # Most steps only call a term an expression: nothing is made of it.
-                stack[-1] = states[stack[-2]][origin]
-                continue
-            at = len(parts) - size
-            children = parts[at] if size == 1 else tuple(chain.from_iterable(parts[at:]))
-            del stack[len(stack) - size :]
-            del parts[at:]
+            width = sum(widths[len(widths) - size :])
+            if name and name[0] == "?":
+                name = "" if width == 1 else name[1:]
+            del stack[len(stack) - size :], widths[len(widths) - size :]
             stack.append(states[stack[-1]][origin])
-            parts.append(_made(name, children))
+            widths.append(1 if name else width)
+            # Most steps only call a term an expression: nothing is made of it.
+            if size != 1 or name:
+                steps.append((size, name))
             if kind == END and stack[-1] == end_state:
-                (node,) = parts[-1]
-                assert isinstance(node, Node)
-                return node
+                return tuple(steps)
     raise AssertionError("the end of a line is always expected or unexpected")
-
-
-def _made(name: str, children: tuple[Part, ...]) -> tuple[Part, ...]:
-    if not name or (name[0] == "?" and len(children) == 1):
-        return children
-    return (Node(name.removeprefix("?"), children, children[0].start, children[-1].end),)
 
 
 def _expected(stack: Sequence[int]) -> frozenset[str]:

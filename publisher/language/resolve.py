@@ -46,7 +46,10 @@ class Resolver:
                 self.look_at(expr)
                 return expr
             case ast.Binary():
-                return replace(expr, left=self.expr(expr.left), right=self.expr(expr.right))
+                left, right = self.expr(expr.left), self.expr(expr.right)
+                if left is expr.left and right is expr.right:
+                    return expr
+                return replace(expr, left=left, right=right)
             case ast.Negate():
                 return replace(expr, operand=self.expr(expr.operand))
             case ast.Call():
@@ -67,8 +70,8 @@ class Resolver:
         return replace(place, amount=self.expr(place.amount), bases=self.places(place.bases))
 
     def places(self, places: tuple[ast.Place, ...]) -> tuple[ast.Place, ...]:
-        if any(isinstance(p, Offset) for p in places):
-            return tuple(self.place(p) for p in places)
+        if len(places) == 1 or any(isinstance(p, Offset) for p in places):
+            return tuple([self.place(p) for p in places])
         plain = tuple(p for p in places if not isinstance(p, Offset))
         return tuple(self.expr(p) for p in self.sharing.shared(plain))
 

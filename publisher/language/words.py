@@ -64,6 +64,17 @@ BY_MODE: dict[Mode, dict[str, str]] = {
 }
 """Further words that a fence keeps."""
 
+KEPT: dict[Mode, dict[str, str]] = {
+    mode: {
+        **dict.fromkeys(ARTICLES, "ARTICLE"),
+        **dict.fromkeys(SIDES, "SIDE"),
+        **SINGLE,
+        **more,
+    }
+    for mode, more in BY_MODE.items()
+}
+"""All words that are no names, by the fence that they stand in."""
+
 RESERVED: frozenset[str] = (
     frozenset(SINGLE) | SIDES | ARTICLES | frozenset(UNITS) | {"asked", "else", "or", "saying"}
 )
@@ -71,28 +82,26 @@ RESERVED: frozenset[str] = (
 _ART = r"(?:(?:the|a|an)\s+)?"
 _STATE = r"(?:closed|open|full|empty|flat)"
 
-PHRASES: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
-    (kind, re.compile(pattern.replace(" ", r"\s+") + r"(?![\w-])", re.IGNORECASE))
-    for kind, pattern in (
-        ("DIRECTION", rf"of {_ART}way along"),
-        ("DIRECTION", r"in from"),
-        ("DIRECTION", r"clear of"),
-        ("PREP", r"out from"),
-        ("FROM_FILE", r"from file"),
-        ("TO_SPARE", r"to spare"),
-        ("COMPARE", r"is (?:over|under|at least|at most)"),
-        ("AT_LEAST", r"at least"),
-        ("CORNER", r"(?:top|bottom) (?:left|right)"),
-        ("FACE", r"(?:front|back) face"),
-        ("STATE", rf"when {_STATE}(?: and {_STATE})*"),
-    )
+_PHRASES = (
+    ("of", "DIRECTION", rf"of {_ART}way along"),
+    ("in", "DIRECTION", r"in from"),
+    ("clear", "DIRECTION", r"clear of"),
+    ("out", "PREP", r"out from"),
+    ("from", "FROM_FILE", r"from file"),
+    ("to", "TO_SPARE", r"to spare"),
+    ("is", "COMPARE", r"is (?:over|under|at least|at most)"),
+    ("at", "AT_LEAST", r"at least"),
+    ("top bottom", "CORNER", r"(?:top|bottom) (?:left|right)"),
+    ("front back", "FACE", r"(?:front|back) face"),
+    ("when", "STATE", rf"when {_STATE}(?: and {_STATE})*"),
 )
-"""Several words that are one terminal; the longest that matches wins over single words."""
 
-PHRASE_STARTS = frozenset(
-    ["of", "in", "out", "from", "to", "is", "at", "top", "bottom", "front", "back", "when", "clear"]
-)
-"""First words of ``PHRASES``."""
+PHRASES: dict[str, tuple[str, re.Pattern[str]]] = {
+    first: (kind, re.compile(pattern.replace(" ", r"\s+") + r"(?![\w-])", re.IGNORECASE))
+    for starts, kind, pattern in _PHRASES
+    for first in starts.split()
+}
+"""By their first word, several words that are one terminal; they win over single words."""
 
 VERBS: tuple[str, ...] = (
     "goes into",

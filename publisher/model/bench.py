@@ -222,11 +222,11 @@ class Bench(Struct):
     def numbered(self, stem: str, count: int, called: Name | None) -> list[str]:
         """Names for ``count`` new parts: the name itself for one, ``name 1`` ... for several;
         ``stem 1`` ... counted on in the piece where the author gave none."""
+        if called is not None and count == 1:
+            self.claim(called)
+            return [called.text]
         used = set(self.draft.named())
         if called is not None:
-            if count == 1:
-                self.claim(called)
-                return [called.text]
             names = [f"{called.text} {i}" for i in range(1, count + 1)]
             again = next((n for n in names if n in used), None)
             if again is not None:

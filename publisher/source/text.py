@@ -64,9 +64,13 @@ class MappedText(Struct, frozen=True):
 
     def span(self, start: int, end: int) -> Span:
         """Where ``text[start:end]`` stands in the source."""
-        first = self.offsets[start]
-        last = self.offsets[end - 1] + 1 if end > start else first
-        return self.source.span(first, last)
+        # Written out: every name and figure of a pattern asks.
+        offsets, source = self.offsets, self.source
+        first = offsets[start]
+        last = offsets[end - 1] + 1 if end > start else first
+        starts = source.line_starts
+        line = bisect_right(starts, first)
+        return Span(source.file, first, last, line, first - starts[line - 1] + 1)
 
     def part(self, start: int, end: int) -> MappedText:
         """A stretch of it. ``start <= end``."""

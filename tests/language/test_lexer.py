@@ -88,12 +88,8 @@ def test_the_reserved_list_stays_short() -> None:
 
 
 def test_every_phrase_is_looked_for_at_its_first_word() -> None:
-    starts = {
-        word
-        for _, pattern in words.PHRASES
-        for word in re.findall(r"[a-z]+", pattern.pattern.split(r"\s+")[0])
-    }
-    assert starts <= words.PHRASE_STARTS
+    for start, (_, pattern) in words.PHRASES.items():
+        assert start in re.findall(r"[a-z]+", pattern.pattern.split(r"\s+")[0])
 
 
 def test_a_head_may_be_any_word() -> None:

@@ -34,22 +34,17 @@ def cut_clear(known: Known, paper: Region, rings: Sequence[Path]) -> Region | No
     known.look_at(paper)
     boxes: list[Bounds] = []
     for ring in rings:
-        box = path_bounds(ring)
-        if any(_near(box, other) for other in (*known.edge, *known.holes, *boxes)):
-            return None
+        x0, y0, x1, y1 = path_bounds(ring)
+        left, top = x0 - APART_MM, y0 - APART_MM
+        right, bottom = x1 + APART_MM, y1 + APART_MM
+        for near in (known.edge, known.holes, boxes):
+            for a, b, c, d in near:
+                if left <= c and a <= right and top <= d and b <= bottom:
+                    return None
         if not winding(ring.start, paper.outer):
             return None
-        boxes.append(box)
+        boxes.append((x0, y0, x1, y1))
     more = tuple(canonical_path(oriented(ring, clockwise=False)) for ring in rings)
     known.paper = Region(paper.outer, (*paper.holes, *more))
     known.holes = [*known.holes, *boxes]
     return known.paper
-
-
-def _near(a: Bounds, b: Bounds) -> bool:
-    return (
-        a[0] - APART_MM <= b[2]
-        and a[2] + APART_MM >= b[0]
-        and a[1] - APART_MM <= b[3]
-        and a[3] + APART_MM >= b[1]
-    )

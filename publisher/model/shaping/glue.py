@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from publisher.geometry.booleans import region_intersection
+from publisher.geometry.convex import between, is_convex
 from publisher.geometry.path import Point, Region, polygon
 from publisher.model.shaping.panels import along_and_out, shifted
 from publisher.model.types import Edge, Panel
@@ -18,6 +19,10 @@ def strip_along(paper: Region, edge: Edge, width: float, whole: bool = True) -> 
     the edge. Where a notch bites through the strip, several regions are left.
     """
     u, out = along_and_out(edge)
+    if whole and is_convex(paper):
+        # No need to work out where lines meet: the paper is cut along one line.
+        inner = shifted(edge.start, (out, -width))
+        return between(paper, (edge.start, out), (inner, (-out[0], -out[1])))
     beyond = _FAR_MM if whole else 0.0
     a = shifted(edge.start, (u, -beyond))
     b = shifted(edge.end, (u, beyond))

@@ -82,6 +82,8 @@ def _islands(
     bench: Bench, phrases: Phrases, shape: Shape, insides: list[tuple[str, str | None, Region]]
 ) -> Iterator[Island]:
     """The middle of a ring or of a letter is paper that stays, if something holds it."""
+    if not insides:
+        return
     called = phrases.statement.name
     used = set(bench.draft.named())
     for number, (window, panel, region) in enumerate(insides, start=1):
