@@ -15,9 +15,10 @@ from publisher.drawing.space_view.arrows import arrow, round_sign, turn_sign
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import set_scene
 from publisher.drawing.space_view.hands import all_arrows
-from publisher.drawing.space_view.motions import MOST_ARROWS, fold_path, travelled
+from publisher.drawing.space_view.motions import MOST_ARROWS
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
+from publisher.drawing.space_view.turning import fold_path, travelled
 from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.geometry.path import Arc, Region, circle
 from publisher.geometry.path import Path as GeoPath

@@ -10,12 +10,15 @@ from pathlib import Path
 
 import pytest
 import shapely
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly import FoldMotion, Frame, Mark, MoveMotion, Story, TurnMotion
 from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view.words import angle, body_name
-from publisher.drawing.types import Drawing
-from publisher.model.types import Pattern
+from publisher.drawing.types import Drawing, Fill, Stroke
+from publisher.geometry.flatten import flattened
+from publisher.model.types import Pattern, Piece
 from publisher.pipeline import check_pattern, check_text
 from publisher.workshop import Workshop, open_workshop
 from tests.drawing.test_view_generated import DRAWN_AS, faults
@@ -44,6 +47,14 @@ def test_words_never_cross_overlap_or_leave(name: str) -> None:
     assert {d.name: faults(d) for d in told(name)[2] if faults(d)} == {}
 
 
+def turned(piece: Piece, motion: FoldMotion, name: str) -> str:
+    """The panel on the side of a fold that moves."""
+    own = piece.fold(name).child
+    ends = [e for h in piece.hinges if h.fold == name for e in (h.child, h.parent)]
+    panels = [piece.facet(e).panel for e in ends if e in motion.moving]
+    return own if own in panels else panels[0]
+
+
 def missing(pattern: Pattern, story: Story, frame: Frame, said: str) -> list[str]:
     """What a blind maker is not told of a frame: moving parts, ways, angles, glue and faces."""
     pieces = {b: pattern.piece(p) for b, p in story.body_pieces.items()}
@@ -61,7 +72,7 @@ def missing(pattern: Pattern, story: Story, frame: Frame, said: str) -> list[str
                     wanted += [fold.child] if name in motion.shown else []
                     continue
                 alone = sum(f.child == fold.child for f in piece.folds) == 1
-                wanted.append(fold.child if alone else name)
+                wanted.append(turned(piece, motion, name) if alone else name)
                 if asked and name not in asked:
                     wanted.append("of itself" if len(motion.folds) - len(asked) == 1 else "follow")
                 elif start * end >= 0.0 and abs(end) < abs(start):
@@ -198,3 +209,69 @@ def test_a_changed_size_changes_only_the_pictures_it_concerns() -> None:
     assert drawer_only
     assert all(before[n] == after[n] for n in drawer_only)
     assert any(before[n] != after[n] for n in before if n not in drawer_only)
+
+
+def picture_of(name: str, step: str) -> Drawing:
+    return next(d for d in told(name)[2] if d.name == step)
+
+
+def arrows(drawing: Drawing) -> list[Fill]:
+    roles = ("arrow-fold", "arrow-move")
+    return [i for i in drawing.items if isinstance(i, Fill) and i.role in roles]
+
+
+def faces(drawing: Drawing, body: str) -> BaseGeometry:
+    own = [i for i in drawing.items if isinstance(i, Fill) and i.id.startswith(f"face-{body}-")]
+    return shapely.union_all([Polygon(flattened(r, 0.05)) for i in own for r in i.rings[:1]])
+
+
+def test_every_part_that_folds_has_its_arrow_also_under_a_mat() -> None:
+    drawing = picture_of("table-sign", "step-03a")
+    assert {i.id for i in arrows(drawing)} == {
+        "arrow-sign-1-back",
+        "arrow-sign-1-floor",
+        "arrow-sign-1-tab",
+    }
+    assert {label.text for label in labels(drawing)} == {"front", "floor", "tab"}
+
+
+@pytest.mark.parametrize(("name", "step", "body"), [("lantern", "step-04c", "base-1")])
+def test_what_goes_into_a_box_has_its_arrow_on_what_is_seen_of_it(
+    name: str, step: str, body: str
+) -> None:
+    drawing = picture_of(name, step)
+    (arrow,) = arrows(drawing)
+    ink = Polygon(flattened(arrow.rings[0], 0.05))
+    tail = shapely.Point((ink.bounds[0] + ink.bounds[2]) / 2.0, ink.bounds[1] + 0.3)
+    assert shapely.dwithin(faces(drawing, body), tail, 0.6)
+
+
+def test_what_travels_together_has_one_outline_where_it_lands() -> None:
+    ghosts = [
+        i
+        for i in picture_of("plan-wallet", "step-05b").items
+        if isinstance(i, Stroke) and i.role == "ghost"
+    ]
+    ends = sum(len(i.paths) for i in ghosts)
+    assert ends <= 2  # the mat's rim, broken by the arrow at most; not the label's as well
+
+
+def test_a_view_is_chosen_in_which_glue_is_seen() -> None:
+    for step in ("step-01d", "step-03d"):
+        drawing = picture_of("hexagon-box", step)
+        assert "glue" in drawing.signs, step
+        glued = [i for i in drawing.items if isinstance(i, Fill) and i.role == "glue"]
+        area = sum(Polygon(flattened(i.rings[0], 0.05)).area for i in glued)
+        assert area > 6.0, step  # mm2 on paper: seen as an area
+
+
+def test_what_folds_in_one_loop_is_named_once() -> None:
+    """The hand turns the upper half; the steps follow of themselves."""
+    for step in ("step-04a", "step-04b"):
+        assert [x.text for x in labels(picture_of("pop-up-card", step))] == ["upper half"]
+
+
+def test_cuts_beside_each_other_leave_the_strip_between_them_white() -> None:
+    drawing = picture_of("leaf-card", "step-01b")
+    assert not [i for i in drawing.items if isinstance(i, Stroke) and i.role == "cut"]
+    assert [i for i in drawing.items if isinstance(i, Stroke) and i.role == "outline-moving"]

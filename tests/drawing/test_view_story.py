@@ -144,7 +144,8 @@ def test_every_sign_is_known_and_used() -> None:
         roles = {getattr(i, "role", "") for i in drawing.items}
         for sign in ("glue", "glue-through", "hidden", "ghost", "valley", "mountain", "cut"):
             assert (sign in drawing.signs) == (sign in roles), (drawing.name, sign)
-        assert ("turn-over" in drawing.signs) == ("arrow-turn" in roles)
+        turned = bool({"turn-over", "turn-round"} & set(drawing.signs))
+        assert turned == ("arrow-turn" in roles)
     assert {"turn-over", "move-arrow", "fold-arrow-mountain", "moving"} <= used
 
 

@@ -6,9 +6,9 @@ import pytest
 import shapely
 
 from publisher.assembly import FoldMotion, MoveMotion
-from publisher.drawing.space_view.motions import fold_path, travelled, turning_facet
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
+from publisher.drawing.space_view.turning import fold_path, travelled, turning_facet
 from publisher.drawing.space_view.wrapping import as_made
 from publisher.geometry.space import norm, sub
 from tests.drawing.view_scenes import area, box, fills, labels, named, strokes

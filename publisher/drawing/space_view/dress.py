@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 
+from shapely.geometry.base import BaseGeometry
+
 from publisher.assembly.types import TurnMotion
 from publisher.drawing.space_view.arrows import ArrowShape, TurnSign, round_sign, turn_sign
 from publisher.drawing.space_view.ink import all_paths, area_paths
@@ -84,11 +86,11 @@ def _turn_shapes(motion: TurnMotion) -> tuple[TurnSign | None, ArrowShape]:
     return None, round_sign(motion.angle_deg if motion.axis[2] > 0 else -motion.angle_deg)
 
 
-def turn_request(motion: TurnMotion) -> Request:
-    """Room for the sign of a turn."""
+def turn_request(motion: TurnMotion, beside: BaseGeometry | None = None) -> Request:
+    """Room for the sign of a turn, near what turns where that is told."""
     sign, shape = _turn_shapes(motion)
     x0, y0, x1, y1 = sign.bounds if sign is not None else shape.halo.bounds
-    return Request("", None, x1 - x0, y1 - y0)
+    return Request("", None, x1 - x0, y1 - y0, beside)
 
 
 def turn_items(

@@ -23,6 +23,24 @@ def fold_name(piece: Piece, fold: Fold) -> str:
     return fold.name if several else fold.child
 
 
+def turned_panel(piece: Piece, motion: FoldMotion, name: str) -> str:
+    """The panel that turns about a fold: the fold's own, or its neighbour where that turns and
+    the fold's own stands still."""
+    own = piece.fold(name).child
+    hinges = [h for h in piece.hinges if h.fold == name]
+    if any(h.child in motion.moving for h in hinges):
+        return own
+    turned = [piece.facet(h.parent).panel for h in hinges if h.parent in motion.moving]
+    return turned[0] if turned else own
+
+
+def turned_name(piece: Piece, motion: FoldMotion, name: str) -> str:
+    """What a fold that a motion makes is called: the panel that turns about it, or the fold's
+    own name where several turn parts of one panel."""
+    called = fold_name(piece, piece.fold(name))
+    return turned_panel(piece, motion, name) if called == piece.fold(name).child else called
+
+
 def driven(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
     """The folds of a motion that the maker makes, in its order; the rest follow of themselves.
     All of them where the action names none."""
@@ -112,12 +130,12 @@ def fold_words(frame: Frame, motion: FoldMotion, piece: Piece, whole: str) -> li
     groups: dict[_Key, list[str]] = {}
     for name in made:
         key = _key(piece, motion, name, before, after)
-        groups.setdefault(key, []).append(fold_name(piece, piece.fold(name)))
+        groups.setdefault(key, []).append(turned_name(piece, motion, name))
     sentences = [_sentence(key, names, whole) for key, names in groups.items()]
     if frame.action.verb == "push":
-        out = the(fold_name(piece, piece.fold(name)) for name in made)
+        out = the(turned_name(piece, motion, name) for name in made)
         sentences.insert(0, f"Push {out} of the {whole} out from behind.")
-    follow = [fold_name(piece, piece.fold(n)) for n, _, _ in motion.folds if n not in made]
+    follow = [turned_name(piece, motion, n) for n, _, _ in motion.folds if n not in made]
     if follow:
         one = len(set(follow)) == 1
         sentences.append(
@@ -125,7 +143,7 @@ def fold_words(frame: Frame, motion: FoldMotion, piece: Piece, whole: str) -> li
         )
     moving = frozenset(motion.moving)
     along = {f.panel for f in piece.facets if f.name in moving}
-    along -= {piece.fold(n).child for n, _, _ in motion.folds}
+    along -= {turned_panel(piece, motion, n) for n, _, _ in motion.folds}
     carried = [p.name for p in piece.panels if p.name in along]
     if carried:
         verb = "moves" if len(carried) == 1 else "move"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import shapely
 from msgspec import Struct
@@ -51,6 +51,7 @@ from publisher.drawing.space_view.viewpoint import (
     spoken_view,
 )
 from publisher.drawing.types import Drawing, Item
+from publisher.geometry.space import Vector
 from publisher.model.types import Pattern
 
 _SAME_SIDE_DEG = 50.0  # going round less than this needs no sign
@@ -88,12 +89,15 @@ def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozen
     return frozenset(wanted | {(g.body, g.facet) for g in glue})
 
 
-def _ghost_lines(scene: Scene) -> BaseGeometry:
-    """Outlines of where parts will lie, body by body, as far as they are seen."""
-    bodies = dict.fromkeys(i.actor.body for i in scene.items if i.ghost)
+def _ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> BaseGeometry:
+    """Outlines of where parts will lie, as far as they are seen: one outline round what
+    travels the same way (``away``), which lands as one, else one for each body."""
+    groups: dict[object, list[int]] = {}
+    for k, item in enumerate(scene.items):
+        if item.ghost:
+            groups.setdefault(away.get(item.actor.body, item.actor.body), []).append(k)
     found: list[BaseGeometry] = []
-    for body in bodies:
-        own = [k for k, i in enumerate(scene.items) if i.ghost and i.actor.body == body]
+    for own in groups.values():
         whole = united(scene.items[k].area for k in own)
         seen = united(scene.seen[k] for k in own)
         if whole.is_empty:
@@ -121,6 +125,13 @@ def _turn_motion(frame: Frame, setting: Setting) -> TurnMotion | None:
         # the viewer goes round one way: for the maker the thing turns the other way
         return TurnMotion((), (0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -setting.turned_deg)
     return motion
+
+
+def _turning(turn: TurnMotion, stage: Stage, scene: Scene) -> BaseGeometry | None:
+    """What a turn turns where other things stand beside it that stay as they are."""
+    if not turn.bodies or set(turn.bodies) >= set(stage.bodies):
+        return None
+    return united(scene.area(body) for body in turn.bodies)
 
 
 def _glue_borders(glue: Sequence[GlueArea]) -> list[Drawn]:
@@ -193,7 +204,7 @@ def picture(
     middle = (x0 + x1) / 2.0
     half = width / 2.0 - WHITE_MM
     turn = _turn_motion(frame, setting)
-    requests = [turn_request(turn)] if turn is not None else []
+    requests = [turn_request(turn, _turning(turn, stage, scene))] if turn is not None else []
     requests += clock_request(frame)
     below = SIGN_ROOM_MM if requests else WORDS_ABOVE_MM
     if details:
@@ -204,7 +215,7 @@ def picture(
     rings = [] if circled is None else [circled]
     if detail is not None:
         drawn = united([drawn, detail.ring])
-    requests += label_requests(frame, stage, scene, glue)
+    requests += label_requests(frame, stage, shapes, scene, glue)
     placements = place(requests, room, drawn, ink, rings)
     tops = [y0, *(p.box[1] for p in (*placements, *rings))]
     bottoms = [y1, *(p.box[1] + p.box[3] for p in (*placements, *rings))]
@@ -262,5 +273,5 @@ def _lined(
     lines += drawn_lines(shapes, scene.items, scene.seen)
     lines += _glue_borders(glue)
     if stage.ghosts:
-        lines.append(Drawn("ghost", "", _ghost_lines(scene)))
+        lines.append(Drawn("ghost", "", _ghost_lines(scene, stage.away)))
     return lines, glue

@@ -22,10 +22,10 @@ from publisher.drawing.space_view.motions import (
     PlacedArrow,
     fold_arrows,
     move_arrow,
-    turning_facet,
 )
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.turning import turning_facet
 from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.space import lift
 
@@ -62,7 +62,7 @@ def push_arrow(
     return PlacedArrow("move", body, name, path, arrow(path, "move"))
 
 
-def _told(
+def by_hands(
     frame: Frame, shapes: Mapping[str, PieceShape], stage: Stage
 ) -> list[FoldMotion | MoveMotion]:
     """The motions that hands make: of folds that run in rings those that the action names, or
@@ -115,7 +115,7 @@ def all_arrows(
     if frame.action.verb == "push":
         pushed = push_arrow(frame, stage, shapes, camera)
         return [pushed] if pushed is not None else []
-    told = [*_told(frame, shapes, stage), *stage.closing]
+    told = [*by_hands(frame, shapes, stage), *stage.closing]
     for motion in sorted(told, key=lambda m: isinstance(m, FoldMotion)):
         if isinstance(motion, FoldMotion):
             shape = shapes[stage.of(motion.body)[0].piece.name]

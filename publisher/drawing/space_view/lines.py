@@ -122,7 +122,11 @@ def edge_lines(
             continue
         lines.append(Drawn(_edge(item), item.actor.body, shown[k]))
         if item.actor.id in show_hidden:
+            paper = shapes[item.actor.piece.name].facets[item.actor.facet].paper
             rest = shapely.difference(edges[k], near[k])
+            if paper.interiors:  # windows that are covered tell nothing of how a part goes
+                rims = item.flat_to_paper(MultiLineString(list(paper.interiors)))
+                rest = shapely.difference(rest, shapely.buffer(rims, NEAR_MM))
             lines.append(Drawn("hidden", item.actor.body, rest))
 
     hinges = _hinges(stage, shapes, by_id)

@@ -24,6 +24,8 @@ from publisher.geometry.path import Path
 from publisher.model.types import Piece
 
 _NARROW_MM = 2.5  # what is narrower would be filled by the heavy line of a cut
+_STRIP_MM = 1.6  # so near to each other cuts would fill what is between them
+_STRIP_SHARE = 0.2  # where they run on so for as large a part of their length
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
 
 
@@ -167,6 +169,7 @@ def marked_lines(
             continue
         piece = items[own[0]].actor.piece
         wanted: list[tuple[LineRole, LineString]] = []
+        crowded = False
         if mark.what == "score":
             hinged = {h.fold for h in piece.hinges}
             wanted = [
@@ -177,6 +180,7 @@ def marked_lines(
         else:
             named = [o for o in piece.openings if o.name in mark.names]
             wanted = [("cut", _line(o.path)) for o in named]
+            crowded = _crowded([line for _, line in wanted], items[own[0]])
             if not mark.names:
                 rings = (piece.outline.outer, *piece.outline.holes)
                 wanted = [("cut", _line(ring)) for ring in rings]
@@ -188,7 +192,7 @@ def marked_lines(
                 flat = shapely.intersection(line, beside)
                 shown = shapely.intersection(items[k].flat_to_paper(flat), near)
                 if not shown.is_empty:
-                    light = role == "cut" and _narrow(shown)
+                    light = role == "cut" and (crowded or _narrow(shown))
                     ink: LineRole = "outline-moving" if light else role
                     lines.append(Drawn(ink, mark.body, _only_lines(shown)))
     return lines
@@ -200,6 +204,18 @@ def _narrow(ring: BaseGeometry) -> bool:
     if not len(areas):
         return False
     return bool(2.0 * shapely.area(areas).sum() < _NARROW_MM * shapely.length(areas).sum())
+
+
+def _crowded(cuts: Sequence[LineString], item: Projected) -> bool:
+    """Whether cuts run beside each other so near on paper that heavy lines would fill the
+    strip between them."""
+    lines = item.flat_to_paper(np.array(cuts, dtype=object))
+    for k, line in enumerate(lines):
+        others = shapely.union_all([other for n, other in enumerate(lines) if n != k])
+        beside = shapely.intersection(line, shapely.buffer(others, _STRIP_MM))
+        if beside.length > _STRIP_SHARE * line.length:
+            return True
+    return False
 
 
 def drawn_lines(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -11,23 +10,22 @@ import shapely
 from msgspec import Struct
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import polylabel
 
-from publisher.assembly.types import FoldMotion, MoveMotion
+from publisher.assembly.types import FacetId, FoldMotion, MoveMotion
 from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, distances
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.turning import fold_path, travelled, turning_facet
 from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.path import Point
-from publisher.geometry.space import add, cross, dot, lift, scaled, sub, unit
 from publisher.model.types import Bend, Hinge
 
 MOST_ARROWS = 4
-_SAMPLES = 15
 _ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)  # where an arrow may start, best first
-_OUT = 0.86  # how far out from the hinge the travelling point lies, as a part of the facet
 WANTED_MM = 9.5  # an arrow shorter than this is drawn longer, its tail where it was
 MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
@@ -35,6 +33,7 @@ _LONG_EDGE_MM = 5.0
 _BESIDE_MM = 1.6  # arrows keep as far apart as that
 _SLOT_MM = 1.5  # a cut so narrow is a slot: what an arrow must not hide
 _HIDES_MM = 2.0
+_ON_MM = 0.5  # an arrow that starts farther off its part seems to belong to another
 
 
 class PlacedArrow(Struct, frozen=True):
@@ -45,83 +44,6 @@ class PlacedArrow(Struct, frozen=True):
     name: str
     path: tuple[Point, ...]
     shape: ArrowShape
-
-
-def turning_facet(shape: PieceShape, hinge: Hinge, moving: frozenset[str]) -> str:
-    """The facet at a hinge that turns about it; where both travel, the one farther from what
-    stands still, and the child where all travel."""
-    if (hinge.child in moving) != (hinge.parent in moving):
-        return hinge.child if hinge.child in moving else hinge.parent
-    found = {hinge.child}
-    grown = True
-    while grown:
-        grown = False
-        for other, _ in shape.hinges:
-            ends = {other.parent, other.child}
-            if other.fold != hinge.fold and ends & found and not ends <= found:
-                found |= ends
-                grown = True
-    return hinge.child if found <= moving else hinge.parent
-
-
-def travelled(
-    shape: PieceShape, hinge: Hinge, moving: frozenset[str], at: float
-) -> tuple[str, Point] | None:
-    """A point of the facet that turns about the hinge, straight out from the hinge at the
-    part ``at`` of its length: the facet's name and the flat point."""
-    facet = turning_facet(shape, hinge, moving)
-    child = facet == hinge.child
-    (x0, y0), (x1, y1) = hinge.start, hinge.end
-    length = math.dist(hinge.start, hinge.end)
-    # start -> end has the parent on its right as seen with y down, the child on its left
-    side = (1.0 if child else -1.0) / length
-    aside = ((y1 - y0) * side, (x0 - x1) * side)
-    foot = (x0 + (x1 - x0) * at + aside[0] * 0.01, y0 + (y1 - y0) * at + aside[1] * 0.01)
-    ring = shapely.get_coordinates(shape.facets[facet].paper.exterior)  # across windows, too
-    reach = _first_stretch(foot, aside, ring)
-    if reach < 0.5:
-        return None
-    return facet, (foot[0] + aside[0] * reach * _OUT, foot[1] + aside[1] * reach * _OUT)
-
-
-def _first_stretch(foot: Point, way: Point, ring: Array) -> float:
-    """How long a ray from ``foot`` runs in a ring before it leaves it for the first time."""
-    x, y = ring[:, 0] - foot[0], ring[:, 1] - foot[1]
-    beside, ahead = y * way[0] - x * way[1], x * way[0] + y * way[1]
-    crossed = np.flatnonzero((beside[:-1] >= 0) != (beside[1:] >= 0))
-    part = beside[crossed] / (beside[crossed] - beside[crossed + 1])
-    far = ahead[crossed] + (ahead[crossed + 1] - ahead[crossed]) * part
-    far = np.sort(far[far > 0])
-    if len(far) % 2:
-        return float(far[0])
-    return float(far[1] - far[0]) if len(far) else 0.0
-
-
-def fold_path(
-    stage: Stage,
-    motion: FoldMotion,
-    shape: PieceShape,
-    hinge: Hinge,
-    flat: Point,
-    samples: int = _SAMPLES,
-) -> Array:
-    """The arc in space, (samples + 1, 3), that a flat point of the moving side travels about
-    one hinge, all other folds as they are drawn."""
-    facet = turning_facet(shape, hinge, frozenset(motion.moving))
-    child = facet == hinge.child
-    pose = stage.actor(motion.body, facet).pose
-    start, end = next((s, e) for name, s, e in motion.folds if name == hinge.fold)
-    # A valley fold turns the child right-handed about start -> end; see folding.hinge_turn.
-    sense = 1.0 if shape.piece.fold(hinge.fold).bend == "valley" else -1.0
-    travel = (end - start) * sense * (1.0 if child else -1.0)
-    origin, tip = pose.apply(lift(hinge.start)), pose.apply(lift(hinge.end))
-    axis, point = sub(tip, origin), pose.apply(lift(flat))
-    # Rodrigues' formula for all angles at once.
-    along, arm = unit(axis), sub(point, origin)
-    foot = scaled(along, dot(along, arm))
-    angles = np.radians(travel) * np.arange(samples + 1)[:, None] / samples
-    turned = np.cos(angles) * sub(arm, foot) + np.sin(angles) * cross(along, arm)
-    return np.asarray(turned + add(origin, foot))
 
 
 def fold_arrows(
@@ -160,7 +82,7 @@ def fold_arrows(
     for _, order, hinge, bend in chosen:
         options = []
         for preference, at in enumerate(_ALONG_HINGE):
-            found = travelled(shape, hinge, moving, at)
+            found = travelled(shape, hinge, moving, at, stage.angles[motion.body])
             if found is None:
                 continue
             facet, flat = found
@@ -168,7 +90,12 @@ def fold_arrows(
             length = float(distances(path[:, :2])[-1])
             if length < 0.4:
                 continue
-            tail_seen = shapely.dwithin(area[motion.body, facet], shapely.Point(path[0, :2]), 0.2)
+            tail = shapely.Point(path[0, :2])
+            own = [
+                area[motion.body, facet],
+                *(area[i] for i in _laid_on(stage, motion.body, facet)),
+            ]
+            tail_seen = bool(shapely.dwithin(own, tail, 0.2).any())
             if length < WANTED_MM:
                 path = path[0] + (path - path[0]) * (WANTED_MM / length)
             run = LineString(path[:, :2])
@@ -188,6 +115,16 @@ def fold_arrows(
         if not hidden and not crowded:
             taken = [*taken, made.shape.halo]
     return placed or unseen[:1]
+
+
+def _laid_on(stage: Stage, body: str, facet: str) -> list[FacetId]:
+    """The facets of other bodies that lie on a facet, as a mat does: they turn with it."""
+    found = []
+    for first, second, _ in stage.above:
+        for one, other in ((first, second), (second, first)):
+            if one == (body, facet) and other[0] != body:
+                found.append(other)
+    return found
 
 
 def _edge_middles(areas: Sequence[BaseGeometry]) -> list[Array]:
@@ -241,17 +178,24 @@ def move_arrow(
     shown = united(seen[k] for k in own)
     ahead = min(travel * 0.9, _MOVE_LONGEST_MM - MOVE_TAIL_MM)
     options = []
-    starts = [middle + way * lead, *_edge_middles([items[k].area for k in own])]
+    first = middle + way * lead
+    inside = not (shown.is_empty or shapely.dwithin(shown, shapely.Point(first), _ON_MM))
+    if inside:  # behind other paper: then from the middle of what is seen of it
+        widest = max(shapely.get_parts(shown), key=lambda part: round(float(part.area), 3))
+        first = shapely.get_coordinates(polylabel(widest, 0.1))[0]
+    back = 0.0 if inside else min(MOVE_TAIL_MM, lead)
+    starts = [first, *_edge_middles([items[k].area for k in own])]
     for order, start in enumerate(starts):
         tip = start + way * ahead
         misses = not shapely.intersects_xy(goal, *tip).any()
-        tail = start - way * min(MOVE_TAIL_MM, lead)
+        tail = start - way * back
         hides = shapely.intersection(LineString([tail, tip]), slots).length > _HIDES_MM
         over = shapely.intersection(LineString([start + way * 0.2, tip]), shown).length
+        over = 0.0 if inside and order == 0 else over
         aside = abs(float(np.dot(start - middle, (-way[1], way[0]))))
         cost = (hides, misses, round(over / 2.0), order > 0, round(aside / 4.0), order)
         options.append((cost, start, tip))
     _, start, tip = min(options, key=lambda o: o[0])
-    tail = start - way * min(MOVE_TAIL_MM, lead)
+    tail = start - way * back
     path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
     return PlacedArrow("move", motion.bodies[0], motion.bodies[0], path, arrow(path, "move"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -11,10 +11,12 @@ from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
 from publisher.drawing.space_view.faces import RIM_MM, Scene
-from publisher.drawing.space_view.fold_words import driven, fold_name
+from publisher.drawing.space_view.fold_words import driven, fold_name, turned_panel
+from publisher.drawing.space_view.hands import by_hands
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.placing import Request, label_request
+from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, named_bodies
 from publisher.geometry.measure import area as area_of
 from publisher.model.types import MatOf, Target
@@ -66,7 +68,11 @@ def _stands_for_its_panel(scene: Scene, body: str, facet: str) -> bool:
 
 
 def label_requests(
-    frame: Frame, stage: Stage, scene: Scene, glue: Sequence[GlueArea]
+    frame: Frame,
+    stage: Stage,
+    shapes: Mapping[str, PieceShape],
+    scene: Scene,
+    glue: Sequence[GlueArea],
 ) -> list[Request]:
     """What is named in the picture: parts that move, then parts that take glue, then pieces."""
     wanted: dict[str, BaseGeometry] = {}
@@ -88,6 +94,9 @@ def label_requests(
         if body in stage.bodies:
             name = words.body_name(stage.of(body)[0].piece, body)
             area = scene.largest_face(body)
+            if any(fold.smooth for fold in stage.of(body)[0].piece.folds):
+                strips = scene.area(body)  # of bent paper one strip is too small to point at
+                area = strips if strips.area > 2.0 * area.area else area
             if area.area < _LEAST_SEEN_MM2:
                 area = united(g.area for g in glue if g.body == body)
             wanted.setdefault(name, area)
@@ -106,6 +115,7 @@ def label_requests(
     ours = {t.piece for t in frame.action.subjects}
     turned = [m.body for m in frame.motions if isinstance(m, FoldMotion)]
     told = [b for b in turned if stage.of(b)[0].piece.name in ours]
+    by_hand = {m.body: m for m in by_hands(frame, shapes, stage) if isinstance(m, FoldMotion)}
     for motion in () if wanted else frame.motions:
         if isinstance(motion, FoldMotion):
             if told and motion.body not in told:  # it only follows
@@ -117,9 +127,9 @@ def label_requests(
                 if not flaps(piece, motion):
                     panel(motion.body, piece.fold(motion.shown[0]).child)
                 continue
-            for name in driven(frame, motion, piece):
+            for name in driven(frame, by_hand.get(motion.body, motion), piece):
                 if fold_name(piece, piece.fold(name)) == piece.fold(name).child:
-                    panel(motion.body, piece.fold(name).child)
+                    panel(motion.body, turned_panel(piece, motion, name))
                 else:  # a part of a panel, by the name of the fold that turns it
                     facets = [h.child for h in piece.hinges if h.fold == name]
                     if not any(_stands_for_its_panel(scene, motion.body, f) for f in facets):

@@ -37,12 +37,13 @@ _AT_ONCE = 40  # so many leaders are weighed before it is seen whether others ca
 
 
 class Request(Struct, frozen=True):
-    """Words for a part, or room for a sign (``area`` None)."""
+    """Words for a part, or room for a sign (``area`` None), near ``beside`` if that is given."""
 
     text: str
     area: BaseGeometry | None
     width_mm: float = 0.0
     height_mm: float = TEXT_HEIGHT_MM
+    beside: BaseGeometry | None = None
 
 
 class Placement(Struct, frozen=True):
@@ -148,6 +149,10 @@ def _beside(request: Request, corners: Array, drawn: BaseGeometry) -> Placement:
     else under the middle of the drawing."""
     x0, _, x1, y1 = drawn.bounds
     w, h = request.width_mm, request.height_mm
+    if request.beside is not None:
+        cost = np.round(_distance(corners, w, h, request.beside.bounds) / _COARSE_MM)
+        k = int(np.lexsort((corners[:, 0], -corners[:, 1], cost))[0])
+        return Placement(request, (float(corners[k, 0]), float(corners[k, 1]), w, h), None)
     aside = np.abs(corners[:, 0] + w / 2.0 - (x0 + x1) / 2.0)
     bottom = corners[:, 1] + h
     above, below = np.maximum(0.0, y1 - bottom), np.maximum(0.0, bottom - y1)

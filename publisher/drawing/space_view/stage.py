@@ -205,6 +205,7 @@ def set_stage(pattern: Pattern, frame: Frame) -> Stage:
         poses = _shown_poses(before, after, come_from.get(name))
         shown = replace(before, facets=tuple(poses.items()))
         moving = {facet for motion in motions for facet in motion.moving}
+        moving |= {f for m in closing if m.body == name for f in m.moving}
         if name in come_from:
             moving = set(poses)
         landing: dict[str, Pose] = dict(after.facets) if name in come_from else {}

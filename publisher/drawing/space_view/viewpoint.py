@@ -16,9 +16,9 @@ from msgspec import Struct
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
-from publisher.drawing.space_view.motions import fold_path, travelled
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Actor, Stage
+from publisher.drawing.space_view.turning import fold_path, travelled
 from publisher.drawing.space_view.visible import carried
 from publisher.geometry.space import Vector, lift
 
@@ -46,6 +46,7 @@ SCALES: tuple[float, ...] = tuple(k / 10.0**decade for decade in (0, 1, 2) for k
 _SAME = 0.12  # scores that differ by less are alike
 _ENOUGH = 0.8  # the first view that shows as much on average is the booklet's
 _BAD, _GOOD = 0.45, 0.75
+_GLUE_SEEN, _HIDES_GLUE = 0.3, 0.4  # of glue that shows less a view is worth less
 _NEAR_SCALE = 0.85  # pieces whose scales differ by less share one
 _OWN_SCALE = 0.72  # of the middle frame's scale; frames below it keep their own
 
@@ -99,7 +100,7 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
                 hinge = next((h for h, _ in shape.hinges if h.fold == name), None)
                 if hinge is None:
                     continue
-                found = travelled(shape, hinge, moving, 0.5)
+                found = travelled(shape, hinge, moving, 0.5, stage.angles[motion.body])
                 if found is not None and found[0] in moving:
                     paths.append(fold_path(stage, motion, shape, hinge, found[1], samples=4))
         elif isinstance(motion, MoveMotion) and motion.bodies[0] in stage.away:
@@ -146,11 +147,14 @@ def seen_points(
 def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> float:
     """How well a view shows a frame, 0 to 1, in twentieths; 1 where there is nothing to see."""
     parts: list[float] = []
+    hides_glue = False
     camera = Camera(view, 1.0)
     if len(wanted.points):
         clear = seen_points(wanted.points, wanted.owners, stage, shapes, view)
         turned = wanted.facing @ np.array(camera.toward)
         clear[turned < -1e-9] *= 0.5
+        glued = np.abs(wanted.facing).sum(axis=1) > 0
+        hides_glue = bool(glued.any()) and float(clear[glued].mean()) < _GLUE_SEEN
         parts.append(float(clear.mean()))
     ratios = []
     for path in wanted.paths:
@@ -162,6 +166,8 @@ def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view
     if ratios:
         parts.append(sum(ratios) / len(ratios))
     value = sum(parts) / len(parts) if parts else 1.0
+    if hides_glue:
+        value *= _HIDES_GLUE
     return round(value * 20.0) / 20.0
 
 
