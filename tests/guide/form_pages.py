@@ -6,11 +6,14 @@ pictures`` does too.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
 from publisher.booklet import draw_finished
-from publisher.drawing.theme import parse_theme
+from publisher.drawing.piece_drawing import draw_piece
+from publisher.drawing.svg import to_svg
+from publisher.drawing.theme import Theme, parse_theme
 from publisher.language import Library, Outside
 from publisher.language.ast import SizeDefinition
 from publisher.language.program import Form
@@ -19,7 +22,8 @@ from publisher.pipeline import Outcome
 from publisher.source.types import Paragraph
 from tests.compiled import HEAD, ROOT, compile_text, workshop
 
-FORMS = ROOT / "publisher" / "guide" / "forms"
+GUIDE = ROOT / "publisher" / "guide"
+FORMS = GUIDE / "forms"
 EXAMPLES = FORMS / "examples"
 
 
@@ -30,6 +34,11 @@ def library() -> Library:
     return Library(shared, Outside(frozenset(trade.stocks), frozenset(trade.objects)))
 
 
+@cache
+def theme() -> Theme:
+    return parse_theme((ROOT / "themes/potting-shed/theme.toml").read_text(encoding="utf-8"))
+
+
 def file_of(form: Form) -> str:
     return Path(form.file).stem
 
@@ -38,6 +47,7 @@ def example_of(form: Form) -> str:
     return (EXAMPLES / f"{file_of(form)}.md").read_text(encoding="utf-8")
 
 
+@cache
 def built(example: str, head: str = HEAD) -> Outcome:
     """The example as a pattern of its own."""
     return compile_text("\n" + example, head=head)
@@ -119,11 +129,22 @@ def picture(form: Form) -> str:
     outcome = built(example_of(form))
     assert outcome.pattern is not None
     assert outcome.story is not None
-    theme = parse_theme((ROOT / "themes/potting-shed/theme.toml").read_text(encoding="utf-8"))
-    return draw_finished(outcome.pattern, outcome.story, theme).svg
+    return draw_finished(outcome.pattern, outcome.story, theme()).svg
+
+
+def rows_picture() -> str:
+    """The shelf front of the chapter on places, flat, as SVG."""
+    chapter = (GUIDE / "chapters" / "places.md").read_text(encoding="utf-8")
+    fence = re.search(r"```piece shelf.*?```", chapter, re.DOTALL)
+    assert fence is not None
+    outcome = built(f"{fence[0]}\n\n```step\nlay shelf\n```\n")
+    assert outcome.pattern is not None
+    drawn = draw_piece(outcome.pattern, outcome.pattern.pieces[0])
+    return to_svg(drawn, theme(), workshop().trade.stocks)
 
 
 def write() -> None:
+    (GUIDE / "rows.svg").write_text(rows_picture(), encoding="utf-8")
     for form in library().values():
         (FORMS / f"{file_of(form)}.md").write_text(page(form), encoding="utf-8")
         (FORMS / f"{file_of(form)}.svg").write_text(picture(form), encoding="utf-8")

@@ -14,7 +14,18 @@ from publisher.language.program import Form
 from publisher.language.say import said
 from publisher.language.values import Angle, Length, Number, SizeValue, Value
 from tests.compiled import HEAD, workshop
-from tests.guide.form_pages import EXAMPLES, FORMS, built, example_of, file_of, index, library, page
+from tests.guide.form_pages import (
+    EXAMPLES,
+    FORMS,
+    built,
+    example_of,
+    file_of,
+    index,
+    library,
+    page,
+    picture,
+    rows_picture,
+)
 from tests.suite.runners import NothingKnown
 
 NAMES = list(library())
@@ -46,7 +57,12 @@ def test_the_page_is_current(name: str) -> None:
     text = file.read_text(encoding="utf-8")
     assert text == page(form_named(name)), "run: python -m tests.guide.form_pages"
     drawn = file.with_suffix(".svg").read_text(encoding="utf-8")
-    assert drawn.startswith(("<svg", "<?xml"))
+    assert drawn == picture(form_named(name)), "run: python -m tests.guide.form_pages"
+
+
+def test_the_picture_of_rows_is_current() -> None:
+    drawn = (FORMS.parent / "rows.svg").read_text(encoding="utf-8")
+    assert drawn == rows_picture(), "run: python -m tests.guide.form_pages"
 
 
 def test_the_list_is_current() -> None:

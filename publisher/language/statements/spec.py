@@ -90,9 +90,10 @@ SHAPE_WORDS = (
 SHAPE_LABELS = ("wide", "high", "deep", "across", "side", "sides", "points", "radius")
 SHAPE_JOINS = ("at", "by", "from", "to", "through", "with", "saying", "from file")
 
-PLACED_WORDS = (*SHAPE_WORDS, "across", "down")
-PLACED_LABELS = (*SHAPE_LABELS, "times", "apart")
-PLACED_JOINS = (*SHAPE_JOINS, "around", "in")
+PLACED_WORDS = (*SHAPE_WORDS, "across", "down", "evenly", "aligned")
+PLACED_LABELS = (*SHAPE_LABELS, "times", "apart", "short")
+PLACED_JOINS = (*SHAPE_JOINS, "around", "in", "along")
+PLACED_OFFSETS = ("in from", "beyond")
 """What a shape takes that is placed, in rows or round a centre too."""
 
 LABELS: dict[str, tuple[str, ...]] = {

@@ -212,7 +212,7 @@ def _each(draft: Draft, outer: Thing, segment: Segment) -> list[Thing]:
 
 def each_named(draft: Draft, word: str) -> list[Thing]:
     """What ``each wall`` takes: panels of that kind or with names that end so; else openings,
-    folds and glue zones likewise. A number after the name does not count (``side 1``)."""
+    points, folds and glue zones likewise. A number after the name does not count (``side 1``)."""
     panels = [
         AtPanel(p)
         for p in draft.panels.values()
@@ -229,6 +229,9 @@ def each_named(draft: Draft, word: str) -> list[Thing]:
     curves = [c.path for c in draft.curves if ends_so(c.name, word)]
     if curves:
         return [AtLine(path.start, path.end, None) for path in curves]
+    points = [AtPoint(p.at, p.edge, p.panel) for n, p in draft.points.items() if ends_so(n, word)]
+    if points:
+        return list(points)
     if word == "fold":
         return [AtLine(f.start, f.end, f.parent) for f in draft.folds.values()]
     return [AtGlue(z) for z in draft.glue if ends_so(z.name, word)]

@@ -21,6 +21,7 @@ STATEMENTS: Mapping[str, StatementKind] = OnDemand(
         "tab": "tab:KIND",
         "point": "named:POINT",
         "edge": "named:EDGE",
+        "row": "row:KIND",
         "join": "shaping:JOIN",
         "trim": "shaping:TRIM",
         "cut": "shaping:CUT",

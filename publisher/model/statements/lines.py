@@ -25,6 +25,7 @@ from publisher.model.places.things import (
 )
 from publisher.model.shaping.paper import panel_region
 from publisher.model.statements.phrases import Phrases
+from publisher.model.types import Edge
 
 _FAR_MM = 10_000.0
 _NEAR_MM = 1e-6
@@ -51,9 +52,10 @@ def lines_along(bench: Bench, phrases: Phrases, beside_mm: Sequence[float] = (0.
     things = bench.things(places)
     way = None
     if any(isinstance(thing, AtPoint) for thing in things):
-        way = phrases.word("across", "down")
-        if way is None:
+        ways = phrases.all_words("across", "down")
+        if not ways:
             raise phrases.missing("which way it runs (across or down)", f"{phrases.head} …, down")
+        way = ways[0]
     ends = phrases.from_to()
     drawn: list[Drawn] = []
     for thing, beside in itertools.product(things, beside_mm):
@@ -62,17 +64,42 @@ def lines_along(bench: Bench, phrases: Phrases, beside_mm: Sequence[float] = (0.
         if ends is not None:
             a = end_on_line(bench, ends.start, start, end)
             b = end_on_line(bench, ends.end, start, end)
-            if math.dist(a, b) < SMALLEST_MM:
-                raise refuse(
-                    "too-small",
-                    "this line has no length: it ends where it begins",
-                    ends.span,
-                    numbers=(("length_mm", math.dist(a, b)), ("least_mm", SMALLEST_MM)),
-                )
+            _has_length(a, b, ends.span)
             drawn.append(Drawn(a, b, panel, places[0].span))
         else:
             drawn.extend(_through(bench, start, end, panel, places[0].span))
     return drawn
+
+
+def one_line(bench: Bench, phrases: Phrases) -> tuple[Drawn, Edge | None]:
+    """The one line of ``along PLACE``; an edge is itself, with nothing of it prolonged."""
+    said = phrases.statement.preps("along")
+    things = bench.things(said[0].places) if said else []
+    if len(things) != 1:
+        raise refuse("wrong-place", "one line is wanted here", phrases.span)
+    (thing,) = things
+    if not isinstance(thing, AtEdge):
+        drawn = lines_along(bench, phrases)
+        if len(drawn) != 1:
+            raise refuse("wrong-place", "this line is broken by openings", said[0].span)
+        return drawn[0], None
+    phrases.places("along")
+    start, end, span = thing.edge.start, thing.edge.end, said[0].places[0].span
+    ends = phrases.from_to()
+    if ends is not None:
+        start, end = (end_on_line(bench, place, start, end) for place in (ends.start, ends.end))
+        _has_length(start, end, ends.span)
+    return Drawn(start, end, thing.panel, span), thing.edge
+
+
+def _has_length(start: Point, end: Point, span: Span) -> None:
+    if math.dist(start, end) < SMALLEST_MM:
+        raise refuse(
+            "too-small",
+            "this line has no length: it ends where it begins",
+            span,
+            numbers=(("length_mm", math.dist(start, end)), ("least_mm", SMALLEST_MM)),
+        )
 
 
 def _moved(start: Point, end: Point, by_mm: float) -> tuple[Point, Point]:

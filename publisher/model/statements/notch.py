@@ -12,6 +12,7 @@ from publisher.model.places.things import AtPoint
 from publisher.model.shaping.notches import NOTCH_SHAPES, Notch, NotchShape, mouth_is_free, notch_at
 from publisher.model.shaping.panels import along_and_out
 from publisher.model.shaping.paper import cut_out
+from publisher.model.statements.along import points_said
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.types import Edge, Opening
@@ -22,9 +23,6 @@ _EXAMPLE = "notch half round, 24 mm wide, at middle of top of pocket"
 def run(bench: Bench, phrases: Phrases) -> None:
     draft = bench.draft
     shape = _shape(phrases)
-    places = phrases.places("at")
-    if not places:
-        raise phrases.missing("where it is", _EXAMPLE)
     wide = phrases.labelled("wide", "across")
     deep = phrases.labelled("deep")
     wide = wide or phrases.bare()
@@ -32,9 +30,8 @@ def run(bench: Bench, phrases: Phrases) -> None:
         raise phrases.missing("how wide it is", _EXAMPLE)
     width = bench.positive(bench.value(wide), "width")
     depth = bench.positive(bench.value(deep), "depth") if deep is not None else width / 2.0
-    points = bench.points(places)
+    points, where = points_said(bench, phrases, lambda way: width, _EXAMPLE)
     names = bench.numbered("notch", len(points), phrases.statement.name)
-    where = places[0].span
     cut: list[Opening] = []
     for name, point in zip(names, points, strict=True):
         notch = _notch(draft, shape, width, depth, point, where)

@@ -39,7 +39,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
     )
     bend, angle = bend_and_angle(bench, phrases)
     bends = [bend, *_more_bends(phrases)]
-    listed = _listed(bench, phrases.statement)
+    listed = measured_items(bench, phrases.statement)
     if not listed:
         raise phrases.missing("its panels", "panels down, 140 mm wide, mountain: pocket, back")
     seen: dict[str, Span] = {}
@@ -66,7 +66,8 @@ def _more_bends(phrases: Phrases) -> list[Bend]:
     return ["mountain" if word == "mountain" else "valley" for word in said]
 
 
-def _listed(bench: Bench, statement: Statement) -> list[tuple[str, float, Span]]:
+def measured_items(bench: Bench, statement: Statement) -> list[tuple[str, float, Span]]:
+    """Each item's name and length in mm; ``3 of pane`` is three of them, numbered."""
     found: list[tuple[str, float, Span]] = []
     for item in statement.items:
         value = item.value or Ref(

@@ -143,6 +143,22 @@ class Phrases:
             return by.value
         return None
 
+    def aligned(self) -> list[Place]:
+        """The places of ``aligned with PLACES``, however often it is said."""
+        self._asked.append("aligned")
+        found: list[Place] = []
+        for phrase in self.statement.phrases:
+            word = phrase.label if phrase.value is None else _single_word(phrase)
+            if word != "aligned" or self._has(phrase):
+                continue
+            said = [j for j in phrase.joinings if isinstance(j, Prep) and j.word == "with"]
+            if not said:
+                raise self.missing("what it is aligned with", "aligned with top of door")
+            self.take(phrase)
+            self.take_joinings(said)
+            found.extend(place for joining in said for place in joining.places)
+        return found
+
     def bend(self) -> Bend | None:
         word = self.word("mountain", "valley")
         return "mountain" if word == "mountain" else "valley" if word == "valley" else None

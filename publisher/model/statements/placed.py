@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from msgspec import Struct
@@ -13,12 +12,14 @@ from publisher.geometry.transform import rotated, rotated_point, translated
 from publisher.language.ast import Phrase
 from publisher.model.bench import Bench
 from publisher.model.findings import refuse
+from publisher.model.places.resolve import panel_under
 from publisher.model.places.things import AtPoint
+from publisher.model.statements.along import in_a_row, says_a_row
+from publisher.model.statements.counts import times as times_of
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.shape import Shape
 from publisher.model.statements.spots import spots
 
-MOST_TIMES = 100
 MOST_PLACED = 400
 """More cuts than one line should make; it keeps a slip from taking all day."""
 
@@ -59,8 +60,12 @@ def place_all(
 ) -> tuple[list[Placed], Span]:
     """Every copy of the shape, in the order of the places, and where the line says them.
 
-    What ``at`` names is the middle of a row; ``in from`` measures to its near side.
+    Along a line they stand in reading order. What ``at`` names is the middle of a row; ``in
+    from`` measures to its near side.
     """
+    if says_a_row(phrases) and not shape.fixed:
+        points, span = in_a_row(bench, phrases, shape.extent)
+        return [_placed(shape, p.at, panel_under(bench.draft, p)) for p in points], span
     around = phrases.prep("around")
     times = phrases.all_labelled("times")
     turning = times.pop() if around is not None and times else None
@@ -85,7 +90,7 @@ def place_all(
         _bounded(len(middles), span)
     if around is None or turning is None:
         return [_placed(shape, m, panel) for m, panel in middles], span
-    count = _times(bench, turning)
+    count = times_of(bench, bench.value(turning))
     _bounded(len(middles) * count, span)
     centres = bench.things(around.places)
     if len(centres) != 1 or not isinstance(centres[0], AtPoint):
@@ -120,21 +125,10 @@ def _rows(bench: Bench, phrases: Phrases, times: list[Phrase]) -> list[Row]:
     rows: list[Row] = []
     for said, apart, way in zip(times, aparts, ways, strict=True):
         step = bench.positive(bench.value(apart), "distance apart")
-        rows.append(Row(_times(bench, said), (step, 0.0) if way == "across" else (0.0, step)))
-    return rows
-
-
-def _times(bench: Bench, said: Phrase) -> int:
-    value = bench.value(said)
-    count = bench.share(value)
-    if not math.isfinite(count) or count != int(count) or not 1 <= count <= MOST_TIMES:
-        raise refuse(
-            "wrong-count",
-            f"‘times’ is a whole number from 1 to {MOST_TIMES}, not {count:g}",
-            value.span,
-            numbers=(("times", count),),
+        rows.append(
+            Row(times_of(bench, bench.value(said)), (step, 0.0) if way == "across" else (0.0, step))
         )
-    return int(count)
+    return rows
 
 
 def _bounded(count: int, span: Span) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from msgspec import Struct
@@ -9,6 +10,7 @@ from msgspec.structs import replace
 
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Line, Point, Region
+from publisher.geometry.transform import rotated
 
 
 class Shape(Struct, frozen=True):
@@ -31,6 +33,12 @@ class Shape(Struct, frozen=True):
         """Across and down, as it lies."""
         x0, y0, x1, y1 = path_bounds((self.frame or self.region).outer)
         return x1 - x0, y1 - y0
+
+    def extent(self, way: Point) -> float:
+        """How much of a line of this unit direction it takes up, in mm."""
+        upright = rotated(self.frame or self.region, -math.degrees(math.atan2(way[1], way[0])))
+        x0, _, x1, _ = path_bounds(upright.outer)
+        return x1 - x0
 
     def through(self, change: Callable[[Region], Region]) -> Shape:
         """The shape with all its parts changed."""

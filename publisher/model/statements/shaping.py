@@ -15,6 +15,7 @@ from publisher.model.findings import refuse
 from publisher.model.places.resolve import point_on_edge
 from publisher.model.shaping.notches import NOTCH_SHAPES, NotchShape, notch_at
 from publisher.model.shaping.panels import along_and_out
+from publisher.model.statements.along import points_said
 from publisher.model.statements.kinds import Phase, StatementKind
 from publisher.model.statements.phrases import Phrases
 from publisher.model.statements.placed import place_all
@@ -52,22 +53,20 @@ def _grown(bench: Bench, phrases: Phrases) -> tuple[list[Region], Span] | None:
     width = bench.positive(bench.value(wide), "width")
     deep = phrases.labelled("deep", "high")
     depth = bench.positive(bench.value(deep), "depth") if deep is not None else width / 2.0
-    places = phrases.places("at")
-    if not places:
-        raise phrases.missing("where it is", _JOIN)
+    points, where = points_said(bench, phrases, lambda way: width, _JOIN)
     found: list[Region] = []
-    for point in bench.points(places):
+    for point in points:
         on = point_on_edge(bench.draft, point)
         if on is None or on.edge is None:
             raise refuse(
                 "notch-off-edge",
                 "this grows out of an edge; the point lies on none",
-                places[0].span,
+                where,
             )
         (ux, uy), _ = along_and_out(on.edge)
         # Walked the other way, what lies inside of the edge is outside.
         found.append(Region(notch_at(on.at, (-ux, -uy), shape, width, depth).ring))
-    return found, places[0].span
+    return found, where
 
 
 def _shapes(bench: Bench, phrases: Phrases, example: str) -> tuple[list[Region], Span]:

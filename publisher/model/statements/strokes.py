@@ -15,6 +15,7 @@ from publisher.model.findings import refuse
 from publisher.model.places.resolve import panel_under
 from publisher.model.places.things import AtPoint
 from publisher.model.shaping.notches import NOTCH_SHAPES, NotchShape, notch_at
+from publisher.model.statements.along import points_said
 from publisher.model.statements.artwork import placed_lines
 from publisher.model.statements.lines import Drawn, lines_along
 from publisher.model.statements.paths import read_path, says_a_path
@@ -77,16 +78,19 @@ def _at_points(bench: Bench, phrases: Phrases, length: float) -> list[Drawn]:
     word = phrases.word("across", "down")
     if word is None:
         raise phrases.missing("which way it runs (across or down)", f"{phrases.head} {_EXAMPLE}")
-    places = phrases.places("at")
-    if not places:
-        raise phrases.missing("where it is", f"{phrases.head} {_EXAMPLE}")
     half = length / 2.0
     dx, dy = (half, 0.0) if word == "across" else (0.0, half)
+    points, where = points_said(
+        bench,
+        phrases,
+        lambda way: 2.0 * abs(way[0] * dx + way[1] * dy),
+        f"{phrases.head} {_EXAMPLE}",
+    )
     drawn = []
-    for point in bench.points(places):
+    for point in points:
         (x, y) = point.at
         panel = panel_under(bench.draft, point)
-        drawn.append(Drawn((x - dx, y - dy), (x + dx, y + dy), panel, places[0].span))
+        drawn.append(Drawn((x - dx, y - dy), (x + dx, y + dy), panel, where))
     return drawn
 
 
@@ -99,17 +103,15 @@ def _shaped(bench: Bench, phrases: Phrases, shape: NotchShape) -> list[Stroke]:
     deep = phrases.labelled("deep")
     depth = bench.positive(bench.value(deep), "depth") if deep is not None else width / 2.0
     facing = phrases.places("facing")
-    places = phrases.places("at")
     if not facing:
         raise phrases.missing("which way it faces", f"{phrases.head} {_SHAPED}")
-    if not places:
-        raise phrases.missing("where it is", f"{phrases.head} {_SHAPED}")
+    points, where = points_said(bench, phrases, lambda way: width, f"{phrases.head} {_SHAPED}")
     cuts = []
-    for point in bench.points(places):
+    for point in points:
         ox, oy = _direction(bench, facing[0], point.at)
         cut = notch_at(point.at, (oy, -ox), shape, width, depth).cut
         panel = panel_under(bench.draft, point)
-        cuts.append(Stroke(Path(cut, closed=False), shape, width, depth, panel, places[0].span))
+        cuts.append(Stroke(Path(cut, closed=False), shape, width, depth, panel, where))
     return cuts
 
 

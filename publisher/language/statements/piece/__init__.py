@@ -27,6 +27,7 @@ PIECE = specs(
     "panels",
     "perforate",
     "point",
+    "row",
     "score",
     "slit",
     "tab",

@@ -3,6 +3,7 @@
 from publisher.language.statements.spec import (
     PLACED_JOINS,
     PLACED_LABELS,
+    PLACED_OFFSETS,
     PLACED_WORDS,
     StatementSpec,
 )
@@ -14,7 +15,7 @@ SPEC = StatementSpec(
     example="engrave circle, 20 mm across, at middle of flap",
     words=(*PLACED_WORDS, "square", "vee"),
     labels=(*PLACED_LABELS, "long"),
-    joins=(*PLACED_JOINS, "along", "facing"),
+    joins=(*PLACED_JOINS, "facing"),
     bare=1,
-    offsets=("in from",),
+    offsets=PLACED_OFFSETS,
 )

@@ -3,6 +3,7 @@
 from publisher.language.statements.spec import (
     PLACED_JOINS,
     PLACED_LABELS,
+    PLACED_OFFSETS,
     PLACED_WORDS,
     StatementSpec,
 )
@@ -17,5 +18,5 @@ SPEC = StatementSpec(
     labels=PLACED_LABELS,
     joins=PLACED_JOINS,
     bare=1,
-    offsets=("in from",),
+    offsets=PLACED_OFFSETS,
 )

@@ -8,8 +8,18 @@ SPEC = StatementSpec(
     says="A cut without width: along a line, at a point, from point to point, or as a tongue that "
     "is open on one side.",
     example="slit along 5 mm above bottom of flap, from left of flap to right of flap",
-    words=("across", "down", "half round", "square", "vee", "artwork", "turned", "mirrored"),
-    labels=("long", "wide", "high", "deep"),
+    words=(
+        "across",
+        "down",
+        "half round",
+        "square",
+        "vee",
+        "artwork",
+        "turned",
+        "mirrored",
+        "evenly",
+    ),
+    labels=("long", "wide", "high", "deep", "times", "apart", "short"),
     joins=(
         "along",
         "at",
@@ -25,5 +35,4 @@ SPEC = StatementSpec(
     ),
     bare=1,
     offsets=("in from",),
-    later=("times", "apart"),
 )
