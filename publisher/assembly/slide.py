@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from publisher.assembly.approach import move_approach
+from publisher.assembly.approach import move_approach, parted_approach
 from publisher.assembly.bodies import (
     bodies_of,
     box,
@@ -32,15 +33,15 @@ from publisher.assembly.cavity import (
     stands_inside,
     turned_lengths,
 )
-from publisher.assembly.change import Change, finding, not_yet
+from publisher.assembly.change import Approach, Change, finding, not_yet
 from publisher.assembly.interlock import interlock
 from publisher.assembly.kit import Kit
 from publisher.assembly.pocket import into_pocket, pocket_of
 from publisher.assembly.targets import target_bodies
 from publisher.assembly.travel import NOTHING, hover, travel
-from publisher.assembly.types import Body, MoveMotion, State
+from publisher.assembly.types import Body, FacetId, MoveMotion, State
 from publisher.diagnostics import Diagnostic
-from publisher.geometry.space import Matrix, Pose, Vector, dot, moved, norm, scaled, sub
+from publisher.geometry.space import Matrix, Pose, Vector, add, dot, moved, norm, scaled, sub
 from publisher.model.types import Action, BandOf, Target
 from publisher.units import both
 
@@ -49,6 +50,9 @@ CLEARANCE_MM = 10.0
 
 SHEET_MM = 2.0
 """What is thinner lies like a sheet of paper; our own choice."""
+
+_MIDDLE_MM = 0.5
+"""What runs through the middle of a room is on no side of it."""
 
 _INTO = ("into", "through", "in")
 _OVER = ("over", "around", "on")
@@ -122,7 +126,8 @@ def _drawn_out(
     out = moved(away)
     start = with_bodies(state, [carried(b, out) for b in bodies_of(state, mover)])
     motion = MoveMotion(mover, (away, NOTHING), "slide")
-    return Change(start, state, (motion,), approach=move_approach(state, mover, away))
+    approach = inwards(state, mover, room, away, outwards)
+    return Change(start, state, (motion,), approach=approach)
 
 
 def _carried_in(
@@ -156,8 +161,27 @@ def _carried_in(
         travel(kit, start, end, mover, body, away, "slide"),
         residual_mm=max(0.0, -spare),
         findings=_tight(kit, action, holder, main, spare),
-        approach=move_approach(end, mover, away),
+        approach=inwards(end, mover, there, away, into),
     )
+
+
+def inwards(
+    end: State, mover: Sequence[str], room: Cavity, away: Vector, content: bool
+) -> Approach:
+    """The mover as it comes along the way in: what is in the room lies on the inner side of all
+    that bounds it, of flaps along its walls too. ``content``: that is what moves."""
+    corners = zip(room.least, room.greatest, strict=True)
+    x, y, z = ((a + b) / 2.0 for a, b in corners)
+    centre = room.frame.apply((x, y, z))
+
+    def offset(still: FacetId) -> Vector:
+        pose = end.body(still[0]).facet_pose(still[1])
+        side = dot(pose.normal, sub(centre, pose.shift))
+        off = scaled(pose.normal, math.copysign(1.0, side) if abs(side) > _MIDDLE_MM else 0.0)
+        # What holds comes from beyond each face of the content.
+        return add(away, off if content else scaled(off, -1.0))
+
+    return parted_approach(end, mover, offset)
 
 
 def _best_turn(
@@ -178,8 +202,17 @@ def _best_turn(
         side = float(inner_side(kit, main))
         turns = [t for t in turns if abs(t[0][0]) > 0.5 and t[2][2] * side > 0.5]
     elif len(room.ways) == 1 and (main.piece in kit.solid or _is_sheet(size)):
-        # What is put into a tray lies in it; it does not stand on its edge.
-        turns = [t for t in turns if abs(t[room.axis][2]) > 0.5]
+        # What is put into a tray lies in it; it stands on its edge only where it must.
+        lying = [t for t in turns if abs(t[room.axis][2]) > 0.5]
+        long = room.greatest[room.axis] - room.least[room.axis]
+        upright = [
+            t
+            for t in turns
+            if free(room, t, size) >= -FIT_MM
+            and turned_lengths(t, lengths(size))[room.axis] <= long + FIT_MM
+        ]
+        lying_fits = any(free(room, t, size) >= -FIT_MM for t in lying)
+        turns = lying if lying_fits or not upright else upright
     elif action.relation in _OVER and len(room.ways) == 1 and cavity(kit, main) is not None:
         # A lid meets a tray with its open side: both openings look at each other.
         theirs = cavity(kit, main)

@@ -109,6 +109,12 @@ class _Check(Struct):
         first = self.statement.phrases[0]
         lead = leading_name(first.value)
         name, _, digits = (lead.name if lead is not None else "").rpartition(" ")
+        side = _only_side(first.value)
+        if side is not None:
+            message = f"‘{side.name}’ is a side of every panel, so it cannot be a name"
+            better = f"{side.name} {head}"
+            ways = (WayOut(f"write ‘{better}’", Edit(side.span, better)),)
+            return Diagnostic("syntax", "error", message, (Place(first.span),), ways_out=ways)
         if lead is None or not digits.isdigit():
             message = f"a ‘{head}’ line begins with the name it gives: ‘{self.spec.example}’"
             return Diagnostic("syntax", "error", message, (Place(first.span),))
@@ -262,3 +268,11 @@ def _joining_word(joining: ast.Joining) -> tuple[str, Span]:
             return "by", joining.span
         case ast.Quoted():
             return joining.word, joining.span
+
+
+def _only_side(value: ast.Place | None) -> ast.Segment | None:
+    """The side that stands where a name is wanted: ``panel bottom, …``."""
+    if isinstance(value, ast.Ref) and len(value.segments) == 1 and not value.states:
+        only = value.segments[0]
+        return only if only.kind == "side" else None
+    return None

@@ -213,7 +213,12 @@ class _Reader:
         """A name whose first word ends at ``end``: as far as words are free."""
         while (space := _SPACE.match(self.text, end, self.end)) is not None:
             kind, word_end = self._keyword(space.end())
-            if kind is not None or word_end == space.end():
+            if kind == "SIDE":
+                # ``lower left flap``: a side in the midst of a name is a part of it.
+                after = _SPACE.match(self.text, word_end, self.end)
+                if after is None or not self._is_free_word(after.end()):
+                    break
+            elif kind is not None or word_end == space.end():
                 break
             end = word_end
         digits = _DIGITS.match(self.text, end, self.end)

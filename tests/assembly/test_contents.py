@@ -11,6 +11,7 @@ from publisher.assembly.handled import handled
 from publisher.assembly.kit import kit_of
 from publisher.model.types import Target
 from tests.assembly.build import HERE, do, part, pattern, sheet, tray
+from tests.compiled import told_by
 
 
 def thing(name: str, *size: float) -> Target:
@@ -62,3 +63,48 @@ def test_a_pattern_without_things_is_handled_as_it_is() -> None:
     assert handled(made).pattern is made
     story, _ = assemble(made)
     assert (story.handled, story.things, story.smooth) == (None, (), ())
+
+
+CARTON = """
+```sizes
+tea = 58 x 78 x 38 mm
+```
+
+```piece carton, in card
+panels   across, 80 mm high, mountain by 90 degrees:
+         front = 60 mm, right side = 40 mm, back = 60 mm, left side = 40 mm
+tab      on left of front, 12 mm deep, 3 mm taper, mountain by 90 degrees,
+         meets right of left side, called seam
+panel    lid, on top of back, 39.5 mm deep, mountain by 90 degrees
+panel    tongue, on top of lid, 14 mm deep, 4 mm taper, mountain by 90 degrees
+panel    base, on bottom of back, 39.5 mm deep, mountain by 90 degrees
+panel    base tongue, on bottom of base, 14 mm deep, 4 mm taper, mountain by 90 degrees
+panel    left dust, on top of left side, 24 mm deep, 3 mm taper, mountain by 90 degrees
+panel    lower left dust, on bottom of left side, 24 mm deep, 3 mm taper, mountain by 90 degrees
+```
+
+```step
+turn     over carton
+fold     right side, back, left side and seam of carton
+glue     seam of carton
+fold     lower left dust of carton
+fold     base tongue of carton
+fold     base of carton
+slide    tea into carton
+fold     left dust of carton
+fold     tongue of carton
+fold     lid of carton
+```
+"""
+
+
+def test_a_packet_stands_in_its_carton_between_the_tongues() -> None:
+    """It is put in upright, as it fits in no other way, and lies on the inner side of all flaps
+    that were folded in before it."""
+    made, story = told_by(CARTON)
+    kit = kit_of(story.handled or made, story.things)
+    (t0, t1), (c0, c1) = (box(kit, [story.end.body(b)]) for b in ("tea-1", "carton-1"))
+    sizes = sorted(round(b - a, 3) for a, b in zip(t0, t1, strict=True))
+    assert sizes == [38.0, 58.0, 78.0]
+    assert all(a > b - 1e-6 for a, b in zip(t0, c0, strict=True))
+    assert all(a < b + 1e-6 for a, b in zip(t1, c1, strict=True))

@@ -161,3 +161,13 @@ def test_lines_comments_and_continuations() -> None:
     assert lines("a “curly # note”\n") == (["a “curly # note”"], [])
     assert lines('a "open\nb\n') == (["b"], ["quotation-mark"])
     assert lines("") == ([], [])
+
+
+def test_a_side_in_the_midst_of_a_name_is_a_part_of_it() -> None:
+    assert kinds("fold lower left dust of carton", "step") == [
+        ("HEAD", "fold"),
+        ("NAME", "lower left dust"),
+        ("OF", "of"),
+        ("NAME", "carton"),
+    ]
+    assert ("SIDE", "left") in kinds("glue upper left of base", "step")
