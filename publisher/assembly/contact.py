@@ -72,16 +72,36 @@ class Reach(Struct, frozen=True):
 def reaches(papers: Papers, state: State, wet: Wet) -> list[Reach]:
     """The wet panel against each of its partners' facets, the best one first."""
     body = state.body(wet.body)
-    found = [
-        _reach(papers, state, wet, (body.id, own), (other.id, facet))
-        for own in _glued(papers, body, wet)
+    partners = [
+        _partner(papers, body, other, wet, facet)
         for partner, panel in wet.partners
         for other in (state.body(partner),)
         if other.placed
         for facet in _facets(papers, other, panel)
-        if (other.id, facet) != (body.id, own)
+    ]
+    found = [
+        _reach(papers, state, wet, (body, own), partner)
+        for own in _glued(papers, body, wet)
+        for partner in partners
+        if partner.id != (body.id, own)
     ]
     return sorted(found, key=_rank)
+
+
+class _Partner(Struct, frozen=True):
+    """A facet that glue may meet: its pose, the way back from it, how far its edge is off."""
+
+    id: FacetId
+    body: Body
+    pose: Pose
+    back: Pose
+    edge_mm: float
+
+
+def _partner(papers: Papers, body: Body, other: Body, wet: Wet, facet: str) -> _Partner:
+    pose = other.facet_pose(facet)
+    edge = _edge_gap(papers, body, other, wet, facet)
+    return _Partner((other.id, facet), other, pose, pose.inverse(), edge)
 
 
 def _rank(reach: Reach) -> tuple[bool, bool, float, float, FacetId, FacetId]:
@@ -122,19 +142,22 @@ def glued_shape(papers: Papers, body: Body, wet: Wet, facet: str) -> Shape:
     return shape_of(zone.region) if zone is not None else papers.kit.shapes[body.piece, facet]
 
 
-def _reach(papers: Papers, state: State, wet: Wet, first: FacetId, second: FacetId) -> Reach:
-    one, two = state.body(first[0]), state.body(second[0])
-    pose, other = one.facet_pose(first[1]), two.facet_pose(second[1])
-    glue = glued_shape(papers, one, wet, first[1])
-    into = other.inverse().after(pose)
+def _reach(
+    papers: Papers, state: State, wet: Wet, glued: tuple[Body, str], partner: _Partner
+) -> Reach:
+    (one, own), two = glued, partner.body
+    first, second = (one.id, own), partner.id
+    pose = one.facet_pose(own)
+    glue = glued_shape(papers, one, wet, own)
+    into = partner.back.after(pose)
     heights = [p[2] for p in landed(into, glue.outer)]
     away = max(heights, key=abs)
-    cosine = min(1.0, abs(dot(pose.normal, other.normal)))
+    cosine = min(1.0, abs(dot(pose.normal, partner.pose.normal)))
     angle = math.degrees(math.acos(cosine)) if cosine < 1.0 - 1e-12 else 0.0
     shared = 0.0
     if angle <= PARALLEL_DEG:
-        partner = papers.polygon(two.piece, second[1])
-        shared = float(polygon_of(in_frame(glue, into)).intersection(partner).area)
+        there = papers.polygon(two.piece, second[1])
+        shared = float(polygon_of(in_frame(glue, into)).intersection(there).area)
     calipers = sum(papers.kit.pieces[b.piece].stock.caliper_mm for b in (one, two))
     return Reach(
         first,
@@ -142,7 +165,7 @@ def _reach(papers: Papers, state: State, wet: Wet, first: FacetId, second: Facet
         angle,
         abs(away),
         shared,
-        _edge_gap(papers, one, two, wet, second[1]),
+        partner.edge_mm,
         _faces(state, wet, first, second, pose, away),
         calipers + TOLERANCE_MM,
     )

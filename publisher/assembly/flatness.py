@@ -70,37 +70,39 @@ def _doubtful(kit: Kit, body: Body, angles: Mapping[str, float], above: tuple[Ab
         ends = landed(into.after(poses[hinge.parent]), (hinge.start, hinge.end))
         line = (ends[0][0], ends[0][1], ends[1][0], ends[1][1])
         lines.append((hinge.parent, hinge.child, abs(angles[hinge.fold]) > 90.0, line))
-    return any(_meets(over, boxes, lines, one) for one in lines)
+    sides: dict[str, dict[str, int]] = {}
+    for under, upper in sorted(over):
+        sides.setdefault(under, {})[upper] = 1
+    for under, upper in sorted(over):
+        sides.setdefault(upper, {}).setdefault(under, -1)
+    return any(_meets(sides, boxes, lines, one) for one in lines)
 
 
 _Line = tuple[str, str, bool, tuple[float, float, float, float]]
 
 
 def _meets(
-    over: set[tuple[str, str]],
+    sides: Mapping[str, Mapping[str, int]],
     boxes: Mapping[str, tuple[float, float, float, float]],
     lines: Sequence[_Line],
     one: _Line,
 ) -> bool:
     """Whether anything lies between the papers on both sides of a fold where it may not, or on
-    both sides of a line that is not folded."""
+    both sides of a line that is not folded. ``sides`` has 1 for what lies over a facet, -1 for
+    what lies under it."""
     a, b, folded, (x, y, u, v) = one
-
-    def side(under: str, upper: str) -> int:
-        return 1 if (under, upper) in over else -1 if (upper, under) in over else 0
+    from_a, from_b = sides.get(a, {}), sides.get(b, {})
 
     def wrong(k: str) -> bool:
-        from_a, from_b = side(a, k), side(b, k)
-        return from_a * from_b < 0
+        return from_a.get(k, 0) * from_b.get(k, 0) < 0
 
-    for k, (x0, y0, x1, y1) in boxes.items():
-        crosses = (
-            min(x, u) < x1 - _NEAR_MM
-            and max(x, u) > x0 + _NEAR_MM
-            and min(y, v) < y1 - _NEAR_MM
-            and max(y, v) > y0 + _NEAR_MM
-        )
-        if k not in (a, b) and crosses and wrong(k):
+    left, right, top, bottom = min(x, u), max(x, u), min(y, v), max(y, v)
+    for k, side in from_a.items():
+        if k in (a, b) or side * from_b.get(k, 0) >= 0:
+            continue
+        x0, y0, x1, y1 = boxes[k]
+        crosses = left < x1 - _NEAR_MM and right > x0 + _NEAR_MM
+        if crosses and top < y1 - _NEAR_MM and bottom > y0 + _NEAR_MM:
             return True
     if not folded:
         return False

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping
 
@@ -13,7 +12,7 @@ from publisher.assembly.closed import one_line, sticking_out
 from publisher.assembly.kit import Kit, kit_of
 from publisher.assembly.layering import leaf
 from publisher.assembly.linked import Joined, holding
-from publisher.assembly.passing import Crossing, crossings, near
+from publisher.assembly.passing import Crossing, crossings, near_within
 from publisher.assembly.types import Body, FacetId, State
 from publisher.folding.follow import Followed, follow
 from publisher.folding.linkage import Angles, Key
@@ -141,8 +140,7 @@ def _deepest(kit: Kit, together: Joined, found: Followed) -> Crossing | None:
         for body in together.pose(kit, found.angles)
         for name, pose in body.facets
     ]
-    pairs = ((a, b) for a, b in itertools.combinations(papers, 2) if near(a, b))
-    return max(crossings(pairs), key=lambda c: round(c.depth_mm, 9), default=None)
+    return max(crossings(near_within(papers)), key=lambda c: round(c.depth_mm, 9), default=None)
 
 
 # ---------------------------------------------------------------- what opens it

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
@@ -15,10 +17,16 @@ from publisher.folding.crossing import Sheet, crossing_depth, sheet
 from publisher.model.types import Action
 from publisher.units import both
 
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
 TOLERANCE_MM = 0.05
 """Beyond the calipers of both papers; as for glued parts. Our own choice."""
 
 _TOUCH_MM = 1e-6
+_MANY = 8
+"""So many facets are quicker compared all at once."""
 
 
 class Crossing(Struct, frozen=True):
@@ -91,9 +99,7 @@ class Passing(Struct):
         tucked = {frozenset((b.first, b.second)) for b in after.bonds if b.by == "tuck"}
         for i, one in enumerate(placed):
             if one.id in moved and one.angles != old[one.id].angles:
-                own = leaves[one.id]
-                for j, a in enumerate(own):
-                    yield from ((a, b) for b in own[j + 1 :] if near(a, b))
+                yield from near_within(leaves[one.id])
             for other in placed[i + 1 :]:
                 if one.id in moved or other.id in moved:
                     for a, b in _between(leaves[one.id], leaves[other.id]):
@@ -115,10 +121,35 @@ class Passing(Struct):
         return whole if panel == piece.name else f"{panel} of {whole}"
 
 
-def _between(ours: Sequence[Leaf], theirs: Sequence[Leaf]) -> Iterator[tuple[Leaf, Leaf]]:
-    if not ours or not theirs:
+def near_within(papers: Sequence[Leaf]) -> Iterator[tuple[Leaf, Leaf]]:
+    """Each pair of these that are near each other, in their order."""
+    if len(papers) < _MANY:
+        yield from ((a, b) for a, b in itertools.combinations(papers, 2) if near(a, b))
         return
-    for a in ours:
-        for b in theirs:
-            if near(a, b):
-                yield a, b
+    import numpy as np
+
+    for i, j in np.argwhere(np.triu(_near_each(papers, papers), 1)).tolist():
+        yield papers[i], papers[j]
+
+
+def _between(ours: Sequence[Leaf], theirs: Sequence[Leaf]) -> Iterator[tuple[Leaf, Leaf]]:
+    if len(ours) * len(theirs) < _MANY * _MANY:
+        yield from ((a, b) for a in ours for b in theirs if near(a, b))
+        return
+    import numpy as np
+
+    for i, j in np.argwhere(_near_each(ours, theirs)).tolist():
+        yield ours[i], theirs[j]
+
+
+def _near_each(ours: Sequence[Leaf], theirs: Sequence[Leaf]) -> NDArray[np.bool_]:
+    """``near`` of each of ours (rows) and each of theirs (columns)."""
+    import numpy as np
+
+    least, most = np.array([a.least for a in ours]), np.array([a.greatest for a in ours])
+    low, high = np.array([b.least for b in theirs]), np.array([b.greatest for b in theirs])
+    found = np.ones((len(ours), len(theirs)), dtype=np.bool_)
+    for axis in range(3):
+        found &= least[:, None, axis] < high[:, axis] - _TOUCH_MM
+        found &= low[:, axis] < most[:, None, axis] - _TOUCH_MM
+    return found

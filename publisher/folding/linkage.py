@@ -27,6 +27,9 @@ Angles: TypeAlias = Mapping[Key, float]
 """Degrees travelled from flat, positive in the sense of the fold."""
 
 
+UNMOVED = Pose()
+
+
 class Link(Struct, frozen=True):
     """``pose(second) = pose(first) * turn(angle) * rest``.
 
@@ -41,8 +44,8 @@ class Link(Struct, frozen=True):
     fold: Key | None
     origin: Vector
     axis: Vector
-    rest: Pose = Pose()
-    ideal: Pose = Pose()
+    rest: Pose = UNMOVED
+    ideal: Pose = UNMOVED
 
     def carry(self, angles: Angles) -> Pose:
         angle = angles.get(self.fold, 0.0) if self.fold is not None else 0.0
@@ -50,7 +53,8 @@ class Link(Struct, frozen=True):
 
     def turned_round(self) -> Link:
         """The same link seen from its other end."""
-        back, ideal = self.rest.inverse(), self.ideal.inverse()
+        back = UNMOVED if self.rest == UNMOVED else self.rest.inverse()
+        ideal = UNMOVED if self.ideal == UNMOVED else self.ideal.inverse()
         return Link(
             self.second,
             self.first,
@@ -178,8 +182,10 @@ def _gap(loop: Loop, angles: Angles) -> float:
     round_trip = Pose()
     for link in loop:
         angle = angles.get(link.fold, 0.0) if link.fold is not None else 0.0
-        motion = turned(link.origin, link.axis, angle) if angle else Pose()
-        round_trip = round_trip.after(motion).after(link.ideal)
+        if angle:
+            round_trip = round_trip.after(turned(link.origin, link.axis, angle))
+        if link.ideal is not UNMOVED:
+            round_trip = round_trip.after(link.ideal)
     return max(math.dist(round_trip.apply(p), p) for p in markers(loop))
 
 

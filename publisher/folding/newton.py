@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from publisher.folding.linkage import Angles, Key, Loop, markers
-from publisher.geometry.space import Pose, Vector, cross, sub, turned, unit
+from publisher.folding.linkage import UNMOVED, Angles, Key, Loop, markers
+from publisher.geometry.space import Vector, sub, turned, unit
 
 if TYPE_CHECKING:
     import numpy as np
@@ -89,10 +89,10 @@ def _measured(loops: Sequence[Loop], angles: Angles, free: Sequence[Key]) -> tup
     import numpy as np
 
     column = {key: i for i, key in enumerate(free)}
-    gap = np.zeros(12 * len(loops))
-    slopes = np.zeros((12 * len(loops), len(free)))
-    for number, loop in enumerate(loops):
-        at = Pose()
+    gaps: list[float] = []
+    slopes: list[list[float]] = []
+    for loop in loops:
+        at = UNMOVED
         turns: list[tuple[int, Vector, Vector]] = []
         for link in loop:
             angle = 0.0
@@ -103,14 +103,18 @@ def _measured(loops: Sequence[Loop], angles: Angles, free: Sequence[Key]) -> tup
                     turns.append((column[link.fold], at.apply(link.origin), axis))
             if angle:
                 at = at.after(turned(link.origin, link.axis, angle))
-            at = at.after(link.ideal)
-        for j, marker in enumerate(markers(loop)):
-            row = 12 * number + 3 * j
-            there = at.apply(marker)
-            gap[row : row + 3] = sub(there, marker)
-            for i, origin, axis in turns:
-                slopes[row : row + 3, i] += cross(axis, sub(there, origin))
-    return gap, slopes
+            if link.ideal is not UNMOVED:
+                at = at.after(link.ideal)
+        for marker in markers(loop):
+            x, y, z = there = at.apply(marker)
+            gaps += sub(there, marker)
+            rows = [[0.0] * len(free) for _ in range(3)]
+            for i, (u, v, w), (a, b, c) in turns:  # the axis times what it turns, written out
+                rows[0][i] += b * (z - w) - c * (y - v)
+                rows[1][i] += c * (x - u) - a * (z - w)
+                rows[2][i] += a * (y - v) - b * (x - u)
+            slopes += rows
+    return np.array(gaps), np.array(slopes).reshape(len(gaps), len(free))
 
 
 def within_half_turn(angle_deg: float) -> float:

@@ -63,7 +63,10 @@ class Pose(Struct, frozen=True):
     shift: Vector = (0.0, 0.0, 0.0)
 
     def apply(self, p: Vector) -> Vector:
-        return add(self.turn(p), self.shift)
+        (a, b, c), (d, e, f), (g, h, i) = self.rotation
+        x, y, z = p
+        u, v, w = self.shift
+        return (a * x + b * y + c * z + u, d * x + e * y + f * z + v, g * x + h * y + i * z + w)
 
     def turn(self, v: Vector) -> Vector:
         """Rotate a direction, without the shift."""
@@ -75,11 +78,21 @@ class Pose(Struct, frozen=True):
         """The motion that does ``first`` and then this one."""
         # Written out: stories and views compose poses by the thousand.
         (a, b, c), (d, e, f), (g, h, i) = first.rotation
-        rows: list[Vector] = [
-            (p * a + q * d + r * g, p * b + q * e + r * h, p * c + q * f + r * i)
-            for p, q, r in self.rotation
-        ]
-        return Pose((rows[0], rows[1], rows[2]), self.apply(first.shift))
+        (p, q, r), (s, t, u), (v, w, k) = self.rotation
+        x, y, z = first.shift
+        own = self.shift
+        return Pose(
+            (
+                (p * a + q * d + r * g, p * b + q * e + r * h, p * c + q * f + r * i),
+                (s * a + t * d + u * g, s * b + t * e + u * h, s * c + t * f + u * i),
+                (v * a + w * d + k * g, v * b + w * e + k * h, v * c + w * f + k * i),
+            ),
+            (
+                p * x + q * y + r * z + own[0],
+                s * x + t * y + u * z + own[1],
+                v * x + w * y + k * z + own[2],
+            ),
+        )
 
     def inverse(self) -> Pose:
         c = tuple(zip(*self.rotation, strict=True))

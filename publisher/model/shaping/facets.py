@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from publisher.geometry.booleans import split_region
-from publisher.geometry.measure import bounds_meet, path_bounds, segment_bounds
+from publisher.geometry.measure import path_bounds, segment_bounds
 from publisher.geometry.path import Line, Path, Point, Region
 from publisher.geometry.segments import direction_at, nearest_on, point_at
 from publisher.model.shaping.panels import inside_ring
@@ -61,10 +61,20 @@ def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ..
     boxed = [(facet, path_bounds(facet.region.outer)) for facet in facets]
     for fold in folds:
         length = math.dist(fold.start, fold.end)
-        along = segment_bounds(Line(fold.start, fold.end))
-        near = [facet for facet, box in boxed if bounds_meet(box, along, _NEAR_MM)]
-        right = [(f.name, r) for f in near for r in _runs(f, fold, length, same_way=True)]
-        left = [(f.name, r) for f in near for r in _runs(f, fold, length, same_way=False)]
+        left_mm, top_mm, right_mm, bottom_mm = segment_bounds(Line(fold.start, fold.end))
+        x, y, u, v = (
+            left_mm - _NEAR_MM,
+            top_mm - _NEAR_MM,
+            right_mm + _NEAR_MM,
+            bottom_mm + _NEAR_MM,
+        )
+        near = [f for f, (x0, y0, x1, y1) in boxed if x0 <= u and x <= x1 and y0 <= v and y <= y1]
+        right: list[tuple[str, tuple[float, float]]] = []
+        left: list[tuple[str, tuple[float, float]]] = []
+        for facet in near:
+            same, other = _runs(facet, fold, length)
+            right += [(facet.name, r) for r in same]
+            left += [(facet.name, r) for r in other]
         for parent, (a0, a1) in right:
             for child, (b0, b1) in left:
                 low, high = max(a0, b0), min(a1, b1)
@@ -83,23 +93,26 @@ def _along(fold: Fold, share: float) -> Point:
     return (x1 + share * (x2 - x1), y1 + share * (y2 - y1))
 
 
-def _runs(facet: Facet, fold: Fold, length: float, same_way: bool) -> list[tuple[float, float]]:
-    """Stretches (from, to in mm along the fold) of the facet's border that lie on the fold."""
+def _runs(
+    facet: Facet, fold: Fold, length: float
+) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """Stretches (from, to in mm along the fold) of the facet's border that lie on the fold:
+    those that run as the fold does, and those that run back."""
     (x1, y1), (x2, y2) = fold.start, fold.end
     ux, uy = (x2 - x1) / length, (y2 - y1) / length
-    runs: list[tuple[float, float]] = []
+    same: list[tuple[float, float]] = []
+    other: list[tuple[float, float]] = []
     for ring in (facet.region.outer, *facet.region.holes):
         for segment in ring.segments:
             if not isinstance(segment, Line):
                 continue
-            ends = []
-            for px, py in (segment.start, segment.end):
-                if abs(ux * (py - y1) - uy * (px - x1)) > _NEAR_MM:
-                    break
-                ends.append(ux * (px - x1) + uy * (py - y1))
-            if len(ends) < 2 or (ends[1] > ends[0]) != same_way:
+            (px, py), (qx, qy) = segment.start, segment.end
+            if abs(ux * (py - y1) - uy * (px - x1)) > _NEAR_MM:
                 continue
-            low, high = max(min(ends), 0.0), min(max(ends), length)
+            if abs(ux * (qy - y1) - uy * (qx - x1)) > _NEAR_MM:
+                continue
+            begin, end = ux * (px - x1) + uy * (py - y1), ux * (qx - x1) + uy * (qy - y1)
+            low, high = max(min(begin, end), 0.0), min(max(begin, end), length)
             if high - low > _NEAR_MM:
-                runs.append((low, high))
-    return sorted(runs)
+                (same if end > begin else other).append((low, high))
+    return sorted(same), sorted(other)
