@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from publisher.geometry.flatten import flattened
 from publisher.geometry.space import Pose, Vector, lift, scaled, sub, turned
+from publisher.model.kept import kept
 from publisher.model.types import Hinge, Piece
 
 
@@ -53,6 +54,7 @@ def way_up(tree: Mapping[str, Joint], facet: str) -> list[str]:
     return way
 
 
+@kept
 def joints(piece: Piece) -> tuple[Joint, ...]:
     """One joint for each facet that hinges reach from the first one, parents before children.
 

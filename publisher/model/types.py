@@ -7,6 +7,7 @@ face, x right, y down. Names are as the author wrote them, lower case, single sp
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 from msgspec import Struct, field
@@ -221,8 +222,9 @@ class BandOf(Struct, frozen=True):
     sum: tuple[Term, ...]
 
 
-class Piece(Struct, frozen=True):
-    """One flat piece of paper and everything that is done to it before folding."""
+class Piece(Struct, frozen=True, dict=True):
+    """One flat piece of paper and everything that is done to it before folding. What follows
+    from it is kept beside its fields (see ``kept``)."""
 
     name: str
     stock: Stock
@@ -247,11 +249,19 @@ class Piece(Struct, frozen=True):
     def panel(self, name: str) -> Panel:
         return next(p for p in self.panels if p.name == name)
 
+    @cached_property
+    def _folds(self) -> Mapping[str, Fold]:
+        return {f.name: f for f in reversed(self.folds)}
+
+    @cached_property
+    def _facets(self) -> Mapping[str, Facet]:
+        return {f.name: f for f in reversed(self.facets)}
+
     def fold(self, name: str) -> Fold:
-        return next(f for f in self.folds if f.name == name)
+        return self._folds[name]
 
     def facet(self, name: str) -> Facet:
-        return next(f for f in self.facets if f.name == name)
+        return self._facets[name]
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:

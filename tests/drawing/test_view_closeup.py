@@ -7,6 +7,7 @@ import shapely
 from publisher.drawing.space_view.closeup import LEAST_MM, RADII_MM, find_details, placed
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.placing import Ground
 from publisher.drawing.types import Drawing, Fill, Stroke
 from tests.drawing.overview import content_drawings
 from tests.drawing.view_scenes import area, ink, labels, strokes
@@ -46,7 +47,7 @@ def test_the_circle_goes_with_the_nearest_of_equal_places() -> None:
     assert len(details) == 2
     strip = shapely.box(-2.0, 0.0, 62.0, 4.0)
     frame = (20.0, -6.0, 90.0, 30.0)
-    detail, circled = placed(details, frame, strip, shapely.Point())
+    detail, circled = placed(details, Ground.of(frame, strip, shapely.Point()))
     assert detail is not None
     assert circled is not None
     assert circled.leader is not None
@@ -65,12 +66,12 @@ def test_the_circle_goes_with_the_nearest_of_equal_places() -> None:
 def test_a_smaller_circle_where_there_is_less_room_and_none_where_there_is_none() -> None:
     strip = shapely.box(-2.0, 0.0, 62.0, 4.0)
     for high, radius in ((26.0, RADII_MM[0]), (20.0, RADII_MM[1])):
-        detail, _ = placed([find_details([line(4.0)], [])[0]], (0.0, 4.0, 60.0, 4.0 + high), strip,
-                           shapely.Point())  # fmt: skip
+        ground = Ground.of((0.0, 4.0, 60.0, 4.0 + high), strip, shapely.Point())
+        detail, _ = placed([find_details([line(4.0)], [])[0]], ground)
         assert detail is not None
         assert detail.radius_mm == radius
-    nothing = placed(find_details([line(4.0)], []), (0.0, 4.0, 60.0, 16.0), strip, shapely.Point())
-    assert nothing == (None, None)
+    ground = Ground.of((0.0, 4.0, 60.0, 16.0), strip, shapely.Point())
+    assert placed(find_details([line(4.0)], []), ground) == (None, None)
 
 
 def test_circles_in_the_pictures_keep_to_themselves() -> None:

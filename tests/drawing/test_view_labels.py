@@ -10,7 +10,7 @@ import shapely
 from publisher.assembly import FoldMotion
 from publisher.drawing.space_view import draw_frame
 from publisher.drawing.space_view.naming import MOST_LABELS
-from publisher.drawing.space_view.placing import label_request, place
+from publisher.drawing.space_view.placing import Ground, label_request, place
 from publisher.drawing.text import label_corners
 from publisher.drawing.types import Drawing, Label
 from publisher.model.types import Fold
@@ -132,14 +132,14 @@ def test_no_place_means_no_label_rather_than_a_bad_one() -> None:
     part = shapely.box(0.0, 0.0, 30.0, 20.0)
     everything = shapely.box(-20.0, -20.0, 50.0, 40.0)
     request = label_request("a long name for a part", part)
-    assert place([request], (-20.0, -20.0, 50.0, 40.0), everything, shapely.Point()) == []
+    ground = Ground.of((-20.0, -20.0, 50.0, 40.0), everything, shapely.Point())
+    assert place([request], ground) == []
 
 
 def test_a_label_is_found_beside_a_lone_part() -> None:
     part = shapely.box(0.0, 0.0, 30.0, 20.0)
-    (placed,) = place(
-        [label_request("lid", part)], (-25.0, -10.0, 55.0, 30.0), part, shapely.Point()
-    )
+    ground = Ground.of((-25.0, -10.0, 55.0, 30.0), part, shapely.Point())
+    (placed,) = place([label_request("lid", part)], ground)
     assert placed.leader is not None
     assert part.contains(shapely.Point(placed.leader[1]))
     assert shapely.distance(placed.outline, part) >= 1.3

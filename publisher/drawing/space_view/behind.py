@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.drawing.space_view.arrows import ArrowShape
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.many import many, united
-from publisher.drawing.space_view.visible import Projected
+from publisher.drawing.space_view.projected import Projected
 
 _BEHIND_MM = 0.6  # on paper; nearer than this the arrow lies on the facet
 _SIDE_MM = 3.0  # more than half the width of any arrow with its halo

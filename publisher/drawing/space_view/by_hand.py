@@ -15,8 +15,9 @@ from publisher.assembly.types import Frame, Mark
 from publisher.drawing.space_view.ink import all_paths, area_paths
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.placing import Request
+from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.visible import Projected, clean
+from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import Fill, Item
 from publisher.geometry.path import Point
 

@@ -82,10 +82,17 @@ class Camera(Struct, frozen=True):
         rows = self.rows
         return rows @ lifts, shifts @ rows.T
 
-    def shade(self, normal: Vector) -> float:
-        """0 in full light to 1 in the deepest shade, in twentieths, for the side towards the
-        viewer of a facet whose front face looks along ``normal`` (Lambert's cosine law)."""
-        right, up, toward = _axes(self.view)
-        seen = (dot(right, normal), dot(up, normal), dot(toward, normal))
-        lit = dot(seen, LIGHT) if seen[2] >= 0 else -dot(seen, LIGHT)
-        return round(min(1.0, max(0.0, (0.92 - lit) / 1.35)) * 20) / 20
+    def shades(self, normals: Array) -> Array:
+        """0 in full light to 1 in the deepest shade, in twentieths, for the sides towards the
+        viewer of facets whose front faces look along ``normals`` (n, 3) (Lambert's cosine
+        law)."""
+        right, up, toward = (along(axis, normals) for axis in _axes(self.view))
+        lit = right * LIGHT[0] + up * LIGHT[1] + toward * LIGHT[2]
+        lit = np.where(toward >= 0, lit, -lit)
+        dark = np.minimum(1.0, np.maximum(0.0, (0.92 - lit) / 1.35))
+        return np.asarray(np.round(dark * 20.0) / 20.0)
+
+
+def along(axis: Vector, points: Array) -> Array:
+    """How far each point (n, 3) lies along an axis of length 1."""
+    return np.asarray(axis[0] * points[:, 0] + axis[1] * points[:, 1] + axis[2] * points[:, 2])

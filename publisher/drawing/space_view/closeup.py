@@ -19,7 +19,7 @@ from publisher.drawing.space_view.faces import Scene, face_fills
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.marks import GlueArea
-from publisher.drawing.space_view.placing import Placement, Request, place
+from publisher.drawing.space_view.placing import Ground, Placement, Request, place
 from publisher.drawing.space_view.visible import cleaned
 from publisher.drawing.types import Item, LineRole, Stroke
 from publisher.geometry.path import Line, Path, Point, circle
@@ -85,19 +85,13 @@ def find_details(lines: Sequence[Drawn], glue: Sequence[GlueArea]) -> list[Detai
     return [Detail(middle, times) for size, middle in small if size > longest - _ALIKE_MM]
 
 
-def placed(
-    details: Sequence[Detail],
-    frame: tuple[float, float, float, float],
-    drawn: BaseGeometry,
-    ink: BaseGeometry,
-) -> tuple[Detail | None, Placement | None]:
+def placed(details: Sequence[Detail], ground: Ground) -> tuple[Detail | None, Placement | None]:
     """The detail nearest to the room that is found for the circle, and the circle with the
-    line from the ring to it; nothing where there is no room. ``frame``, ``drawn`` and ``ink``
-    as in ``placing.place``."""
+    line from the ring to it; nothing where there is no room."""
     if not details:
         return None, None
     for radius in RADII_MM:
-        room = place([Request("", None, 2.0 * radius, 2.0 * radius)], frame, drawn, ink)
+        room = place([Request("", None, 2.0 * radius, 2.0 * radius)], ground)
         if room:
             return _led(details, radius, room[0])
     return None, None

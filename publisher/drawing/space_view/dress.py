@@ -43,8 +43,11 @@ def glue_items(glue: Sequence[GlueArea], shift: Point) -> list[Item]:
 
 def arrow_items(arrows: Sequence[PlacedArrow], shift: Point) -> list[Item]:
     names = [f"{a.body}-{a.name}".replace(" ", "-") for a in arrows]
-    halos = all_paths([a.shape.halo for a in arrows], shift)
-    inks = all_paths([a.shape.ink for a in arrows], shift)
+    if not arrows:
+        return []
+    shapes = [a.shape.halo for a in arrows] + [a.shape.ink for a in arrows]
+    paths = all_paths(shapes, shift)
+    halos, inks = paths[: len(arrows)], paths[len(arrows) :]
     items: list[Item] = []
     for name, rings in zip(names, halos, strict=True):
         items.append(Fill("halo", rings, id=f"halo-{name}"))

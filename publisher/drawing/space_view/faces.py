@@ -11,17 +11,12 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Camera
-from publisher.drawing.space_view.ink import all_paths, area_paths
+from publisher.drawing.space_view.ink import all_paths
 from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.projected import Projected, project
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
-from publisher.drawing.space_view.visible import (
-    Projected,
-    layer_table,
-    occluders,
-    project,
-    visible_areas,
-)
+from publisher.drawing.space_view.visible import layer_table, occluders, visible_areas
 from publisher.drawing.types import Fill, FillRole
 from publisher.geometry.path import Point
 
@@ -55,8 +50,16 @@ class Scene(Struct, frozen=True):
             for item, area in zip(self.items, self.seen, strict=True)
             if item.actor.body == body and not item.ghost
         ]
-        wide = shapely.area(shapely.buffer(many(own), -RIM_MM, quad_segs=1))
-        return own[int(np.argmax(np.round(wide / 20.0)))]
+        best, largest = own[0], -1.0
+        place = len(own)
+        # no face is wider without its rim: those that are smaller anyway are not tried
+        for k in np.argsort(-shapely.area(many(own)), kind="stable").tolist():
+            if round(own[k].area / 20.0) < largest:
+                break
+            wide = round(shapely.buffer(own[k], -RIM_MM, quad_segs=1).area / 20.0)
+            if (wide, -k) > (largest, -place):
+                best, largest, place = own[k], wide, k
+        return best
 
     @property
     def silhouette(self) -> BaseGeometry:
@@ -74,7 +77,7 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
     items = project(stage.actors, shapes, camera)
     items += project(stage.ghosts, shapes, camera, ghost=True)
     layers, after = layer_table(stage.above), layer_table(stage.above_after)
-    seen = visible_areas(items, occluders(items, layers, after))
+    seen = visible_areas(items, occluders(items, layers, after, shapes))
     return Scene(tuple(items), tuple(seen))
 
 
@@ -89,15 +92,17 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
     areas = many(area for _, area in drawn)
     wide = shapely.buffer(areas, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
     fills: list[Fill] = []
-    for (item, area), rings in zip(drawn, all_paths(wide, shift), strict=True):
+    patterned = [a for i, a in drawn if i.actor.piece.stock.patterned and i.face == "front"]
+    printed = iter(all_paths(patterned, shift) if patterned else ())
+    for (item, _), rings in zip(drawn, all_paths(wide, shift), strict=True):
         stock = item.actor.piece.stock
         role: FillRole = item.face
         if item.actor.moving:
             role = "front-moving" if item.face == "front" else "back-moving"
         name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
         fills.append(Fill(role, rings, stock.name, item.shade, f"face-{name}"))
-        if stock.patterned and item.face == "front" and item.actor.id not in plain:
-            own = area_paths(area, shift)
+        own = next(printed) if stock.patterned and item.face == "front" else ()
+        if own and item.actor.id not in plain:
             fills.append(
                 Fill(
                     "pattern",

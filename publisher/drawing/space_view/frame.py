@@ -42,7 +42,7 @@ from publisher.drawing.space_view.marks import (
 )
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
-from publisher.drawing.space_view.placing import place
+from publisher.drawing.space_view.placing import Ground, place
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, turn_is_over
 from publisher.drawing.space_view.viewpoint import (
@@ -211,12 +211,13 @@ def picture(
         high = closeup.HIGHEST_MM - 2 * WHITE_MM - WORDS_ABOVE_MM
         below = max(below, min(2 * closeup.RADII_MM[0] + 1.5, high - (y1 - y0)))
     room = (middle - half, y0 - WORDS_ABOVE_MM, middle + half, y1 + below)
-    detail, circled = closeup.placed(details, room, drawn, ink)
+    ground = Ground.of(room, drawn, ink)
+    detail, circled = closeup.placed(details, ground)
     rings = [] if circled is None else [circled]
     if detail is not None:
-        drawn = united([drawn, detail.ring])
+        ground = ground.drawn_too(detail.ring)
     requests += label_requests(frame, stage, shapes, scene, glue)
-    placements = place(requests, room, drawn, ink, rings)
+    placements = place(requests, ground, rings)
     tops = [y0, *(p.box[1] for p in (*placements, *rings))]
     bottoms = [y1, *(p.box[1] + p.box[3] for p in (*placements, *rings))]
     shift = (width / 2.0 - middle, WHITE_MM - min(tops))

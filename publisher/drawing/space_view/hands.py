@@ -23,10 +23,10 @@ from publisher.drawing.space_view.motions import (
     fold_arrows,
     move_arrow,
 )
+from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.turning import turning_facet
-from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.space import lift
 
 
@@ -46,7 +46,7 @@ def push_arrow(
         return None
     _, body, name = max(folds, key=lambda f: (f[2] in named, f[0]))
     shape = shapes[stage.of(body)[0].piece.name]
-    hinge = next(h for h, _ in shape.hinges if h.fold == name)
+    hinge = shape.of_fold[name]
     (x0, y0), (x1, y1) = hinge.start, hinge.end
     flat = lift(((x0 + x1) / 2.0, (y0 + y1) / 2.0))
     poses = stage.actor(body, hinge.child).pose, frame.after.body(body).facet_pose(hinge.child)
@@ -97,7 +97,7 @@ def by_hands(
 
 def _moved_area(shape: PieceShape, fold: str, motion: FoldMotion) -> float:
     """How large the facet is that turns about a fold, to the nearest mm2."""
-    hinge = next(h for h, _ in shape.hinges if h.fold == fold)
+    hinge = shape.of_fold[fold]
     facet = turning_facet(shape, hinge, frozenset(motion.moving))
     return round(float(shape.facets[facet].paper.area), 0)
 

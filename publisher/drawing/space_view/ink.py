@@ -20,6 +20,8 @@ def all_paths(
 ) -> list[tuple[Path, ...]]:
     """For each geometry its rings and lines in a settled order and direction, needless points
     left out, moved by ``shift``."""
+    if not len(geometries):
+        return []
     given = many(geometries)
     settled = shapely.normalize(shapely.simplify(given, _STRAIGHT_MM))
     parts, of_part = shapely.get_parts(settled, return_index=True)
@@ -37,7 +39,7 @@ def all_paths(
     for owner, (start, end) in zip(owners, pairwise(bounds), strict=True):
         own = placed[start:end]
         closed = len(own) > 3 and own[0] == own[-1]
-        found[owner] += (Path(tuple(Line(a, b) for a, b in pairwise(own)), closed),)
+        found[owner] += (Path(tuple(map(Line, own, own[1:])), closed),)
     return found
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -20,18 +21,18 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.many import many
+from publisher.drawing.space_view.pairs import DEPTH_MM
+from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.spans import (
     SHORTEST_MM,
     Interval,
     both,
-    joined,
     pieces,
     spans,
     without,
 )
 from publisher.drawing.space_view.stage import Stage
-from publisher.drawing.space_view.visible import DEPTH_MM, Projected, carried
 from publisher.drawing.types import LineRole
 from publisher.model.types import Hinge
 
@@ -249,23 +250,35 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     keys = [(_RANK[line.role], line.body, line.role) for line in lines]
     kinds = sorted(set(keys))
     kind = np.array([kinds.index(key) for key in keys])[owner]
-    kept: list[Array] = []
-    kept_kinds: list[int] = []
+    left: list[tuple[int, float, float]] = []
     for i, taken in covers.items():
-        run = ends[i, 1] - ends[i, 0]
         for start, stop in without([(0.0, 1.0)], sorted(taken)):
             if (stop - start) * lengths[i] > SHORTEST_MM:
-                kept.append(np.stack((ends[i, 0] + run * start, ends[i, 0] + run * stop)))
-                kept_kinds.append(int(kind[i]))
+                left.append((i, start, stop))
     whole = np.ones(count, dtype=bool)
     whole[list(covers)] = False
-    drawn = np.round(np.concatenate((ends[whole], np.array(kept).reshape(-1, 2, 2))), 4)
-    of = np.concatenate((kind[whole], np.array(kept_kinds, dtype=int)))
-    done = []
-    for k, (_, body, role) in enumerate(kinds):
-        parts = shapely.get_parts(shapely.line_merge(joined(shapely.linestrings(drawn[of == k]))))
-        shortest = SHORTEST_HIDDEN_MM if role in ("hidden", "ghost") else SHORTEST_MM
-        parts = parts[shapely.length(parts) > shortest]
-        if len(parts):
-            done.append(Drawn(role, body, joined(parts)))
-    return done
+    cut = np.array([i for i, _, _ in left], dtype=int)
+    parts = np.array([part for _, *part in left]).reshape(-1, 2, 1)
+    kept = ends[cut, :1] + (ends[cut, 1:] - ends[cut, :1]) * parts
+    drawn = np.round(np.concatenate((ends[whole], kept)), 4)
+    of = np.concatenate((kind[whole], kind[cut]))
+    return [Drawn(kinds[k][2], kinds[k][1], runs) for k, runs in _runs(drawn, of, kinds)]
+
+
+def _runs(
+    drawn: Array, of: Numbers, kinds: Sequence[tuple[int, str, LineRole]]
+) -> list[tuple[int, BaseGeometry]]:
+    """Segments (n, 2, 2) of each kind, joined into runs as long as they go; without what is
+    too short to be seen."""
+    order = np.argsort(of, kind="stable")
+    present, place = np.unique(of[order], return_inverse=True)
+    segments: Any = shapely.linestrings(drawn[order])
+    merged = shapely.line_merge(shapely.multilinestrings(segments, indices=place))
+    runs, place = shapely.get_parts(merged, return_index=True)
+    shortest = [
+        SHORTEST_HIDDEN_MM if kinds[k][2] in ("hidden", "ghost") else SHORTEST_MM for k in present
+    ]
+    long = shapely.length(runs) > np.array(shortest)[place]
+    present, place = np.unique(present[place[long]], return_inverse=True)
+    together: Any = shapely.multilinestrings(runs[long], indices=place)
+    return list(zip(present.tolist(), together, strict=True))

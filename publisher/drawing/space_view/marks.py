@@ -14,10 +14,11 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark
 from publisher.drawing.space_view.lines import NEAR_MM, Drawn
-from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Stage
-from publisher.drawing.space_view.visible import Projected, clean
+from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import LineRole
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
@@ -184,18 +185,41 @@ def marked_lines(
             if not mark.names:
                 rings = (piece.outline.outer, *piece.outline.holes)
                 wanted = [("cut", _line(ring)) for ring in rings]
-        for k in own:
-            paper = shapes[piece.name].facets[items[k].actor.facet].paper
-            beside = shapely.buffer(paper, NEAR_MM)
-            near = shapely.buffer(seen[k], NEAR_MM)
-            for role, line in wanted:
-                flat = shapely.intersection(line, beside)
-                shown = shapely.intersection(items[k].flat_to_paper(flat), near)
-                if not shown.is_empty:
-                    light = role == "cut" and (crowded or _narrow(shown))
-                    ink: LineRole = "outline-moving" if light else role
-                    lines.append(Drawn(ink, mark.body, _only_lines(shown)))
+        facets = [shapes[piece.name].facets[items[k].actor.facet].paper for k in own]
+        ons = [items[k] for k in own]
+        for n, shown in _on_facets(
+            [line for _, line in wanted], facets, ons, [seen[k] for k in own]
+        ):
+            role = wanted[n][0]
+            light = role == "cut" and (crowded or _narrow(shown))
+            ink: LineRole = "outline-moving" if light else role
+            lines.append(Drawn(ink, mark.body, _only_lines(shown)))
     return lines
+
+
+def _on_facets(
+    lines: Sequence[LineString],
+    papers: Sequence[BaseGeometry],
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> list[tuple[int, BaseGeometry]]:
+    """What is seen of flat lines on facets, facet by facet: the place of the line, and its
+    stretch on paper. Lines whose box keeps off that of a facet are not tried on it."""
+    if not lines:
+        return []
+    flat, beside = many(lines), shapely.buffer(many(papers), NEAR_MM)
+    near = shapely.buffer(many(seen), NEAR_MM)
+    boxes, room = shapely.bounds(flat), shapely.bounds(beside)
+    meet = (boxes[None, :, :2] <= room[:, None, 2:]) & (boxes[None, :, 2:] >= room[:, None, :2])
+    facet, line = np.nonzero(meet.all(axis=2) & ~shapely.is_empty(near)[:, None])
+    parts = shapely.intersection(flat[line], beside[facet])
+    there = ~shapely.is_empty(parts)
+    facet, line, parts = facet[there], line[there], parts[there]
+    matrices = np.array([item.matrix for item in items])[facet]
+    shifts = np.array([item.shift for item in items])[facet]
+    shown = shapely.intersection(carried(parts, matrices, shifts), near[facet])
+    kept = ~shapely.is_empty(shown)
+    return list(zip(line[kept].tolist(), shown[kept].tolist(), strict=True))
 
 
 def _narrow(ring: BaseGeometry) -> bool:

@@ -17,10 +17,10 @@ from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, di
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.turning import fold_path, travelled, turning_facet
-from publisher.drawing.space_view.visible import Projected
 from publisher.geometry.path import Point
 from publisher.model.types import Bend, Hinge
 

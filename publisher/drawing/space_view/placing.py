@@ -14,10 +14,12 @@ from typing import Any
 import numpy as np
 import shapely
 from msgspec import Struct
+from msgspec.structs import replace
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.taken import Taken
 from publisher.drawing.text import text_width_mm
 from publisher.geometry.path import Point
@@ -90,34 +92,58 @@ def _ends(boxes: Array, width: float, height: float) -> Array:
     )
 
 
-def place(
-    requests: Sequence[Request],
-    frame: tuple[float, float, float, float],
-    drawn: BaseGeometry,
-    arrows: BaseGeometry,
-    before: Sequence[Placement] = (),
-) -> list[Placement]:
-    """Places for as many requests as find one, in their order.
+class Ground(Struct, frozen=True):
+    """Where words may stand: in ``frame`` (x0, y0, x1, y1), off everything ``drawn`` (arrows
+    included). ``keep_off`` are areas that boxes must not touch, together ``drawn`` grown."""
 
-    ``frame`` (x0, y0, x1, y1) is where words may stand; ``drawn`` is everything they must
-    keep off (arrows included), and so is what was placed ``before``.
-    """
+    frame: tuple[float, float, float, float]
+    drawn: BaseGeometry
+    arrows: BaseGeometry
+    keep_off: tuple[BaseGeometry, ...]
+    round_arrows: BaseGeometry
+    taken: Taken
+
+    @staticmethod
+    def of(
+        frame: tuple[float, float, float, float], drawn: BaseGeometry, arrows: BaseGeometry
+    ) -> Ground:
+        grown = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
+        round_arrows = shapely.buffer(arrows, 0.3)
+        shapely.prepare([drawn, grown, round_arrows])
+        taken = Taken.of(grown, frame)
+        return Ground(frame, drawn, arrows, (grown,), round_arrows, taken)
+
+    def drawn_too(self, area: BaseGeometry) -> Ground:
+        """The same with one more area drawn."""
+        grown = shapely.buffer(area, CLEAR_MM, quad_segs=2)
+        drawn = united([self.drawn, area])
+        shapely.prepare([drawn, grown])
+        return replace(
+            self,
+            drawn=drawn,
+            keep_off=(*self.keep_off, grown),
+            taken=self.taken.and_of(grown, self.frame),
+        )
+
+
+def place(
+    requests: Sequence[Request], ground: Ground, before: Sequence[Placement] = ()
+) -> list[Placement]:
+    """Places for as many requests as find one, in their order, off what was placed
+    ``before``, too."""
     placed = list(before)
-    shapely.prepare(drawn)
-    keep_off = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
-    shapely.prepare(keep_off)
-    taken = Taken.of(keep_off, frame)
-    round_arrows = shapely.buffer(arrows, 0.3)
-    shapely.prepare(round_arrows)
+    drawn, arrows = ground.drawn, ground.arrows
     for request in requests:
         w, h = request.width_mm, request.height_mm
-        corners = taken.free_corners(w, h)
+        corners = ground.taken.free_corners(w, h)
         goal = None if request.area is None else _inner(request.area, arrows)
         if goal is not None:
             away = _distance(corners, w, h, goal.bounds)
             corners = corners[np.argsort(np.round(away, 3), kind="stable")[:_NEAREST]]
         boxes = shapely.box(corners[:, 0], corners[:, 1], corners[:, 0] + w, corners[:, 1] + h)
-        free = ~shapely.intersects(keep_off, boxes)
+        free = np.ones(len(corners), dtype=bool)
+        for area in ground.keep_off:
+            free &= ~shapely.intersects(area, boxes)
         for other in placed:
             wide = shapely.box(*_grown(other.box, CLEAR_MM))
             free &= ~shapely.intersects(wide, boxes)
@@ -129,7 +155,7 @@ def place(
         found = (
             _beside(request, corners, drawn)
             if goal is None
-            else _led(request, corners, goal, drawn, round_arrows, placed)
+            else _led(request, corners, goal, drawn, ground.round_arrows, placed)
         )
         if found is not None:
             placed.append(found)

@@ -24,18 +24,27 @@ def spans(lines: Sequence[LineString], areas: Sequence[BaseGeometry]) -> list[li
         return found
     ends = shapely.get_coordinates(many(lines)).reshape(-1, 2, 2)
     run = ends[:, 1] - ends[:, 0]
-    length = np.hypot(run[:, 0], run[:, 1])
-    inside = shapely.intersection(many(lines), many(areas))
-    parts, line = shapely.get_parts(inside, return_index=True)
-    points, part = shapely.get_coordinates(parts, return_index=True)
-    of = line[part]
-    along = ((points - ends[of, 0]) * run[of]).sum(axis=1) / length[of] ** 2
-    low, high = np.full(len(parts), np.inf), np.full(len(parts), -np.inf)
-    np.minimum.at(low, part, along)
-    np.maximum.at(high, part, along)
-    for k in np.lexsort((low, line)):
-        if (high[k] - low[k]) * length[line[k]] > SHORTEST_MM:
-            found[line[k]].append((float(low[k]), float(high[k])))
+    squares = (run**2).sum(axis=1)
+    # where each line, made endless, goes through a ring: in, out, in, out
+    parts, of_part = shapely.get_parts(many(areas), return_index=True)
+    rings, of_ring = shapely.get_rings(parts, return_index=True)
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    line = of_part[of_ring[ring]]
+    x, y = (points - ends[line, 0]).T
+    ways = run[line]
+    aside, ahead = ways[:, 0] * y - ways[:, 1] * x, ways[:, 0] * x + ways[:, 1] * y
+    left = aside >= 0
+    at = np.flatnonzero((left[1:] != left[:-1]) & (ring[1:] == ring[:-1]))
+    part = aside[at] / (aside[at] - aside[at + 1])
+    line = line[at]
+    along = (ahead[at] + (ahead[at + 1] - ahead[at]) * part) / squares[line]
+    order = np.lexsort((along, line))
+    low, high = np.clip(along[order].reshape(-1, 2), 0.0, 1.0).T
+    of = line[order][::2]
+    long = (high - low) * np.sqrt(squares[of]) > SHORTEST_MM
+    kept = zip(of[long].tolist(), low[long].tolist(), high[long].tolist(), strict=True)
+    for k, start, end in kept:
+        found[k].append((start, end))
     return found
 
 

@@ -7,6 +7,9 @@ path's start (exploded), with a ghost where they will come to lie.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import cached_property
+from itertools import groupby
+from operator import attrgetter
 from typing import TypeGuard
 
 from msgspec import Struct, field
@@ -26,6 +29,7 @@ from publisher.assembly.types import (
 from publisher.drawing.space_view.opened import opened_state, openings, refolded
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub
+from publisher.model.kept import kept
 from publisher.model.types import Pattern, Piece, Target
 
 _TOUCH_MM = 2.0
@@ -48,7 +52,10 @@ class Actor(Struct, frozen=True):
         return (self.body, self.facet)
 
 
-class Stage(Struct, frozen=True):
+_body_of = attrgetter("body")
+
+
+class Stage(Struct, frozen=True, dict=True):
     """``ghosts`` are where moving facets will come to lie. ``above`` orders facets that lie on
     each other, as in ``State``; ``above_after`` is for the ghosts. ``angles`` are the fold
     angles shown, by body. ``closing`` are folds that the picture opened to show glue, from
@@ -63,11 +70,20 @@ class Stage(Struct, frozen=True):
     closing: tuple[FoldMotion, ...] = ()
     away: Mapping[str, Vector] = field(default_factory=dict)
 
+    @cached_property
+    def _by_body(self) -> Mapping[str, tuple[Actor, ...]]:
+        groups = groupby(sorted(self.actors, key=_body_of), _body_of)
+        return {body: tuple(own) for body, own in groups}
+
+    @cached_property
+    def _by_id(self) -> Mapping[FacetId, Actor]:
+        return {(a.body, a.facet): a for a in self.actors}
+
     def of(self, body: str) -> tuple[Actor, ...]:
-        return tuple(a for a in self.actors if a.body == body)
+        return self._by_body.get(body, ())
 
     def actor(self, body: str, facet: str) -> Actor:
-        return next(a for a in self.actors if a.id == (body, facet))
+        return self._by_id[body, facet]
 
     @property
     def bodies(self) -> tuple[str, ...]:
@@ -105,7 +121,10 @@ def cast(frame: Frame, pieces: Mapping[str, Piece]) -> list[str]:
     for target in (*frame.action.subjects, *frame.action.objects):
         wanted += named_bodies(frame.before, target)
     held = joined(frame.before, wanted)
-    boxes = {b.id: _box(b, pieces[b.piece]) for b in frame.before.bodies if b.placed}
+    standing = [b for b in frame.before.bodies if b.placed]
+    if all(b.id in held for b in standing):
+        return held
+    boxes = {b.id: _box(b, pieces[b.piece]) for b in standing}
     near = [
         other
         for other in boxes
@@ -119,14 +138,22 @@ _Box = tuple[tuple[float, ...], tuple[float, ...]]
 
 def _box(body: Body, piece: Piece) -> _Box:
     """Least and greatest coordinates in the world."""
-    points = []
     poses = dict(body.facets)
-    for facet in piece.facets:
-        x0, y0, x1, y1 = path_bounds(facet.region.outer)
-        pose = poses[facet.name]
-        points += [pose.apply(lift(p)) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+    points = [
+        poses[name].apply(corner) for name, corners in _corners(piece).items() for corner in corners
+    ]
     columns = list(zip(*points, strict=True))
     return tuple(min(c) for c in columns), tuple(max(c) for c in columns)
+
+
+@kept
+def _corners(piece: Piece) -> Mapping[str, tuple[Vector, ...]]:
+    """The corners of the flat box round each facet."""
+    found = {}
+    for facet in piece.facets:
+        x0, y0, x1, y1 = path_bounds(facet.region.outer)
+        found[facet.name] = tuple(map(lift, ((x0, y0), (x1, y0), (x1, y1), (x0, y1))))
+    return found
 
 
 def _share(a: _Box, b: _Box) -> bool:

@@ -49,6 +49,10 @@ class Taken(Struct, frozen=True):
         sums[1:, 1:] = covered(keep_off, xs, ys).cumsum(axis=0).cumsum(axis=1)
         return Taken(x0, y0, sums)
 
+    def and_of(self, area: BaseGeometry, frame: tuple[float, float, float, float]) -> Taken:
+        """The same with an area taken besides; points in both count twice."""
+        return Taken(self.x0, self.y0, self.sums + Taken.of(area, frame).sums)
+
     def free_corners(self, width: float, height: float) -> Array:
         """Top left corners, every ``STEP_MM``, of boxes in the frame with no point taken."""
         rows, columns = (n - 1 for n in self.sums.shape)

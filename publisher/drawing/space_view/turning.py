@@ -27,16 +27,16 @@ def turning_facet(shape: PieceShape, hinge: Hinge, moving: frozenset[str]) -> st
     stands still, and the child where all travel."""
     if (hinge.child in moving) != (hinge.parent in moving):
         return hinge.child if hinge.child in moving else hinge.parent
-    found = {hinge.child}
-    grown = True
-    while grown:
-        grown = False
-        for other, _ in shape.hinges:
-            ends = {other.parent, other.child}
-            if other.fold != hinge.fold and ends & found and not ends <= found:
-                found |= ends
-                grown = True
-    return hinge.child if found <= moving else hinge.parent
+    found, ways = {hinge.child}, [hinge.child]
+    while ways:
+        for fold, beyond in shape.neighbours[ways.pop()]:
+            if fold == hinge.fold or beyond in found:
+                continue
+            if beyond not in moving:
+                return hinge.parent
+            found.add(beyond)
+            ways.append(beyond)
+    return hinge.child if hinge.child in moving else hinge.parent
 
 
 def travelled(

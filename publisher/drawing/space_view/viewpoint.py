@@ -16,10 +16,10 @@ from msgspec import Struct
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
+from publisher.drawing.space_view.projected import carried
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.turning import fold_path, travelled
-from publisher.drawing.space_view.visible import carried
 from publisher.geometry.space import Vector, lift
 
 VIEWS: tuple[View, ...] = (
@@ -97,7 +97,7 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
             shape = shapes[stage.of(motion.body)[0].piece.name]
             moving = frozenset(motion.moving)
             for name, _, _ in motion.folds:
-                hinge = next((h for h, _ in shape.hinges if h.fold == name), None)
+                hinge = shape.of_fold.get(name)
                 if hinge is None:
                     continue
                 found = travelled(shape, hinge, moving, 0.5, stage.angles[motion.body])

@@ -13,96 +13,21 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 import shapely
-from msgspec import Struct
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
-from publisher.drawing.space_view.camera import Array, Camera
-from publisher.drawing.space_view.many import GRID_MM, Geometries, many
+from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.many import GRID_MM, Geometries, many, united
+from publisher.drawing.space_view.pairs import DEPTH_MM, facing_pairs
+from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.stage import Actor
-from publisher.geometry.space import dot
-from publisher.model.types import Face
 
-DEPTH_MM = 1e-4  # nearer than this is lying on each other
 _LAYER_MM = 3.0  # facets whose order is known lie nearer than this
 SLIVER_MM = 0.02  # narrower than this is no area
-_EDGE_ON = 1e-3  # sine of the angle between facet and line of sight
 _EMPTY = Polygon()
-_NO_PLANE = np.zeros(3)
 
 Layers = Mapping[tuple[FacetId, FacetId], int]
-
-
-class Projected(Struct, frozen=True):
-    """One facet on paper. ``plane`` gives nearness as a x + b y + c; None when edge-on."""
-
-    actor: Actor
-    matrix: Array
-    shift: Array
-    area: BaseGeometry
-    plane: Array | None
-    face: Face
-    shade: float
-    ghost: bool = False
-
-    def flat_to_paper(self, geometry: Any) -> Any:
-        """Carry flat geometry of the piece (or an array of it) onto paper."""
-
-        def carry(points: Array) -> Array:
-            return np.asarray(points @ self.matrix[:2].T + self.shift[:2])
-
-        return shapely.transform(geometry, carry)
-
-    def nearness(self, points: Array) -> Array:
-        """Of paper points (n, 2) on the facet; only where it is not edge-on."""
-        assert self.plane is not None
-        return np.asarray(points @ self.plane[:2] + self.plane[2])
-
-
-def project(
-    actors: Sequence[Actor], shapes: Mapping[str, PieceShape], camera: Camera, ghost: bool = False
-) -> list[Projected]:
-    """Every facet on paper, in the order given."""
-    matrices, shifts = camera.flat_maps([actor.pose for actor in actors])
-    normals = [actor.pose.normal for actor in actors]
-    slants = [dot(camera.toward, normal) for normal in normals]
-    areas = carried([shapes[a.piece.name].facets[a.facet].paper for a in actors], matrices, shifts)
-    found = []
-    for k, actor in enumerate(actors):
-        level = abs(slants[k]) > _EDGE_ON
-        face: Face = "front" if slants[k] >= 0 else "back"
-        found.append(
-            Projected(
-                actor,
-                matrices[k],
-                shifts[k],
-                areas[k] if level else _EMPTY,
-                _plane(matrices[k], shifts[k]) if level else None,
-                face,
-                camera.shade(normals[k]),
-                ghost,
-            )
-        )
-    return found
-
-
-def carried(flat: Sequence[BaseGeometry], matrices: Array, shifts: Array) -> Geometries:
-    """Flat geometries onto paper, each by its own map (as ``Camera.flat_maps`` gives them)."""
-    geometries = many(flat)
-    points, of = shapely.get_coordinates(geometries, return_index=True)
-    placed = np.einsum("nij,nj->ni", matrices[of, :2], points) + shifts[of, :2]
-    found: Geometries = shapely.set_coordinates(geometries, placed)
-    return found
-
-
-def _plane(matrix: Array, shift: Array) -> Array:
-    """Nearness as a function of the place on paper: slopes and constant, by Cramer's rule."""
-    (a, b), (c, d), (e, f) = matrix.tolist()
-    whole = a * d - b * c
-    along, down = (e * d - f * c) / whole, (f * a - e * b) / whole
-    return np.array([along, down, shift[2] - along * shift[0] - down * shift[1]])
 
 
 def layer_table(above: Sequence[tuple[FacetId, FacetId, int]]) -> Layers:
@@ -174,8 +99,8 @@ def cleaned(areas: Sequence[BaseGeometry] | Geometries) -> list[BaseGeometry]:
     parts, owners = shapely.get_parts(many(areas), return_index=True)
     wide = (shapely.get_type_id(parts) == 3) & _have_width(parts)
     for k in np.flatnonzero(wide & (shapely.get_num_interior_rings(parts) > 0)):
-        holes = many(parts[k].interiors)
-        real = _have_width(many(Polygon(hole) for hole in holes))
+        holes: Any = shapely.get_rings(parts[k])[1:]
+        real = _have_width(shapely.polygons(holes))
         if not real.all():
             parts[k] = Polygon(parts[k].exterior, list(holes[real]))
     kept: list[list[Polygon]] = [[] for _ in areas]
@@ -189,7 +114,10 @@ def _have_width(parts: Geometries) -> npt.NDArray[np.bool_]:
 
 
 def occluders(
-    items: Sequence[Projected], layers: Layers, layers_after: Layers
+    items: Sequence[Projected],
+    layers: Layers,
+    layers_after: Layers,
+    shapes: Mapping[str, PieceShape],
 ) -> list[list[BaseGeometry]]:
     """For each facet, the areas on paper in which another one is nearer.
 
@@ -199,23 +127,15 @@ def occluders(
     hiding: list[list[BaseGeometry]] = [[] for _ in items]
     areas = many(item.area for item in items)
     ghosts = np.array([item.ghost for item in items], dtype=bool)
-    planes = np.array([_NO_PLANE if i.plane is None else i.plane for i in items]).reshape(-1, 3)
-    first, second = shapely.STRtree(areas).query(areas, predicate="intersects")
-    wanted = (first < second) & ~(ghosts[first] & ghosts[second])
-    first, second = first[wanted], second[wanted]
-    order = np.lexsort((second, first))
-    first, second = first[order], second[order]
-
-    # What lies flat beside each other in one piece meets at most along a fold.
-    apart = ~_beside(items, first, second)
-    first, second = first[apart], second[apart]
-    # Where one plane is nearer over the whole box that two facets share, no more is asked.
-    gaps = planes[first] - planes[second]
-    most, least = _reach(gaps, areas, first, second)
-    unclear = ~((least > DEPTH_MM) | (most < -DEPTH_MM))
+    pairs = facing_pairs(items, areas, ghosts, shapes)
+    first, second, gaps = pairs.first, pairs.second, pairs.gaps
+    most, least, unclear = pairs.most.copy(), pairs.least.copy(), pairs.unclear
+    clear = np.flatnonzero(~unclear)
+    apart = clear[~shapely.intersects(areas[first[clear]], areas[second[clear]])]
     overlaps = np.full(len(first), None, dtype=object)
     overlaps[unclear] = shapely.intersection(areas[first[unclear]], areas[second[unclear]])
     touching = unclear & ~(shapely.area(overlaps) > SLIVER_MM**2)
+    touching[apart] = True
     points, of = shapely.get_coordinates(overlaps, return_index=True)
     depths = points[:, 0] * gaps[of, 0] + points[:, 1] * gaps[of, 1] + gaps[of, 2]
     most[unclear], least[unclear] = -np.inf, np.inf
@@ -239,35 +159,13 @@ def occluders(
                 a_first = _contact(a, b, order_now)
                 b_first = not a_first
         else:
-            a_first = bool(least[k] > 0)
+            a_first = bool(most[k] + least[k] > 0)
             b_first = not a_first
         if a_first and not a.ghost:
             hiding[j].append(a_area)
         if b_first and not b.ghost:
             hiding[i].append(b_area)
     return hiding
-
-
-def _beside(items: Sequence[Projected], first: Any, second: Any) -> npt.NDArray[np.bool_]:
-    """Which pairs are facets of one body in one pose."""
-    names = [f"{item.actor.body} at last" if item.ghost else item.actor.body for item in items]
-    bodies = np.unique(names, return_inverse=True)[1] if names else np.zeros(0, dtype=int)
-    maps = np.array([(*i.matrix.ravel(), *i.shift) for i in items]).reshape(-1, 9)
-    same = np.abs(maps[first] - maps[second]).max(axis=1, initial=0.0) < 1e-9
-    return np.asarray(same & (bodies[first] == bodies[second]))
-
-
-def _reach(gaps: Array, areas: Any, first: Any, second: Any) -> tuple[Array, Array]:
-    """The greatest and least difference of nearness over the box that each pair shares."""
-    bounds = shapely.bounds(areas)
-    a, b = bounds[first], bounds[second]
-    low, high = np.maximum(a[:, :2], b[:, :2]), np.minimum(a[:, 2:], b[:, 2:])
-    corners = [
-        gaps[:, 0] * x[:, 0] + gaps[:, 1] * y[:, 1] + gaps[:, 2]
-        for x in (low, high)
-        for y in (low, high)
-    ]
-    return np.max(corners, axis=0), np.min(corners, axis=0)
 
 
 def visible_areas(
@@ -282,9 +180,9 @@ def visible_areas(
     gone[of[shapely.covers(over, seen[of])]] = True
     seen[gone] = _EMPTY
     cut = [k for k, areas in enumerate(hiding) if areas and not gone[k]]
-    taken = [
-        areas[0] if len(areas) == 1 else shapely.union_all(many(areas), grid_size=GRID_MM)
-        for areas in (hiding[k] for k in cut)
-    ]
-    seen[cut] = shapely.difference(seen[cut], many(taken), grid_size=GRID_MM)
+    taken = many(hiding[k][0] for k in cut)
+    several = [n for n, k in enumerate(cut) if len(hiding[k]) > 1]
+    for n in several:
+        taken[n] = united(hiding[cut[n]])
+    seen[cut] = shapely.difference(seen[cut], taken, grid_size=GRID_MM)
     return cleaned(seen)
