@@ -92,7 +92,8 @@ def _starts(
 ) -> Iterator[dict[Key, float]]:
     """Where to begin: along the way from here in small strides, on which what need not move
     stays. Flat paper has every way open: so then from part of the way on, all folds a share of
-    the driven ones, each in its sense; then all of the way so."""
+    the driven ones, each in its sense; then all of the way so; at last all of them in step
+    with the driven ones."""
     if _as_wanted(now, free, senses):
         yield from _along(loops, now, driven, free)
     for share in _SHARES:
@@ -101,6 +102,11 @@ def _starts(
         yield from _along(loops, closed(loops, guess, free)[0], driven, free)
         yield {**now, **_guessed(free, senses, driven, share), **driven}
     yield {**now, **driven, **dict.fromkeys(free, 0.0)}
+    # Where two folds come to lie on each other, any turn about both closes: all in step.
+    ratios = [a / now[k] for k, a in driven.items() if abs(now[k]) > FLAT_DEG]
+    if ratios:
+        ratio = sum(ratios) / len(ratios)
+        yield {**now, **{k: ratio * now[k] for k in free}, **driven}
 
 
 def _guessed(

@@ -75,6 +75,13 @@ def _moved_fold(fold: Fold, dx: float, dy: float) -> Fold:
     return replace(fold, start=_moved(fold.start, dx, dy), end=_moved(fold.end, dx, dy))
 
 
+def _unscored(draft: Draft) -> dict[str, list[tuple[Point, Point]]]:
+    found: dict[str, list[tuple[Point, Point]]] = {}
+    for gap in draft.gaps:
+        found.setdefault(gap.fold, []).append((gap.start, gap.end))
+    return found
+
+
 def finished(draft: Draft) -> Piece:
     """The piece as its lines have left it: scores, facets and hinges follow from the paper."""
     assert draft.paper is not None
@@ -96,7 +103,7 @@ def finished(draft: Draft) -> Piece:
         openings=tuple(draft.openings),
         glue_zones=tuple(draft.glue),
         facets=facets,
-        hinges=hinges_of(folds, facets),
+        hinges=hinges_of(folds, facets, _unscored(draft)),
         span=draft.span,
         back_up=draft.back_up,
         derived=draft.derived,

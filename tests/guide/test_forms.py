@@ -133,3 +133,12 @@ def figures(expr: ast.Expr) -> list[float]:
             return [p.mm for p in value.parts]
         case _:
             raise AssertionError(said(expr))
+
+
+@pytest.mark.parametrize("same", [15, 60])
+def test_a_step_as_deep_as_it_is_high(same: int) -> None:
+    """Its nose lies on the fold itself: there the paper is scored the other way."""
+    sizes = {"rise": f"{same} mm", "tread": f"{same} mm"}
+    outcome = built(with_sizes(example_of(form_named("pop-up step")), sizes), LARGE)
+    assert not outcome.diagnostics, render(outcome.diagnostics, outcome.sources, "full")
+    assert {c.result for c in outcome.checks} == {"pass"}

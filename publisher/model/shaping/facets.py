@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from publisher.geometry.booleans import split_region
 from publisher.geometry.measure import path_bounds, segment_bounds
@@ -55,12 +55,23 @@ def _away(panel: Panel, x: float, y: float) -> float:
     return min(math.dist(nearest_on(Line(e.start, e.end), (x, y)), (x, y)) for e in panel.edges)
 
 
-def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ...]:
-    """Where two facets share a stretch of a fold, the one on the fold's right hand first."""
+Stretch = tuple[Point, Point]
+
+
+def hinges_of(
+    folds: Sequence[Fold],
+    facets: Sequence[Facet],
+    unscored: Mapping[str, Sequence[Stretch]] | None = None,
+) -> tuple[Hinge, ...]:
+    """Where two facets share a stretch of a fold, the one on the fold's right hand first.
+
+    ``unscored`` are stretches by fold that it leaves out: a score of another name may run there.
+    """
     hinges: list[Hinge] = []
     boxed = [(facet, path_bounds(facet.region.outer)) for facet in facets]
     for fold in folds:
         length = math.dist(fold.start, fold.end)
+        left_out = (unscored or {}).get(fold.name, ())
         left_mm, top_mm, right_mm, bottom_mm = segment_bounds(Line(fold.start, fold.end))
         x, y, u, v = (
             left_mm - _NEAR_MM,
@@ -78,10 +89,19 @@ def hinges_of(folds: Sequence[Fold], facets: Sequence[Facet]) -> tuple[Hinge, ..
         for parent, (a0, a1) in right:
             for child, (b0, b1) in left:
                 low, high = max(a0, b0), min(a1, b1)
-                if high - low > _NEAR_MM:
-                    start, end = _along(fold, low / length), _along(fold, high / length)
+                start, end = _along(fold, low / length), _along(fold, high / length)
+                if high - low > _NEAR_MM and not _left_out(start, end, left_out):
                     hinges.append(Hinge(fold.name, parent, child, start, end))
     return tuple(hinges)
+
+
+def _left_out(start: Point, end: Point, stretches: Sequence[Stretch]) -> bool:
+    """Whether the middle of a stretch lies in one of these, on the same line."""
+    middle = ((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
+    return any(
+        math.dist(a, middle) + math.dist(middle, b) < math.dist(a, b) + _NEAR_MM
+        for a, b in stretches
+    )
 
 
 def _along(fold: Fold, share: float) -> Point:

@@ -7,9 +7,11 @@ face, unless a ``glue`` line says otherwise.
 
 from __future__ import annotations
 
+from publisher.language.ast import Place
 from publisher.model.bench import Bench, TabPlan
 from publisher.model.findings import refuse
 from publisher.model.places.things import AtEdge
+from publisher.model.shaping.mating import mated
 from publisher.model.shaping.mitres import corner_taper
 from publisher.model.shaping.panels import edge_length, fold_on, grown
 from publisher.model.statements.folding import bend_and_angle
@@ -20,17 +22,15 @@ from publisher.model.statements.taper import read_taper
 
 def run(bench: Bench, phrases: Phrases) -> None:
     draft = bench.draft
-    places = phrases.places("on")
-    if not places:
-        raise phrases.missing("its edge", "tab on left of wall, 12 mm deep, mountain")
-    edges = bench.edges(places)
+    places, edges, partners = _edges(bench, phrases)
     deep = phrases.labelled("deep")
     if deep is None:
         raise phrases.missing("how deep it is", "12 mm deep")
     depth = bench.positive(bench.value(deep), "depth")
     taper = read_taper(bench, phrases, depth)
     bend, angle = bend_and_angle(bench, phrases)
-    partners = _partners(bench, phrases, len(edges))
+    if partners is None:
+        partners = _partners(bench, phrases, len(edges))
     for at in edges:
         if at.panel is None:
             raise refuse("wrong-place", "a tab grows from the edge of one panel", places[0].span)
@@ -54,6 +54,28 @@ def run(bench: Bench, phrases: Phrases) -> None:
         draft.panels[name] = panel
         draft.folds[name] = fold_on(at.edge, at.panel, name, bend, angle, phrases.span)
         bench.tabs.append(TabPlan(name, at.edge, depth, taper.mm, meets))
+
+
+_Mated = tuple[tuple[Place, ...], list[AtEdge], list[AtEdge | None] | None]
+
+
+def _edges(bench: Bench, phrases: Phrases) -> _Mated:
+    """The edges that tabs grow from; with ``between`` also those that they meet."""
+    around = phrases.places("between")
+    if around:
+        pairs = mated(bench.draft, [at.panel for at in bench.panels(around)])
+        if not pairs:
+            raise refuse(
+                "wrong-place",
+                "no two of these panels lie side by side with a gap between them that a tab "
+                "could close",
+                around[0].span,
+            )
+        return around, [a for a, _ in pairs], [b for _, b in pairs]
+    places = phrases.places("on")
+    if not places:
+        raise phrases.missing("its edge", "tab on left of wall, 12 mm deep, mountain")
+    return places, bench.edges(places), None
 
 
 def _partners(bench: Bench, phrases: Phrases, count: int) -> list[AtEdge | None]:
