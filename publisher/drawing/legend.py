@@ -20,6 +20,7 @@ from publisher.drawing.space_view.arrows import (
 )
 from publisher.drawing.space_view.by_hand import clock_sign, held_sign
 from publisher.drawing.space_view.ink import area_paths
+from publisher.drawing.space_view.spared import spared_items
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
 from publisher.geometry.path import Line, Path, Point, circle, polygon
 
@@ -130,6 +131,18 @@ def _fold_arrow(kind: ArrowKind, line: LineRole) -> Callable[[str], list[Item]]:
     return items
 
 
+def _curl_arrow(stock: str) -> list[Item]:
+    """A sheet whose end comes up and over, without a line in it."""
+    turn = [math.radians(a) for a in range(60, -151, -6)]
+    curve = [(11.6 + 2.9 * math.cos(a), 4.1 + 2.6 * math.sin(a)) for a in turn]
+    sheet = polygon(((_LEFT, 3.6), (14.0, 3.6), (12.2, _BOTTOM), (_LEFT - 0.4, _BOTTOM)))
+    return [
+        Fill("front", (sheet,), stock),
+        Stroke("outline", (sheet,)),
+        *_arrow_items(_small(arrow(curve, "valley"), _ARROW_SHARE), "arrow-fold"),
+    ]
+
+
 def _move_arrow(stock: str) -> list[Item]:
     y = _MIDDLE[1]
     return _arrow_items(arrow([(2.0, y), (16.0, y)], "move"), "arrow-move")
@@ -205,6 +218,13 @@ def _close_up(stock: str) -> list[Item]:
     ]
 
 
+def _no_glue(stock: str) -> list[Item]:
+    return [
+        *_sheet("front", stock),
+        *spared_items([shapely.box(_LEFT + 0.9, 3.2, _RIGHT - 0.9, 4.8)], (0.0, 0.0)),
+    ]
+
+
 def _pads(stock: str) -> list[Item]:
     pads = [polygon(((x, 2.6), (x + 3.4, 2.6), (x + 3.4, 5.4), (x, 5.4))) for x in (3.6, 11.0)]
     return [
@@ -240,11 +260,13 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "fold-made": _line("fold-made", 1.1),
     "fold-arrow-valley": _fold_arrow("valley", "valley"),
     "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
+    "curl-arrow": _curl_arrow,
     "move-arrow": _move_arrow,
     "turn-over": _turn_over,
     "turn-round": _turn_round,
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
+    "no-glue": _no_glue,
     "pads": _pads,
     "colour": _coloured,
     "hold": _held,

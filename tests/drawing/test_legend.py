@@ -9,10 +9,12 @@ from PIL import Image, ImageChops
 from publisher.drawing.legend import HEIGHT_MM, WIDTH_MM, draw_sign
 from publisher.drawing.png import to_png
 from publisher.drawing.signs import SIGNS
+from publisher.drawing.space_view import draw_story
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme, parse_theme
 from publisher.drawing.types import Fill, Stroke
 from publisher.geometry.measure import path_bounds
+from tests.compiled import compile_text
 from tests.handmade import CARD
 
 THEME = Path(__file__).parents[2] / "themes/potting-shed/theme.toml"
@@ -62,3 +64,16 @@ def test_signs_differ_in_grey(theme: Theme) -> None:
             difference = ImageChops.difference(pictures[a], pictures[b])
             strong = sum(difference.histogram()[10:])
             assert strong >= 60, f"{a} and {b} look alike ({strong} pixels differ)"
+
+
+def test_curling_has_a_sign_of_its_own() -> None:
+    text = (
+        "```piece tube, in card\noutline rectangle, 200 x 60 mm\n```\n\n```step\ncurl tube\n```\n"
+    )
+    outcome = compile_text(text)
+    assert outcome.story is not None
+    told = outcome.story.handled or outcome.pattern
+    assert told is not None
+    signs = draw_story(told, outcome.story)[0].signs
+    assert "curl-arrow" in signs
+    assert not {s for s in signs if s.startswith("fold-arrow")}

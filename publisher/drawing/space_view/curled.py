@@ -45,7 +45,7 @@ def curl_arrow(motion: FoldMotion, stage: Stage, camera: Camera) -> PlacedArrow:
     path = camera.project(np.array(way))[:, :2]
     points = tuple((float(x), float(y)) for x, y in path)
     kind: ArrowKind = piece.fold(motion.shown[0]).bend
-    return PlacedArrow(kind, motion.body, motion.shown[0], points, arrow(points, kind))
+    return PlacedArrow(kind, motion.body, motion.shown[0], points, arrow(points, kind), curl=True)
 
 
 def _middle(piece: Piece, facet: str) -> Point:

@@ -44,6 +44,7 @@ from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.placing import Ground, place
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
 from publisher.drawing.space_view.stage import Stage, turn_is_over
 from publisher.drawing.space_view.viewpoint import (
     PICTURE_WIDTH_MM,
@@ -162,7 +163,8 @@ def _signs(
     roles = {line.role for line in lines}
     keys |= roles & {"valley", "mountain", "fold-made", "cut", "hidden", "ghost"}
     for a in arrows:
-        keys.add("move-arrow" if a.kind == "move" else f"fold-arrow-{a.kind}")
+        made = "curl-arrow" if a.curl else f"fold-arrow-{a.kind}"
+        keys.add("move-arrow" if a.kind == "move" else made)
     for g in glue:
         keys.add("pads" if g.pad else "glue-through" if g.through else "glue")
     if turn is not None:
@@ -226,6 +228,9 @@ def picture(
     dressed = frozenset((g.body, g.facet) for g in glue)
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
     items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
+    free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
+    kept = spared_areas(free, scene.items, scene.seen)
+    items += spared_items(kept, shift)
     handled = by_hand(frame, shapes, scene.items, scene.seen)
     items += hand_items(handled, shift)
     items += arrow_items(arrows, shift)
@@ -237,6 +242,8 @@ def picture(
             items += turn_items(turn, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
     signs = _signs(turn, scene, lines, glue, arrows, handled)
+    if kept:
+        signs = in_legend_order([*signs, "no-glue"])
     if clock_request(frame):
         signs = in_legend_order([*signs, "clock"])
     if detail is not None and circled is not None:
@@ -252,7 +259,7 @@ def picture(
         tuple(items),
         setting.scale,
         signs,
-        words.alt_text(pattern, frame, stage, glue, _spoken(setting, bool(rings))),
+        words.alt_text(pattern, frame, stage, glue, _spoken(setting, bool(rings)), free),
     )
 
 

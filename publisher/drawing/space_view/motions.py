@@ -37,13 +37,15 @@ _ON_MM = 0.5  # an arrow that starts farther off its part seems to belong to ano
 
 
 class PlacedArrow(Struct, frozen=True):
-    """An arrow on paper. ``name`` is the fold or the moving body."""
+    """An arrow on paper. ``name`` is the fold or the moving body; ``curl``: paper bends along
+    it and no fold is made."""
 
     kind: ArrowKind
     body: str
     name: str
     path: tuple[Point, ...]
     shape: ArrowShape
+    curl: bool = False
 
 
 def fold_arrows(

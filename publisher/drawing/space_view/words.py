@@ -8,6 +8,7 @@ from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, 
 from publisher.drawing.space_view.fold_words import angle, fold_words
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.spared import Spared, spared_words
 from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
 from publisher.geometry.space import Vector, norm, scaled
 from publisher.model.types import Action, Pattern, Piece, Target
@@ -213,7 +214,12 @@ def _opened(stage: Stage, pieces: Mapping[str, Piece]) -> list[str]:
 
 
 def alt_text(
-    pattern: Pattern, frame: Frame, stage: Stage, glue: Sequence[GlueArea], view: str
+    pattern: Pattern,
+    frame: Frame,
+    stage: Stage,
+    glue: Sequence[GlueArea],
+    view: str,
+    free: Sequence[Spared] = (),
 ) -> str:
     """What to do, what it stands on, how it is drawn."""
     by_name = {p.name: p for p in pattern.pieces}
@@ -229,6 +235,7 @@ def alt_text(
             sentences.append(_turn(frame, motion, pieces))
         else:
             sentences += _mark(frame, motion, pieces[motion.body], glue)
+    sentences += spared_words(free, pieces)
     sentences += _opened(stage, pieces)
     standing = listed(_standing(stage, frame))
     if standing:
