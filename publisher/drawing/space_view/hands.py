@@ -29,6 +29,9 @@ from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.turning import turning_facet
 from publisher.geometry.space import lift
 
+_LEAST_SHARE = 0.05
+"""Of what moves, so much at least must be seen of the paper that an arrow stands for."""
+
 
 def push_arrow(
     frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera
@@ -102,6 +105,35 @@ def _moved_area(shape: PieceShape, fold: str, motion: FoldMotion) -> float:
     return round(float(shape.facets[facet].paper.area), 0)
 
 
+def _on_top(
+    frame: Frame,
+    shapes: Mapping[str, PieceShape],
+    motion: FoldMotion,
+    stage: Stage,
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
+) -> FoldMotion:
+    """The same motion, or that of the paper that lies on it and hides it: the arrow goes with the
+    fold that is seen, and has its sign."""
+    found = [motion]
+    for other in frame.motions:
+        if isinstance(other, FoldMotion) and other.body != motion.body and not other.shown:
+            shape = shapes[stage.of(other.body)[0].piece.name]
+            most = max(other.folds, key=lambda f: _moved_area(shape, f[0], other))
+            found.append(replace(other, folds=(most,)))
+    shown = [
+        sum(
+            area.area
+            for item, area in zip(items, seen, strict=True)
+            if item.actor.body == m.body and item.actor.facet in m.moving and not item.ghost
+        )
+        for m in found
+    ]
+    if shown[0] > _LEAST_SHARE * sum(shown):
+        return motion
+    return found[max(range(len(found)), key=lambda k: (round(shown[k], 2), -k))]
+
+
 def all_arrows(
     frame: Frame,
     stage: Stage,
@@ -116,8 +148,10 @@ def all_arrows(
         pushed = push_arrow(frame, stage, shapes, camera)
         return [pushed] if pushed is not None else []
     told = [*by_hands(frame, shapes, stage), *stage.closing]
-    for motion in sorted(told, key=lambda m: isinstance(m, FoldMotion)):
+    for told_motion in sorted(told, key=lambda m: isinstance(m, FoldMotion)):
+        motion = told_motion
         if isinstance(motion, FoldMotion):
+            motion = _on_top(frame, shapes, motion, stage, items, seen)
             shape = shapes[stage.of(motion.body)[0].piece.name]
             taken = [a.shape.halo for a in placed]
             if curls(motion, shape.piece):

@@ -151,6 +151,8 @@ def edge_lines(
         elif now is not None:
             marked.append((now, body))
             wanted.append((k, either, 0.0))
+        elif level and (body, hinge.fold) in stage.unscored:
+            pass
         elif level:
             marked.append(("fold-made", body))
             wanted.append((k, either, 0.0 if fold.part_of else CREASE_GAP_MM))

@@ -22,7 +22,7 @@ from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import LineRole
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
-from publisher.model.types import Piece
+from publisher.model.types import Opening, Piece
 
 _NARROW_MM = 2.5  # what is narrower would be filled by the heavy line of a cut
 _STRIP_MM = 1.6  # so near to each other cuts would fill what is between them
@@ -180,7 +180,7 @@ def marked_lines(
             ]
         else:
             named = [o for o in piece.openings if o.name in mark.names]
-            wanted = [("cut", _line(o.path)) for o in named]
+            wanted = [("cut", line) for o in named for line in _cut_round(piece, o)]
             crowded = _crowded([line for _, line in wanted], items[own[0]])
             if not mark.names:
                 rings = (piece.outline.outer, *piece.outline.holes)
@@ -220,6 +220,18 @@ def _on_facets(
     shown = shapely.intersection(carried(parts, matrices, shifts), near[facet])
     kept = ~shapely.is_empty(shown)
     return list(zip(line[kept].tolist(), shown[kept].tolist(), strict=True))
+
+
+def _cut_round(piece: Piece, opening: Opening) -> list[LineString]:
+    """What is cut of an opening: round each part of it where bridges hold its middle, for who
+    cut through them would have nothing left of it."""
+    whole = _line(opening.path)
+    if opening.kind != "window":
+        return [whole]
+    area = shapely.buffer(shapely.Polygon(whole), NEAR_MM)
+    rings = [_line(hole) for hole in piece.outline.holes]
+    parts = [ring for ring in rings if area.covers(ring)]
+    return parts if len(parts) > 1 else [whole]
 
 
 def _narrow(ring: BaseGeometry) -> bool:

@@ -60,7 +60,8 @@ class Stage(Struct, frozen=True, dict=True):
     each other, as in ``State``; ``above_after`` is for the ghosts. ``angles`` are the fold
     angles shown, by body. ``closing`` are folds that the picture opened to show glue, from
     how they are drawn to how they are. ``away`` is how far from their place bodies that
-    travel are drawn."""
+    travel are drawn.
+    ``unscored`` are folds (body, fold) that a later step scores: there is no crease yet."""
 
     actors: tuple[Actor, ...]
     ghosts: tuple[Actor, ...]
@@ -69,6 +70,7 @@ class Stage(Struct, frozen=True, dict=True):
     angles: Mapping[str, Mapping[str, float]]
     closing: tuple[FoldMotion, ...] = ()
     away: Mapping[str, Vector] = field(default_factory=dict)
+    unscored: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
     def _by_body(self) -> Mapping[str, tuple[Actor, ...]]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from publisher.assembly.types import Frame, Story
+from msgspec.structs import replace
+
+from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.frame import Setting, picture
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import Stage, set_stage
@@ -16,7 +18,7 @@ from publisher.drawing.space_view.viewpoint import (
 )
 from publisher.drawing.space_view.wrapping import as_made
 from publisher.drawing.types import Drawing
-from publisher.model.types import Pattern
+from publisher.model.types import Pattern, Piece
 
 
 def shapes_of(pattern: Pattern, stages: Sequence[Stage]) -> dict[str, PieceShape]:
@@ -80,7 +82,10 @@ def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
     """One drawing for each frame, in order, named ``step-01`` or ``step-01a``."""
     pieces = {p.name: p for p in pattern.pieces}
     frames = [as_made(frame, pieces) for frame in story.frames]
-    stages = [set_stage(pattern, frame) for frame in frames]
+    stages = [
+        replace(set_stage(pattern, frame), unscored=later)
+        for frame, later in zip(frames, _scored_later(frames, pieces), strict=True)
+    ]
     shapes = shapes_of(pattern, stages)
     chosen = settings(frames, stages, shapes)
     return tuple(
@@ -89,6 +94,22 @@ def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
             frames, stages, chosen, frame_names(frames), strict=True
         )
     )
+
+
+def _scored_later(
+    frames: Sequence[Frame], pieces: Mapping[str, Piece]
+) -> list[frozenset[tuple[str, str]]]:
+    """For each frame the folds that it or a later one scores."""
+    found: list[frozenset[tuple[str, str]]] = []
+    later: frozenset[tuple[str, str]] = frozenset()
+    for frame in reversed(frames):
+        names = {body.id: body.piece for body in frame.after.bodies}
+        for mark in frame.motions:
+            if isinstance(mark, Mark) and mark.what == "score":
+                scores = pieces[names[mark.body]].scores
+                later |= {(mark.body, s.fold) for s in scores if s.fold and s.name in mark.names}
+        found.append(later)
+    return found[::-1]
 
 
 def draw_frame(
