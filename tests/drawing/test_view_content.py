@@ -235,7 +235,7 @@ def test_every_part_that_folds_has_its_arrow_also_under_a_mat() -> None:
     assert {label.text for label in labels(drawing)} == {"front", "floor", "tab"}
 
 
-@pytest.mark.parametrize(("name", "step", "body"), [("lantern", "step-04c", "base-1")])
+@pytest.mark.parametrize(("name", "step", "body"), [("lantern", "step-04d", "base-1")])
 def test_what_goes_into_a_box_has_its_arrow_on_what_is_seen_of_it(
     name: str, step: str, body: str
 ) -> None:
@@ -275,3 +275,26 @@ def test_cuts_beside_each_other_leave_the_strip_between_them_white() -> None:
     drawing = picture_of("leaf-card", "step-01b")
     assert not [i for i in drawing.items if isinstance(i, Stroke) and i.role == "cut"]
     assert [i for i in drawing.items if isinstance(i, Stroke) and i.role == "outline-moving"]
+
+
+def test_there_is_no_crease_before_it_is_scored() -> None:
+    assert "fold-made" not in picture_of("pop-up-card", "step-01a").signs
+    assert "fold-made" in picture_of("pop-up-card", "step-05b").signs
+
+
+def test_an_arrow_goes_with_the_fold_that_is_seen() -> None:
+    """The cover folds mountain under its page, which folds valley over it."""
+    signs = picture_of("pop-up-card", "step-06").signs
+    assert "fold-arrow-valley" in signs
+    assert "fold-arrow-mountain" not in signs
+
+
+CUTS = ("cut", "outline-moving")
+"""Heavy, or lighter where heavy lines would run together."""
+
+
+def test_no_bridge_is_cut() -> None:
+    """Four windows, each with a star that five bridges hold: the cut goes round five parts."""
+    drawing = picture_of("lantern", "step-01b")
+    cuts = [i for i in drawing.items if isinstance(i, Stroke) and i.role in CUTS]
+    assert len([path for stroke in cuts for path in stroke.paths if path.closed]) == 20
