@@ -8,7 +8,6 @@ lines. Lines that fall on each other on paper are drawn once, as the strongest o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -20,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.many import many
+from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.pairs import DEPTH_MM
 from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import PieceShape
@@ -70,27 +69,29 @@ Numbers = npt.NDArray[np.intp]
 
 
 def _edge_on_lines(
-    item: Projected, edges: BaseGeometry, items: Sequence[Projected]
+    item: Projected, edges: BaseGeometry, others: Sequence[Projected], inside: Geometries
 ) -> BaseGeometry:
-    """The seen parts of the edges (flat) of a facet that shows no face."""
-    seen = []
-    for part in shapely.get_parts(edges):
-        flat = np.array(part.coords)
-        space = flat @ item.matrix.T + item.shift
-        for a, b in pairwise(space):
-            line = LineString([a[:2], b[:2]])
-            if line.length < SHORTEST_MM:
-                continue
-            left = [(0.0, 1.0)]
-            for other in items:
-                if other.plane is None or other.ghost:
-                    continue
-                inside = shapely.buffer(other.area, -NEAR_MM, join_style="mitre")
-                for low, high in spans([line], [inside])[0]:
-                    middle = (a + (b - a) * (low + high) / 2.0)[None, :]
-                    if other.nearness(middle[:, :2])[0] - middle[0, 2] > DEPTH_MM:
-                        left = without(left, [(low, high)])
-            seen += [part for part in pieces([line], [(0, left, 0.0)]) if part is not None]
+    """The seen parts of the edges (flat) of a facet that shows no face. ``inside`` are the
+    areas of those that may hide it, without their rims."""
+    flat, part = shapely.get_coordinates(shapely.get_parts(edges), return_index=True)
+    space = flat @ item.matrix.T + item.shift
+    ends = np.stack((space[:-1], space[1:]), axis=1)[part[1:] == part[:-1]]
+    run = ends[:, 1, :2] - ends[:, 0, :2]
+    ends = ends[np.hypot(run[:, 0], run[:, 1]) >= SHORTEST_MM]
+    if not len(ends):
+        return MultiLineString()
+    lines: Any = shapely.linestrings(ends[:, :, :2])
+    along = spans(np.repeat(lines, len(others)).tolist(), inside.tolist() * len(lines))
+    wanted: list[tuple[int, list[Interval], float]] = []
+    for k, (a, b) in enumerate(ends):
+        left = [(0.0, 1.0)]
+        for other, found in zip(others, along[k * len(others) :], strict=False):
+            for low, high in found:
+                middle = (a + (b - a) * (low + high) / 2.0)[None, :]
+                if other.nearness(middle[:, :2])[0] - middle[0, 2] > DEPTH_MM:
+                    left = without(left, [(low, high)])
+        wanted.append((k, left, 0.0))
+    seen = [part for part in pieces(lines.tolist(), wanted) if part is not None]
     return shapely.union_all(seen) if seen else MultiLineString()
 
 
@@ -116,9 +117,13 @@ def edge_lines(
     flat = [shapes[i.actor.piece.name].facets[i.actor.facet].free_edges for i in items]
     edges = carried(flat, matrices, shifts)
     shown = shapely.intersection(edges, near)
+    facing = [other for other in items if other.plane is not None and not other.ghost]
+    inside = many(other.area for other in facing)
+    if len(facing) < len(items):
+        inside = shapely.buffer(inside, -NEAR_MM, join_style="mitre")
     for k, item in enumerate(items):
         if item.plane is None:
-            seen_edges = _edge_on_lines(item, flat[k], items)
+            seen_edges = _edge_on_lines(item, flat[k], facing, inside)
             lines.append(Drawn(_edge(item), item.actor.body, seen_edges))
             continue
         lines.append(Drawn(_edge(item), item.actor.body, shown[k]))

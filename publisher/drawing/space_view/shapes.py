@@ -11,6 +11,7 @@ from msgspec import Struct
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.many import Geometries
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Region
@@ -41,7 +42,8 @@ class PieceShape(Struct, frozen=True):
     """One piece, flat. ``hinges`` are (hinge, its line), ``of_fold`` the first hinge of each
     fold, ``neighbours`` for each facet the folds at which it hangs with the facet beyond.
     ``parted`` are pairs of facets, both ways round, that a straight line along a hinge of
-    theirs keeps apart as the piece lies flat."""
+    theirs keeps apart as the piece lies flat. ``smooth`` are the folds that are bends.
+    ``rims`` remembers the outer rings of facets that lie flat together."""
 
     piece: Piece
     facets: Mapping[str, FacetShape]
@@ -49,6 +51,8 @@ class PieceShape(Struct, frozen=True):
     of_fold: Mapping[str, Hinge]
     neighbours: Mapping[str, Sequence[tuple[str, str]]]
     parted: Mapping[tuple[str, str], Hinge]
+    smooth: frozenset[str]
+    rims: dict[tuple[str, ...], Array]
 
 
 def _polygons(regions: Sequence[Region]) -> Geometries:
@@ -98,7 +102,9 @@ def piece_shape(piece: Piece) -> PieceShape:
     facets = {n: FacetShape(papers[k], edges[k], bounds[k]) for k, n in enumerate(names)}
     first = {hinge.fold: hinge for hinge in reversed(piece.hinges)}
     together = tuple(zip(piece.hinges, lines.tolist(), strict=True))
-    return PieceShape(piece, facets, together, first, neighbours, _parted(piece, facets))
+    smooth = frozenset(fold.name for fold in piece.folds if fold.smooth)
+    parted = _parted(piece, facets)
+    return PieceShape(piece, facets, together, first, neighbours, parted, smooth, {})
 
 
 def _parted(piece: Piece, facets: Mapping[str, FacetShape]) -> dict[tuple[str, str], Hinge]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 import shapely
@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion
 from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
 from publisher.geometry.path import Point
@@ -58,17 +59,28 @@ def travelled(
     aside = ((y1 - y0) * side, (x0 - x1) * side)
     foot = (x0 + (x1 - x0) * at + aside[0] * 0.01, y0 + (y1 - y0) * at + aside[1] * 0.01)
     strips = _flat_strips(shape, facet, moving, angles or {})
-    paper: BaseGeometry = shape.facets[facet].paper
-    if len(strips) > 1:
-        papers = [shapely.buffer(shape.facets[name].paper, _JOIN_MM) for name in strips]
-        paper = shapely.union_all(papers)
-    ring = shapely.get_coordinates(shapely.get_exterior_ring(paper))  # across windows, too
+    ring = _rim(shape, strips)
     reach = _first_stretch(foot, aside, ring)
     if reach < 0.5:
         return None
     out = (foot[0] + aside[0] * reach * _OUT, foot[1] + aside[1] * reach * _OUT)
-    on = min(strips, key=lambda name: shape.facets[name].paper.distance(shapely.Point(out)))
-    return on, out
+    if len(strips) == 1:
+        return facet, out
+    papers = many(shape.facets[name].paper for name in strips)
+    return strips[int(np.argmin(shapely.distance(papers, shapely.Point(out))))], out
+
+
+def _rim(shape: PieceShape, strips: Sequence[str]) -> Array:
+    """The outer ring (n, 2) of facets that lie flat together, across windows, too; kept with
+    the shape, for every arrow of a panel asks for it."""
+    own = tuple(strips)
+    if own not in shape.rims:
+        paper: BaseGeometry = shape.facets[strips[0]].paper
+        if len(own) > 1:
+            papers = many(shape.facets[name].paper for name in own)
+            paper = shapely.union_all(shapely.buffer(papers, _JOIN_MM))
+        shape.rims[own] = shapely.get_coordinates(shapely.get_exterior_ring(paper))
+    return shape.rims[own]
 
 
 def _flat_strips(
@@ -76,12 +88,11 @@ def _flat_strips(
 ) -> list[str]:
     """The moving facets that lie in one plane with a facet and hang on it by bends."""
     found = [facet]
-    smooth = {f.name for f in shape.piece.folds if f.smooth and abs(angles.get(f.name, 90.0)) < 0.5}
+    smooth = {n for n in shape.smooth if abs(angles.get(n, 90.0)) < 0.5}
     for name in found if smooth else ():
-        for hinge, _ in shape.hinges:
-            ends = {hinge.parent, hinge.child}
-            if hinge.fold in smooth and name in ends:
-                found += sorted((ends & moving) - set(found))
+        for fold, beyond in shape.neighbours[name]:
+            if fold in smooth and beyond in moving and beyond not in found:
+                found.append(beyond)
     return found
 
 
