@@ -8,6 +8,7 @@ from itertools import product
 import pytest
 
 from publisher.diagnostics.render import render
+from publisher.geometry.space import lift
 from publisher.language import ast
 from publisher.language.evaluate import evaluate
 from publisher.language.program import Form
@@ -142,3 +143,25 @@ def test_a_step_as_deep_as_it_is_high(same: int) -> None:
     outcome = built(with_sizes(example_of(form_named("pop-up step")), sizes), LARGE)
     assert not outcome.diagnostics, render(outcome.diagnostics, outcome.sources, "full")
     assert {c.result for c in outcome.checks} == {"pass"}
+
+
+def test_a_gift_bag_is_pressed_flat() -> None:
+    """With its seam glued and its foot open, both gussets go all the way in between front and
+    back: every upright fold is folded flat, the tube stays closed, and all paper lies level."""
+    example = example_of(form_named("gift bag"))
+    tube = example[: example.index("```step\nfold   each dust flap")]
+    press = "fold   left inner half and right inner half of bag by 180 degrees"
+    outcome = built(f"{tube}```step\n{press}\n```\n")
+    assert [d.code for d in outcome.diagnostics] == ["glue-not-used"]
+    assert outcome.story is not None
+    assert outcome.pattern is not None
+    (body,) = outcome.story.end.bodies
+    angles = dict(body.angles)
+    upright = [n for n in angles if "half" in n or n in ("back", "seam")]
+    assert len(upright) == 6
+    assert [round(angles[n], 6) for n in upright] == [180.0] * 6
+    piece = outcome.pattern.pieces[0]
+    into = body.facet_pose("front").inverse()
+    for facet, pose in body.facets:
+        for segment in piece.facet(facet).region.outer.segments:
+            assert abs(into.after(pose).apply(lift(segment.start))[2]) < 1e-6
