@@ -7,12 +7,13 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from msgspec.structs import replace
 
 from publisher.assembly import assemble
 from publisher.assembly.types import Story
-from publisher.diagnostics import has_errors
+from publisher.diagnostics import Diagnostic, has_errors
 from publisher.language import Library, Outside, parse
 from publisher.model import build_pattern
 from publisher.model.types import Pattern, Piece
@@ -24,15 +25,19 @@ Chance = random.Random
 
 @dataclass(frozen=True)
 class Mutation:
-    """A changed pattern, and whether it truly fails; ``sure`` where it is not on the edge."""
+    """A changed pattern, and whether it truly fails; ``sure`` where it is not on the edge.
+    ``found`` are the codes that were found, where the check takes more than the pattern."""
 
     pattern: Pattern
     story: Story
     fails: bool
     sure: bool
+    found: tuple[str, ...] | None = None
 
 
 Mutate = Callable[[Chance], Mutation | None]
+Named = dict[str, tuple[Any, tuple[str, ...], Mutate]]
+"""By name: what has the check, the codes that it may find, and what makes a mutation."""
 
 
 @cache
@@ -44,6 +49,19 @@ def design(name: str) -> tuple[str, Pattern, Story]:
 
 def built(text: str) -> tuple[Pattern, Story]:
     """Built and assembled; no ways out are looked for."""
+    pattern, story, wrong = _told(text)
+    if has_errors(wrong):
+        raise ValueError(f"not assembled: {wrong}")
+    return pattern, story
+
+
+def assembled(body: str) -> tuple[Pattern, Story, tuple[str, ...]]:
+    """A pattern of the tests, and the codes of what does not work while it is put together."""
+    pattern, story, wrong = _told(HEAD.replace("{units}", "mm") + body)
+    return pattern, story, tuple(one.code for one in wrong)
+
+
+def _told(text: str) -> tuple[Pattern, Story, tuple[Diagnostic, ...]]:
     found = workshop()
     document, _ = read_document(text, "content/trial/pattern.md")
     assert document is not None
@@ -54,9 +72,7 @@ def built(text: str) -> tuple[Pattern, Story]:
     if pattern is None or has_errors(wrong):
         raise ValueError(f"not built: {wrong}")
     story, wrong = assemble(pattern)
-    if has_errors(wrong):
-        raise ValueError(f"not assembled: {wrong}")
-    return pattern, story
+    return pattern, story, tuple(wrong)
 
 
 def limit(measure: float, least: float, sure: float = 0.01) -> tuple[bool, bool]:

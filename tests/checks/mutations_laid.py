@@ -7,7 +7,6 @@ measured point by point.
 from __future__ import annotations
 
 import itertools
-from types import ModuleType
 
 from msgspec.structs import replace
 
@@ -32,8 +31,8 @@ from publisher.model.types import GlueZone, MatOf, Opening
 from tests.checks.brute import area_outside, least_width, to_line, walk
 from tests.checks.mutating import (
     Chance,
-    Mutate,
     Mutation,
+    Named,
     built,
     design,
     limit,
@@ -246,7 +245,7 @@ def slot_tight(chance: Chance) -> Mutation | None:
     return Mutation(with_piece(pattern, replace(divider, stock=stock)), story, fails, sure)
 
 
-LAID: dict[str, tuple[ModuleType, tuple[str, ...], Mutate]] = {
+LAID: Named = {
     "line twice": (outline, ("line-cut-twice",), line_twice),
     "hole": (holes, ("hole-too-small",), hole_small),
     "flap": (flaps, ("flap-sticks-out",), flap_long),

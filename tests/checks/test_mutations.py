@@ -5,10 +5,19 @@
 
 from __future__ import annotations
 
+from types import ModuleType
+
 import pytest
 
+from publisher.checks import making_verdicts, ranges, rulers, small_parts
+from publisher.checks.rules import grain, pictures, provable, sides_said
+from publisher.checks.run import RULES
 from tests.checks.brute import apart, area_outside, crosses_itself, least_width
 from tests.checks.mutations import CHECKS, run
+
+WORDS = {provable, sides_said, pictures}
+"""What no size and no line of a drawing can break: a verb without proof, a side without a face, a
+picture without words. Their own tests are in ``test_trade_rules.py``."""
 
 SQUARE = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0), (0.0, 0.0)]
 
@@ -17,6 +26,13 @@ SQUARE = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0), (0.0, 0.0)]
 def test_verdicts_agree_with_brute_force(name: str) -> None:
     found = run(name, 3, seed=7)
     assert (found.made, found.escapes, found.false_alarms) == (3, 0, 0)
+
+
+def test_every_check_has_its_mutation() -> None:
+    mutated = {rule.__name__ for rule, _, _ in CHECKS.values() if isinstance(rule, ModuleType)}
+    assert mutated == {r.__name__ for r in (*RULES, grain) if r not in WORDS}
+    thorough = {code for _, codes, _ in CHECKS.values() for code in codes}
+    assert {small_parts.CODE, making_verdicts.CODE, rulers.CODE, ranges.CODE} <= thorough
 
 
 def test_brute_force_measures_what_is_known() -> None:
