@@ -180,9 +180,9 @@ def _faces(
     wanted = 1 if wet.face == "front" else -1
     side = side_between(state, first, second)
     if side is None and abs(away) > TOLERANCE_MM:
+        # Where the glue is, not where its piece's frame begins: planes may stand at an angle.
         other = state.body(second[0]).facet_pose(second[1])
-        middle = sub(pose.shift, other.shift)
-        side = -1 if dot(middle, pose.normal) > 0 else 1
+        side = -1 if away * dot(pose.normal, other.normal) > 0 else 1
     return side is None or side == wanted
 
 

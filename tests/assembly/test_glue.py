@@ -10,6 +10,8 @@ from publisher.geometry.path import circle
 from publisher.geometry.space import lift
 from publisher.model.types import MatOf, Opening, Piece, Target
 from tests.assembly.build import HERE, do, folds, panels, part, pattern, sheet, strip, zone
+from tests.checks.mutating import assembled
+from tests.checks.mutations_moved import TABBED
 from tests.handmade import drawer, sleeve, sleeve_mat
 
 TABS = panels("drawer", "tab 1", "tab 2", "tab 3", "tab 4")
@@ -288,3 +290,19 @@ def test_a_tab_glued_outside_lies_outside() -> None:
     lower, side = pairs[frozenset(("overlap", "panel 1"))]
     # Seen from panel 1 the overlap is on its front; seen from the overlap, on its back.
     assert side == (1 if lower == "panel 1" else -1)
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize(
+    ("tab", "wall", "holds"),
+    [(89.6, 90, False), (90.4, 90, True), (90, 89.6, True), (90, 90.4, False)],
+)
+def test_the_side_of_glue_is_asked_where_the_glue_is(
+    side: str, tab: float, wall: float, holds: bool
+) -> None:
+    """A tab folded 0.4 degrees too far stands 12 sin 0.4 = 0.08 mm inside of its wall at the far
+    end, folded too little as much outside; so does one in a wall that leans, 20 mm high. On
+    which side of the corner the frame of its piece begins is nothing to it."""
+    corner = TABBED.replace("{front}", "90").replace("{wall}", f"{wall}").replace("{side}", side)
+    *_, found = assembled(corner.replace("{tab}", f"{tab}").replace("{walls}", "each wall"))
+    assert ("tab-misses" not in found) is holds

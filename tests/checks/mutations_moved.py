@@ -6,6 +6,7 @@ the lines.
 
 from __future__ import annotations
 
+import math
 from types import SimpleNamespace
 
 from publisher.checks.rules import wet_glue
@@ -78,9 +79,9 @@ TABBED = """
 ```piece box, in card
 panel    base, 60 x 40 mm
 panel    front wall, on bottom of base, 20 mm deep, mountain by {front} degrees
-panel    left wall, on left of base, 20 mm deep, mountain by {left} degrees
-tab      on left of front wall, 12 mm deep, 2 mm taper, mountain by {tab} degrees,
-         meets bottom of left wall
+panel    {side} wall, on {side} of base, 20 mm deep, mountain by {wall} degrees
+tab      on {side} of front wall, 12 mm deep, 2 mm taper, mountain by {tab} degrees,
+         meets bottom of {side} wall
 ```
 
 ```step
@@ -95,18 +96,20 @@ glue     each tab of box
 
 def tab_astray(chance: Chance) -> Mutation | None:
     """A tab in the corner of two walls; one of the three folds goes less or more far, or a
-    wall is forgotten. The tab's far edge then stands off the wall."""
-    angles = {"front": 90.0, "left": 90.0, "tab": 90.0}
+    wall is forgotten. Planes within a degree count as parallel; but the tab, 12 deep on a wall
+    20 high, may not come to lie outside the wall that it is to be glued in."""
+    angles = {"front": 90.0, "wall": 90.0, "tab": 90.0}
     name = chance.choice(tuple(angles))
-    off = round(chance.choice((-1, 1)) * chance.choice((0.0, 0.4, 3.0, 20.0)), 1)
+    off = chance.choice((-1, 1)) * chance.choice((0.0, 0.1, 0.4, 3.0, 20.0))
     angles[name] += off
-    forgotten = chance.random() < 0.25
+    forgotten = chance.random() < 0.2
     text = TABBED.replace("{walls}", "front wall" if forgotten else "each wall")
     for each, angle in angles.items():
         text = text.replace(f"{{{each}}}", f"{angle:g}")
-    pattern, story, found = assembled(text)
-    # Planes within a degree are parallel; 12 mm at 0.4 degrees are 0.08 mm.
-    fails = forgotten or abs(off) > 1.0
+    side = chance.choice(("left", "right"))
+    pattern, story, found = assembled(text.replace("{side}", side))
+    outside = {"front": 0.0, "wall": 20 * off, "tab": -12 * off}[name] * math.pi / 180
+    fails = forgotten or abs(off) > 1.0 or outside > 0.05
     return Mutation(pattern, story, fails, True, found)
 
 
