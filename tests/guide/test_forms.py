@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import re
 from itertools import product
 
 import pytest
 
 from publisher.diagnostics.render import render
-from publisher.geometry.space import lift
+from publisher.geometry.measure import path_bounds
+from publisher.geometry.path import Point
+from publisher.geometry.space import Vector, lift
 from publisher.language import ast
 from publisher.language.evaluate import evaluate
 from publisher.language.program import Form
@@ -165,3 +168,31 @@ def test_a_gift_bag_is_pressed_flat() -> None:
     for facet, pose in body.facets:
         for segment in piece.facet(facet).region.outer.segments:
             assert abs(into.after(pose).apply(lift(segment.start))[2]) < 1e-6
+
+
+def test_a_gable_box_closes_at_its_ridge() -> None:
+    """Both folds of the handles come to lie on one line, as high as the eaves and the rise above
+    the base, and the holes for the hand on each other."""
+    outcome = built(example_of(form_named("gable box")))
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    piece = outcome.pattern.pieces[0]
+    (body,) = outcome.story.end.bodies
+    into = body.facet_pose("base").inverse()
+
+    def landed(facet: str, *points: Point) -> list[Vector]:
+        return [into.after(body.facet_pose(facet)).apply(lift(p)) for p in points]
+
+    ridge = []
+    for handle in ("front handle", "back handle"):
+        fold = piece.fold(handle)
+        ends = landed(handle, fold.start, fold.end)
+        assert all(abs(abs(z) - (40.0 + 20.0)) < 1e-6 for _, _, z in ends)
+        ridge.append(sorted(ends))
+    assert all(math.dist(a, b) < 1e-6 for a, b in zip(*ridge, strict=True))
+    holes = {o.name: path_bounds(o.path) for o in piece.openings}
+    middles = []
+    for name in ("front", "back"):
+        x0, y0, x1, y1 = holes[f"{name} hole"]
+        middles += landed(f"{name} handle", ((x0 + x1) / 2, (y0 + y1) / 2))
+    assert math.dist(*middles) < 1e-6
