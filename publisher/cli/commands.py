@@ -111,6 +111,19 @@ def proof(names: tuple[str, ...], out: Path | None, paper: str) -> None:
 
 @publisher.command()
 @_NAMES
+@_out("Put the pictures into DIR, not into build/posts.")
+def posts(names: tuple[str, ...], out: Path | None) -> None:
+    """Draw what is shown where a pattern is posted: its cover, and its making as it moves."""
+    from publisher.cli import posting
+    from publisher.cli.speech import Speech
+
+    speech = Speech("full")
+    posting.posts(speech, names, out)
+    raise SystemExit(speech.end())
+
+
+@publisher.command()
+@_NAMES
 @_out("Put the pages into DIR, not into build/site.")
 @click.option("--bundles", is_flag=True, help="Put the zip files into build/bundles too.")
 @_FORMAT

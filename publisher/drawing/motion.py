@@ -35,7 +35,7 @@ _LEAST_DEG, _LEAST_MM = 0.01, 0.01
 SHADES = 6
 
 
-class _Moment(Struct):
+class Moment(Struct):
     """Where everything is: poses of all facets and fold angles, by body."""
 
     poses: dict[str, dict[str, Pose]]
@@ -61,8 +61,8 @@ def _together(frame: Frame, stage: Stage) -> list[list[_Motion]]:
 
 
 def _after(
-    now: _Moment, motion: _Motion, share: float, pieces: Mapping[str, Piece], stage: Stage
-) -> _Moment:
+    now: Moment, motion: _Motion, share: float, pieces: Mapping[str, Piece], stage: Stage
+) -> Moment:
     """The moment when a motion that began ``now`` has gone a share of its way."""
     poses, angles = dict(now.poses), dict(now.angles)
     if isinstance(motion, FoldMotion):
@@ -73,7 +73,7 @@ def _after(
         still = next((f.name for f in piece.facets if f.name not in motion.moving), None)
         still = still or piece.facets[0].name
         poses[name] = refolded(piece, now.poses[name], angles[name], still)
-        return _Moment(poses, angles)
+        return Moment(poses, angles)
     if isinstance(motion, TurnMotion):
         carry = turned(motion.origin, motion.axis, motion.angle_deg * share)
     else:
@@ -82,10 +82,10 @@ def _after(
     for name in motion.bodies:
         if name in poses:
             poses[name] = {f: carry.after(pose) for f, pose in poses[name].items()}
-    return _Moment(poses, angles)
+    return Moment(poses, angles)
 
 
-def _carried(now: _Moment, then: _Moment, bonds: Sequence[Bond], moving: frozenset[str]) -> _Moment:
+def _carried(now: Moment, then: Moment, bonds: Sequence[Bond], moving: frozenset[str]) -> Moment:
     """Bodies of which no motion speaks go with the facets that they are glued to."""
     done = set(moving)
     grown = True
@@ -103,10 +103,10 @@ def _carried(now: _Moment, then: _Moment, bonds: Sequence[Bond], moving: frozens
     return then
 
 
-def moments_of(frame: Frame, stage: Stage) -> list[_Moment]:
+def moments_of(frame: Frame, stage: Stage) -> list[Moment]:
     """Every moment of a frame, the first as its picture shows it."""
     pieces = {a.body: a.piece for a in stage.actors}
-    start = _Moment(
+    start = Moment(
         {b: {a.facet: a.pose for a in stage.of(b)} for b in stage.bodies},
         {b: dict(stage.angles[b]) for b in stage.bodies},
     )
@@ -126,7 +126,7 @@ def moments_of(frame: Frame, stage: Stage) -> list[_Moment]:
     return _brought_home(found, frame)
 
 
-def _brought_home(moments: list[_Moment], frame: Frame) -> list[_Moment]:
+def _brought_home(moments: list[Moment], frame: Frame) -> list[Moment]:
     """Where all of a body moves, or it leans on others, its folds do not tell where it ends:
     what is missing to the state after is added little by little."""
     last = len(moments) - 1
@@ -168,7 +168,7 @@ def _steady(values: Sequence[tuple[float, ...]]) -> tuple[tuple[float, ...], ...
     return tuple(values) if len(set(values)) > 1 else tuple(values[:1])
 
 
-def _body(name: str, stage: Stage, moments: Sequence[_Moment], theme: Theme) -> ClipBody:
+def _body(name: str, stage: Stage, moments: Sequence[Moment], theme: Theme) -> ClipBody:
     piece = stage.of(name)[0].piece
     tree = {joint.facet: joint for joint in joints(piece)}
     place = {facet.name: k for k, facet in enumerate(piece.facets)}
@@ -204,7 +204,7 @@ def _body(name: str, stage: Stage, moments: Sequence[_Moment], theme: Theme) -> 
 
 
 def _box(
-    stage: Stage, moments: Sequence[_Moment], camera: Camera
+    stage: Stage, moments: Sequence[Moment], camera: Camera
 ) -> tuple[float, float, float, float]:
     points = []
     for moment in moments:

@@ -27,8 +27,9 @@ from publisher.assembly.types import FacetId, Frame, Mark
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
-from publisher.drawing.space_view.visible import Projected, clean
+from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import Fill, Item
 from publisher.geometry.path import Point
 from publisher.geometry.space import lift
