@@ -31,10 +31,12 @@ _QUARTERS = 16
 
 
 class ByHand(Struct, frozen=True):
-    """An area on paper that is coloured or held, as it is seen."""
+    """An area on paper that is coloured or held, as it is seen; ``part`` is the panel that the
+    line names, "" for a whole piece."""
 
     body: str
     what: str
+    part: str
     area: BaseGeometry
 
 
@@ -46,7 +48,7 @@ def by_hand(
 ) -> list[ByHand]:
     """The areas that this frame's action colours or holds, facet by facet; the strips of
     bent paper as one."""
-    areas: dict[tuple[str, str, str], list[BaseGeometry]] = {}
+    areas: dict[tuple[str, str, str, str], list[BaseGeometry]] = {}
     for mark in frame.motions:
         if not isinstance(mark, Mark) or mark.what not in ("colour", "hold"):
             continue
@@ -59,25 +61,29 @@ def by_hand(
             if mark.what == "colour" and item.face != mark.face:
                 continue
             bent = any(fold.smooth for fold in actor.piece.folds)
-            key = (mark.body, mark.what, "" if bent else actor.facet)
+            part = actor.piece.facet(actor.facet).panel if mark.names else ""
+            key = (mark.body, mark.what, part, "" if bent else actor.facet)
             areas.setdefault(key, []).append(area)
     found = []
-    for (body, what, _), own in areas.items():
+    for (body, what, part, _), own in areas.items():
         shown = clean(shapely.buffer(united(own), -_INSET_MM, join_style="mitre"))
         if shown.area > _LEAST_MM2:
-            found.append(ByHand(body, what, shown))
+            found.append(ByHand(body, what, part, shown))
     return found
 
 
 def hand_items(areas: Sequence[ByHand], shift: Point) -> Iterator[Item]:
-    """Colour in dots; of what is held one sign, in the middle of its largest area."""
+    """Colour in dots; of each part that is held one sign, in the middle of its largest area."""
     coloured = [a for a in areas if a.what == "colour"]
     for one, rings in zip(coloured, all_paths([a.area for a in coloured], shift), strict=True):
         yield Fill("colour", rings, id=f"colour-{one.body}", hatch_deg=0.0)
-    held = [a for a in areas if a.what == "hold"]
-    if held:
-        parts = [p for a in held for p in shapely.get_parts(a.area) if isinstance(p, Polygon)]
-        middle = polylabel(max(parts, key=lambda p: round(p.area, 3)), 0.05)
+    held: dict[tuple[str, str], list[Polygon]] = {}
+    for one in areas:
+        if one.what == "hold":
+            parts = [p for p in shapely.get_parts(one.area) if isinstance(p, Polygon)]
+            held.setdefault((one.body, one.part), []).extend(parts)
+    for own in held.values():
+        middle = polylabel(max(own, key=lambda p: round(p.area, 3)), 0.05)
         yield from held_sign((middle.x + shift[0], middle.y + shift[1]))
 
 
