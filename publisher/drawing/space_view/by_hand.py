@@ -72,19 +72,24 @@ def by_hand(
     return found
 
 
-def hand_items(areas: Sequence[ByHand], shift: Point) -> Iterator[Item]:
-    """Colour in dots; of each part that is held one sign, in the middle of its largest area."""
-    coloured = [a for a in areas if a.what == "colour"]
-    for one, rings in zip(coloured, all_paths([a.area for a in coloured], shift), strict=True):
-        yield Fill("colour", rings, id=f"colour-{one.body}", hatch_deg=0.0)
+def held_at(areas: Sequence[ByHand]) -> list[Point]:
+    """Where the signs of what is held stand: of each part in the middle of its largest area."""
     held: dict[tuple[str, str], list[Polygon]] = {}
     for one in areas:
         if one.what == "hold":
             parts = [p for p in shapely.get_parts(one.area) if isinstance(p, Polygon)]
             held.setdefault((one.body, one.part), []).extend(parts)
-    for own in held.values():
-        middle = polylabel(max(own, key=lambda p: round(p.area, 3)), 0.05)
-        yield from held_sign((middle.x + shift[0], middle.y + shift[1]))
+    middles = [polylabel(max(own, key=lambda p: round(p.area, 3)), 0.05) for own in held.values()]
+    return [(middle.x, middle.y) for middle in middles]
+
+
+def hand_items(areas: Sequence[ByHand], shift: Point) -> Iterator[Item]:
+    """Colour in dots, and the signs of what is held."""
+    coloured = [a for a in areas if a.what == "colour"]
+    for one, rings in zip(coloured, all_paths([a.area for a in coloured], shift), strict=True):
+        yield Fill("colour", rings, id=f"colour-{one.body}", hatch_deg=0.0)
+    for x, y in held_at(areas):
+        yield from held_sign((x + shift[0], y + shift[1]))
 
 
 def clock_request(frame: Frame) -> list[Request]:
@@ -100,7 +105,7 @@ def held_sign(at: Point) -> Iterator[Item]:
     yield Fill("halo", area_paths(shapely.buffer(whole, 0.3)), id="halo-hold")
     ring = shapely.difference(whole, _disc(at, HELD_MM - 0.45))
     dot = _disc(at, HELD_MM * 0.45)
-    yield Fill("arrow-move", area_paths(shapely.union_all([ring, dot])), id="hold")
+    yield Fill("sign", area_paths(shapely.union_all([ring, dot])), id="hold")
 
 
 def clock_sign(middle: Point) -> Iterator[Item]:

@@ -14,11 +14,13 @@ from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion, Tur
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import closeup, words
 from publisher.drawing.space_view.by_hand import (
+    HELD_MM,
     ByHand,
     by_hand,
     clock_request,
     clock_sign,
     hand_items,
+    held_at,
 )
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.dress import (
@@ -198,7 +200,10 @@ def picture(
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
     details = closeup.find_details(lines, [g for g in glue if not g.pad])
 
-    ink = united(a.shape.halo for a in arrows) if arrows else MultiLineString()
+    handled = by_hand(frame, shapes, scene.items, scene.seen)
+    signed = [shapely.buffer(shapely.Point(at), HELD_MM) for at in held_at(handled)]
+    shown = [*(a.shape.halo for a in arrows), *signed]
+    ink = united(shown) if shown else MultiLineString()
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
     x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
@@ -231,7 +236,6 @@ def picture(
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
     items += spared_items(kept, shift)
-    handled = by_hand(frame, shapes, scene.items, scene.seen)
     items += hand_items(handled, shift)
     items += arrow_items(arrows, shift)
     for p in placements:
