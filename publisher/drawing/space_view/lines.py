@@ -109,14 +109,17 @@ def edge_lines(
     (body, fold name) that are marked, with the role.
     """
     lines: list[Drawn] = []
-    near = shapely.buffer(many(seen), NEAR_MM, quad_segs=1)
-    beside = {item.actor.id: near[k] for k, item in enumerate(items)}
+    near = many(seen)
+    whole = np.array([area is item.area for area, item in zip(seen, items, strict=True)])
+    near[~whole] = shapely.buffer(near[~whole], NEAR_MM, quad_segs=1)
+    place = {item.actor.id: k for k, item in enumerate(items)}
     by_id = {item.actor.id: item for item in items}
     matrices = np.array([i.matrix for i in items])
     shifts = np.array([i.shift for i in items])
     flat = [shapes[i.actor.piece.name].facets[i.actor.facet].free_edges for i in items]
     edges = carried(flat, matrices, shifts)
-    shown = shapely.intersection(edges, near)
+    shown = edges.copy()
+    shown[~whole] = shapely.intersection(edges[~whole], near[~whole])
     facing = [other for other in items if other.plane is not None and not other.ghost]
     inside = many(other.area for other in facing)
     if len(facing) < len(items):
@@ -127,7 +130,7 @@ def edge_lines(
             lines.append(Drawn(_edge(item), item.actor.body, seen_edges))
             continue
         lines.append(Drawn(_edge(item), item.actor.body, shown[k]))
-        if item.actor.id in show_hidden:
+        if item.actor.id in show_hidden and not whole[k]:
             paper = shapes[item.actor.piece.name].facets[item.actor.facet].paper
             rest = shapely.difference(edges[k], near[k])
             if paper.interiors:  # windows that are covered tell nothing of how a part goes
@@ -137,9 +140,13 @@ def edge_lines(
 
     hinges = _hinges(stage, shapes, by_id)
     runs = [line for _, _, line in hinges]
-    sides = [beside[body, h.parent] for body, h, _ in hinges]
-    sides += [beside[body, h.child] for body, h, _ in hinges]
-    shown_along = spans([*runs, *runs], sides)
+    sides = [place[body, h.parent] for body, h, _ in hinges]
+    sides += [place[body, h.child] for body, h, _ in hinges]
+    shown_along: list[list[Interval]] = [[(0.0, 1.0)] for _ in sides]
+    asked = [n for n, k in enumerate(sides) if not whole[k]]
+    found = spans([runs[n % len(runs)] for n in asked], [near[sides[n]] for n in asked])
+    for n, stretches in zip(asked, found, strict=True):
+        shown_along[n] = stretches
     by_parent, by_child = shown_along[: len(runs)], shown_along[len(runs) :]
     marked: list[tuple[LineRole, str]] = []
     wanted: list[tuple[int, list[Interval], float]] = []

@@ -171,7 +171,8 @@ def occluders(
 def visible_areas(
     items: Sequence[Projected], hiding: Sequence[Sequence[BaseGeometry]]
 ) -> list[BaseGeometry]:
-    """What is seen of each facet, without slivers; empty for one seen edge-on."""
+    """What is seen of each facet, without slivers; empty for one seen edge-on. Where nothing
+    is taken from an area it is the facet's own."""
     seen = many(item.area for item in items)
     over = many(a for areas in hiding for a in areas)
     of = np.repeat(np.arange(len(items)), [len(areas) for areas in hiding])
@@ -185,4 +186,9 @@ def visible_areas(
     for n in several:
         taken[n] = united(hiding[cut[n]])
     seen[cut] = shapely.difference(seen[cut], taken, grid_size=GRID_MM)
-    return cleaned(seen)
+    found = cleaned(seen)
+    whole = shapely.get_num_interior_rings(seen) == 0
+    for k, areas in enumerate(hiding):
+        if whole[k] and not areas and not found[k].is_empty:
+            found[k] = items[k].area
+    return found
