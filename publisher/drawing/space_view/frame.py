@@ -94,11 +94,11 @@ def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozen
 
 def _ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> BaseGeometry:
     """Outlines of where parts will lie, as far as they are seen: one outline round what
-    travels the same way (``away``), which lands as one, else one for each body."""
-    groups: dict[object, list[int]] = {}
+    travels the same way (``away``), which lands as one, and one round what folds."""
+    groups: dict[Vector | None, list[int]] = {}
     for k, item in enumerate(scene.items):
         if item.ghost:
-            groups.setdefault(away.get(item.actor.body, item.actor.body), []).append(k)
+            groups.setdefault(away.get(item.actor.body), []).append(k)
     found: list[BaseGeometry] = []
     for own in groups.values():
         whole = united(scene.items[k].area for k in own)
