@@ -35,6 +35,7 @@ from publisher.workshop import (
     read_own_pages,
     read_pattern,
     second_hands,
+    with_chosen_marks,
     with_results,
 )
 from publisher.workshop.checking import check_text
@@ -126,7 +127,7 @@ def _built(
 ) -> tuple[Outcome, BookletInput | None]:
     """The usual bundle, and one for each kind of maker beside it."""
     progress(f"{name}: checks")
-    checked = check_pattern(workshop, name, variant)
+    checked = with_chosen_marks(check_pattern(workshop, name, variant), workshop.trade)
     ends = partial(begin_corners, checked, workshop.trade, handed)
     outcome, book = _bundled(workshop, checked, ends, progress, handed)
     if outcome.failed or checked.pattern is None:

@@ -124,7 +124,7 @@ def cutting_words(book: BookletInput) -> tuple[str, ...]:
         (pieces[name] for name in sorted(on_sheets)),
         key=lambda piece: blank_mm(piece)[0] * blank_mm(piece)[1],
     )
-    size = both_sizes(blank_mm(largest), first=book.pattern.meta.first_unit)
+    size = both_sizes(blank_mm(largest), first=book.pattern.meta.ruler)
     return (
         *book.on_cutting,
         "Every sheet is in the folder of cut files: as SVG and DXF for a cutting machine, as PDF "

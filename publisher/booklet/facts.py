@@ -12,6 +12,7 @@ from publisher.model.types import Pattern, Piece, Size
 from publisher.units import (
     FirstUnit,
     Kind,
+    Ruler,
     angle,
     both_sizes,
     kind_for,
@@ -80,10 +81,10 @@ def holds(pattern: Pattern) -> str:
 
 def size_rows(pattern: Pattern) -> tuple[SizeRow, ...]:
     """All named sizes in the order of the document."""
-    return tuple(_size_row(size, pattern.meta.first_unit) for size in pattern.sizes)
+    return tuple(_size_row(size, pattern.meta.ruler) for size in pattern.sizes)
 
 
-def _size_row(size: Size, first: FirstUnit) -> SizeRow:
+def _size_row(size: Size, ruler: Ruler) -> SizeRow:
     name = titled(size.name)
     if size.unit == "deg":
         return SizeRow(name, size.note, angle(size.values[0]), "")
@@ -92,14 +93,14 @@ def _size_row(size: Size, first: FirstUnit) -> SizeRow:
     return SizeRow(
         name,
         size.note,
-        _bare(size.values, first),
-        _bare(size.values, second_unit(first)),
+        _bare(size.values, ruler.first, ruler),
+        _bare(size.values, second_unit(ruler.first), ruler),
     )
 
 
 def piece_rows(pattern: Pattern) -> tuple[PieceRow, ...]:
     """All pieces in the order of the document, each with the size of its blank."""
-    first = pattern.meta.first_unit
+    ruler = pattern.meta.ruler
     rows = []
     for piece in pattern.pieces:
         size = blank_mm(piece)
@@ -108,8 +109,8 @@ def piece_rows(pattern: Pattern) -> tuple[PieceRow, ...]:
                 titled(piece.name),
                 piece.copies,
                 piece.stock.title,
-                _bare(size, first),
-                _bare(size, second_unit(first)),
+                _bare(size, ruler.first, ruler),
+                _bare(size, second_unit(ruler.first), ruler),
             )
         )
     return tuple(rows)
@@ -144,9 +145,10 @@ def file_words(files: Iterable[str]) -> str:
     return "; ".join(f"{stem} ({', '.join(kinds)})" for stem, kinds in formats.items())
 
 
-def _bare(values_mm: tuple[float, ...], unit: FirstUnit) -> str:
+def _bare(values_mm: tuple[float, ...], unit: FirstUnit, ruler: Ruler) -> str:
     """The figures without their unit, which heads the column."""
-    return one_sizes(values_mm, kind=_kind(values_mm), unit=unit).removesuffix(f" {unit}")
+    shown = one_sizes(values_mm, kind=_kind(values_mm), unit=unit, ruler=ruler)
+    return shown.removesuffix(f" {unit}")
 
 
 def _kind(values_mm: tuple[float, ...]) -> Kind:

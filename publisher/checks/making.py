@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, Literal, TypeVar
 
 from msgspec import Struct
-from msgspec.structs import fields, replace
+from msgspec.structs import replace
 
 from publisher.diagnostics import Span
 from publisher.geometry.path import Line, Point
@@ -104,7 +104,9 @@ def reshaped(piece: Piece, move: Shift) -> Piece:
     """The piece with every point of its geometry moved; what it is derived from stays."""
     kept = {"derived": piece.derived, "stock": piece.stock, "span": piece.span}
     new = {
-        f.name: _moved(getattr(piece, f.name), move) for f in fields(piece) if f.name not in kept
+        name: _moved(getattr(piece, name), move)
+        for name in piece.__struct_fields__
+        if name not in kept
     }
     return replace(piece, **new)
 
@@ -115,7 +117,9 @@ def _moved(node: Any, move: Shift) -> Any:
             return move(node)  # the only pairs of floats in a piece's geometry are points
         return tuple(_moved(item, move) for item in node)
     if isinstance(node, Struct) and not isinstance(node, (Span, Stock, MatOf, BandOf)):
-        return replace(node, **{f.name: _moved(getattr(node, f.name), move) for f in fields(node)})
+        return replace(
+            node, **{name: _moved(getattr(node, name), move) for name in node.__struct_fields__}
+        )
     return node
 
 

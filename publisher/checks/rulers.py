@@ -2,32 +2,43 @@
 
 Panels are set out one from the other, as a ruler is laid: from the edge that is there already,
 as far as the figure says. The fits are then measured on what has come of it. Where a rounding
-breaks one, other roundings of the same figures are looked for with which all hold.
+breaks one, other marks for the same lengths are looked for with which all hold, and these are
+what is printed. A length has one figure wherever it is printed: panels alike stay alike.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TypeAlias
 
 from msgspec import Struct
 
-from publisher.checks.claims import claimed
-from publisher.checks.context import Context, failed, passed
+from publisher.checks.context import Context
 from publisher.checks.making import reshaped, with_pieces
+from publisher.checks.prisms import plate
+from publisher.checks.rules import score_spacing, spines
 from publisher.checks.tolerances import STAND_ALONE
 from publisher.checks.types import CheckResult
 from publisher.geometry.path import Point
 from publisher.model.types import Panel, Piece
-from publisher.units import MM_PER_INCH, FirstUnit, as_printed_mm, one
+from publisher.units import FirstUnit, Ruler, as_printed_mm, kind_for
 
-CODE = "ruler-breaks-fit"
-STEP_MM: Mapping[FirstUnit, float] = {"mm": 0.5, "in": MM_PER_INCH / 16}
-"""What a ruler shows."""
-MOST_TURNS = 8
-"""How many figures may be rounded the other way."""
-RULED = {"mm": "millimetres", "in": "inches"}
+RULES = (*STAND_ALONE, spines, score_spacing)
+"""What a rounding may break, as far as it is measured on the pieces alone."""
+CODES = tuple(rule.CODE for rule in RULES)
+SAME_POINT_MM = 1e-3
+Chosen: TypeAlias = tuple[tuple[FirstUnit, float, float], ...]
+"""As ``Ruler.chosen``."""
+Holding: TypeAlias = frozenset[tuple[str, str]]
+"""Code and subject of each check that the design passes."""
+Printed: TypeAlias = Mapping[float, float]
+"""What is printed for a length, both in mm, the length rounded by ``same``."""
+
+
+def same(mm: float) -> float:
+    """Lengths that are one to a reader."""
+    return round(mm, 3)
 
 
 class Dimension(Struct, frozen=True):
@@ -43,27 +54,39 @@ class Dimension(Struct, frozen=True):
         return f"{whose} {('wide', 'high')[self.axis]}"
 
 
-Printed: TypeAlias = Mapping[Dimension, float]
-"""What is printed for a dimension, in mm."""
-
-
-def dimensions(piece: Piece) -> dict[Dimension, float]:
-    """Every measure of a panel that a ruler can set out, mm as designed."""
-    found: dict[Dimension, float] = {}
-    for panel in piece.panels:
-        for axis, mm in enumerate((panel.width_mm, panel.height_mm)):
-            if mm > STEP_MM["in"]:
-                found[Dimension(piece.name, panel.name, axis)] = mm
+def dimensions(pieces: Iterable[Piece]) -> dict[float, list[Dimension]]:
+    """Every length that is a panel's, mm as designed, and whose it is."""
+    found: dict[float, list[Dimension]] = {}
+    for piece in pieces:
+        for panel in piece.panels:
+            for axis, mm in enumerate((panel.width_mm, panel.height_mm)):
+                if mm > SAME_POINT_MM:
+                    own = Dimension(piece.name, panel.name, axis)
+                    found.setdefault(same(mm), []).append(own)
     return found
 
 
-def printed(piece: Piece, unit: FirstUnit) -> dict[Dimension, float]:
-    """The same as the booklet prints them."""
-    return {d: as_printed_mm(mm, unit=unit) for d, mm in dimensions(piece).items()}
+def printed(pieces: Iterable[Piece], unit: FirstUnit, chosen: Chosen = ()) -> dict[float, float]:
+    """The lengths as the booklet prints them."""
+    ruler = Ruler(unit, chosen)
+    figures = {}
+    for mm in dimensions(pieces):
+        kind = kind_for(mm)
+        other = ruler.on_mark_mm(mm, unit) if kind == "ruled" else None
+        figures[mm] = as_printed_mm(mm, kind=kind, unit=unit) if other is None else other
+    return figures
 
 
 def as_ruled(piece: Piece, figures: Printed) -> Piece:
     """The piece as these figures make it."""
+    if not any(abs(figures.get(mm, mm) - mm) > SAME_POINT_MM for mm in dimensions((piece,))):
+        return piece
+    plain = plate(piece)
+    if plain is not None and plain.sides != 4:
+        # A polygon with equal sides stays one: it is drawn by its measure from side to side.
+        mm = plain.across_mm
+        share = figures.get(same(mm), mm) / mm
+        return reshaped(piece, lambda p: (p[0] * share, p[1] * share))
     axes = tuple(_stretched(_set_out(piece, figures, axis)) for axis in (0, 1))
 
     def move(p: Point) -> Point:
@@ -78,18 +101,17 @@ def _set_out(piece: Piece, figures: Printed, axis: int) -> dict[float, float]:
     new = {round(first.bounds[axis], 4): first.bounds[axis]}
     waiting: list[Panel] = list(piece.panels)
     while waiting:
-        left = [p for p in waiting if not _laid(p, figures, axis, new, piece.name)]
+        left = [p for p in waiting if not _laid(p, figures, axis, new)]
         if len(left) == len(waiting):
             break
         waiting = left
     return new
 
 
-def _laid(panel: Panel, figures: Printed, axis: int, new: dict[float, float], piece: str) -> bool:
+def _laid(panel: Panel, figures: Printed, axis: int, new: dict[float, float]) -> bool:
     low, high = round(panel.bounds[axis], 4), round(panel.bounds[axis + 2], 4)
-    mm = figures.get(
-        Dimension(piece, panel.name, axis), panel.bounds[axis + 2] - panel.bounds[axis]
-    )
+    exact = panel.bounds[axis + 2] - panel.bounds[axis]
+    mm = figures.get(same(exact), exact)
     if low in new and high in new:
         return True
     if low in new:
@@ -118,83 +140,22 @@ def _stretched(new: Mapping[float, float]) -> Callable[[float], float]:
     return place
 
 
-def ruler_verdicts(context: Context) -> Iterator[CheckResult]:
-    """For each unit whether the fits hold, and where not, with which roundings they would."""
-    holding = {r.subject for r in _fits(context, {}) if r.result == "pass"}
-    for unit in ("mm", "in"):
-        figures: dict[Dimension, float] = {}
-        for piece in context.pattern.pieces:
-            figures |= printed(piece, unit)
-        results = [r for r in _fits(context, figures) if r.subject in holding]
-        wrong = [r for r in results if r.result != "pass"]
-        numbers = (("figures", float(len(figures))), ("fits", float(len(results))))
-        if not wrong:
-            if results:
-                yield passed(
-                    CODE,
-                    f"a ruler in {RULED[unit]}",
-                    numbers,
-                    f"cut to the printed figures with a ruler in {RULED[unit]}, everything fits",
-                )
-            continue
-        better = chosen(context, unit, figures, holding)
-        notes: tuple[str, ...] = ()
-        if better is not None:
-            other = [d for d in figures if abs(better[d] - figures[d]) > 1e-9]
-            said = ", ".join(f"{d.said} {one(better[d], unit=unit)}" for d in other)
-            notes = (f"It fits when these are printed so: {said}.",)
-        for result in wrong:
-            yield failed(
-                CODE,
-                f"{result.subject} by a ruler in {RULED[unit]}",
-                (*numbers, *result.slack),
-                f"cut to the printed figures with a ruler in {RULED[unit]}: {result.sentence}",
-                *claimed(context, result.subject),
-                notes=notes,
-                severity="warning",
-            )
+def holding_in(results: Iterable[CheckResult]) -> Holding:
+    """What holds in the design, in the order of the checks."""
+    return frozenset((r.code, r.subject) for r in results if r.result == "pass" and r.code in CODES)
 
 
-def _fits(context: Context, figures: Printed) -> tuple[CheckResult, ...]:
-    pieces = {p.name: as_ruled(p, figures) for p in context.pattern.pieces if figures}
+def fits_by_ruler(context: Context, figures: Printed) -> tuple[CheckResult, ...]:
+    """What the checks say of the pieces that these figures make."""
+    pieces = {p.name: _kept(context, p, figures) for p in context.pattern.pieces if figures}
     ruled = Context(with_pieces(context.pattern, pieces), context.story, context.trade)
-    return tuple(r for rule in STAND_ALONE for r in rule.check(ruled) if r.slack)
+    return tuple(r for rule in RULES for r in rule.check(ruled))
 
 
-def chosen(
-    context: Context, unit: FirstUnit, figures: Printed, holding: set[str]
-) -> dict[Dimension, float] | None:
-    """Figures that a ruler shows too, as near as may be, with which all fits hold; None where
-    none were found. One figure after the other is rounded the other way, always the one that
-    leaves the least missing."""
-    exact: dict[Dimension, float] = {}
-    for piece in context.pattern.pieces:
-        exact |= dimensions(piece)
-    now = dict(figures)
-    for _ in range(MOST_TURNS):
-        missing = _missing(context, now, holding)
-        if missing <= 0:
-            return now
-        tries = []
-        for dimension, mm in exact.items():
-            step = STEP_MM[unit]
-            other = now[dimension] + (step if now[dimension] <= mm + 1e-9 else -step)
-            if abs(other - mm) < step + 1e-9:
-                tries.append({**now, dimension: other})
-        if not tries:
-            return None
-        best = min(tries, key=lambda t: _missing(context, t, holding))
-        if _missing(context, best, holding) >= missing - 1e-9:
-            return None
-        now = best
-    return now if _missing(context, now, holding) <= 0 else None
-
-
-def _missing(context: Context, figures: Printed, holding: set[str]) -> float:
-    return sum(
-        max(0.0, -mm)
-        for r in _fits(context, figures)
-        if r.subject in holding
-        for _, mm in r.slack
-        if mm < -1e-9
-    )
+def _kept(context: Context, piece: Piece, figures: Printed) -> Piece:
+    """The piece as these figures make it; most trials change one length of one piece."""
+    own = tuple(figures.get(mm, mm) for mm in dimensions((piece,)))
+    key = f"ruled {piece.name} {own}"
+    if key not in context.kept:
+        context.kept[key] = as_ruled(piece, figures)
+    return context.kept[key]  # type: ignore[no-any-return]

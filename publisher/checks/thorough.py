@@ -12,7 +12,7 @@ from publisher.checks.making_verdicts import making_verdicts
 from publisher.checks.own import own_trade, waived
 from publisher.checks.papers import accepted
 from publisher.checks.ranges import SEARCH_SHARE, Sweep, points, tried
-from publisher.checks.rulers import ruler_verdicts
+from publisher.checks.ruler_verdicts import ruler_verdicts
 from publisher.checks.rules import grain
 from publisher.checks.run import run_made
 from publisher.checks.small_parts import small_parts

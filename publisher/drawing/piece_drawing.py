@@ -145,14 +145,14 @@ class _Sheet:
         return (*self.scale.point((box[0], box[1])), *self.scale.point((box[2], box[3])))
 
     def _place(self, measure: Measure) -> None:
-        first = self.pattern.meta.first_unit
+        ruler = self.pattern.meta.ruler
         placed: Placed | Led | None
         if isinstance(measure, Pointed):
             anchors = [(self.scale.point(a.at), a.towards) for a in measure.anchors]
             anchors = anchors[: 2 * _MOST_SPOTS]
-            placed = lead(self.board, anchors, figure_blocks(measure.lengths, first))
+            placed = lead(self.board, anchors, figure_blocks(measure.lengths, ruler))
         else:
-            blocks = figure_blocks(((measure.mm, ""),), first)
+            blocks = figure_blocks(((measure.mm, ""),), ruler)
             spots = [self._box(s) for s in measure.spots[:_MOST_SPOTS]]
             wish = self._wish(measure)
             placed = place(self.board, measure.axis, spots, blocks, wish)
@@ -173,7 +173,7 @@ class _Sheet:
             x, y = (x0 + x1) / 2, (y0 + y1) / 2
             anchors += [((x1, y), (1.0, 0.0)), ((x0, y), (-1.0, 0.0))]
             anchors += [((x, y1), (0.0, 1.0)), ((x, y0), (0.0, -1.0))]
-        blocks = figure_blocks(((measure.mm, word),), self.pattern.meta.first_unit)
+        blocks = figure_blocks(((measure.mm, word),), self.pattern.meta.ruler)
         return lead(self.board, anchors[: 2 * _MOST_SPOTS], blocks)
 
     def _wish(self, measure: Across) -> Wish:
@@ -198,10 +198,10 @@ class _Sheet:
         beneath = panel_beneath(self.pattern, self.piece)
         if beneath is not None:
             lines[0] += f"; broken line: {beneath[1]} of {beneath[0].name}"
-        first = self.pattern.meta.first_unit
+        ruler = self.pattern.meta.ruler
         for measure in self.left:
             lengths = ((measure.mm, ""),) if isinstance(measure, Across) else measure.lengths
-            lines.append(f"{measure.name}: {', '.join(figure_blocks(lengths, first)[0].lines)}")
+            lines.append(f"{measure.name}: {', '.join(figure_blocks(lengths, ruler)[0].lines)}")
         top = bottom + 2.5 + cap_height_mm(SIZE_PT)
         return [
             Label(text, (left, top + LEADING_MM * n), SIZE_PT, "start", id=f"note-{n + 1}")

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from publisher.language.ast import Binary, Call, Expr, Join, Negate, Ref, Several
 from publisher.trade import Trade
-from publisher.units import FirstUnit, Kind, angle, both, both_sizes, kind_for, number, time_words
+from publisher.units import Kind, Ruler, angle, both, both_sizes, kind_for, number, time_words
 
 THIN_WORDS = frozenset({"caliper", "slot", "ease", "play", "tolerance"})
 """A measure named by one of these words is thinner than a ruler shows."""
 
 
-def spoken(expr: Expr, parts: tuple[float, ...], unit: str, trade: Trade, first: FirstUnit) -> str:
+def spoken(expr: Expr, parts: tuple[float, ...], unit: str, trade: Trade, ruler: Ruler) -> str:
     """The text of a figure in prose, in both units where it is a length."""
     if unit == "deg":
         return angle(parts[0])
@@ -22,8 +22,8 @@ def spoken(expr: Expr, parts: tuple[float, ...], unit: str, trade: Trade, first:
         return " × ".join(number(p) for p in parts)
     kind = kind_of_measure(expr, parts, trade)
     if len(parts) > 1:
-        return both_sizes(parts, kind=kind, first=first)
-    return both(parts[0], kind=kind, first=first)
+        return both_sizes(parts, kind=kind, first=ruler)
+    return both(parts[0], kind=kind, first=ruler)
 
 
 def kind_of_measure(expr: Expr, parts: tuple[float, ...], trade: Trade) -> Kind:

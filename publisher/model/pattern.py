@@ -24,16 +24,21 @@ from publisher.model.types import Claim, Meta, Pattern, Size, Step
 from publisher.model.world import World, parts_of
 from publisher.source import types as source
 from publisher.trade import Trade
-from publisher.units import FirstUnit
+from publisher.units import FirstUnit, Ruler
 
 
 def build_pattern(
-    program: Program, trade: Trade, name: str, told: Iterable[Diagnostic] = ()
+    program: Program,
+    trade: Trade,
+    name: str,
+    told: Iterable[Diagnostic] = (),
+    printed: tuple[tuple[FirstUnit, float, float], ...] = (),
 ) -> tuple[Pattern | None, list[Diagnostic]]:
     """The pattern that a program describes, and every fault found on the way.
 
     ``name`` is the pattern's folder. ``told`` are findings of earlier stages: a word that was
-    answered there is not answered again. There is a pattern, if need be without what could
+    answered there is not answered again. ``printed`` are lengths that are printed otherwise than
+    by rounding (``Ruler.chosen``). There is a pattern, if need be without what could
     not be built, wherever the front matter is whole; with findings that are errors it is not
     to be built on.
     """
@@ -53,8 +58,9 @@ def build_pattern(
     world.findings.extend(faults)
     meta, faults = read_meta(program.document, trade)
     world.findings.extend(faults)
-    first: FirstUnit = meta.first_unit if meta is not None else "mm"
-    body = _body(world, steps, first)
+    if meta is not None and printed:
+        meta = replace(meta, chosen=printed)
+    body = _body(world, steps, meta.ruler if meta is not None else Ruler())
     findings = _once(world.findings, told)
     if meta is None:
         return None, findings
@@ -126,7 +132,7 @@ def _objects(
 # ---------------------------------------------------------------- the document
 
 
-def _body(world: World, steps: tuple[Step, ...], first: FirstUnit) -> tuple[Block, ...]:
+def _body(world: World, steps: tuple[Step, ...], ruler: Ruler) -> tuple[Block, ...]:
     program = world.program
 
     def speak(node: source.Spoken) -> str | None:
@@ -140,7 +146,7 @@ def _body(world: World, steps: tuple[Step, ...], first: FirstUnit) -> tuple[Bloc
             if refused.diagnostic is not None:
                 world.report(refused.diagnostic)
             return None
-        return spoken(expr, parts, unit, world.trade, first)
+        return spoken(expr, parts, unit, world.trade, ruler)
 
     reader = Reader(
         speak,

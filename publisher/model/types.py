@@ -19,6 +19,7 @@ from publisher.model.division import Division
 from publisher.model.marked import Corner, Mark
 from publisher.model.prose import Block
 from publisher.trade import Cutting, Own, Stock
+from publisher.units import Ruler
 
 Face: TypeAlias = Literal["front", "back"]
 Bend: TypeAlias = Literal["mountain", "valley"]
@@ -369,7 +370,8 @@ class Claim(Struct, frozen=True):
 class Meta(Struct, frozen=True):
     """Validated front matter. ``date`` is ISO 8601; ``first_unit`` prints first. ``sheet`` is
     the sheet size that pieces are laid on, "" for the one their stock is sold as; ``cutting``
-    what is chosen about it and the cut files; ``own`` about the checks, at ``own_places``."""
+    what is chosen about it and the cut files; ``own`` about the checks, at ``own_places``.
+    ``chosen`` are lengths that are printed otherwise than by rounding, as in ``Ruler``."""
 
     title: str
     summary: str
@@ -385,6 +387,12 @@ class Meta(Struct, frozen=True):
     cutting: Cutting = Cutting()
     own: Own = Own()
     own_places: tuple[Span, ...] = ()
+    chosen: tuple[tuple[Literal["mm", "in"], float, float], ...] = ()
+
+    @property
+    def ruler(self) -> Ruler:
+        """How lengths that a maker measures are printed."""
+        return Ruler(self.first_unit, self.chosen)
 
 
 class Pattern(Struct, frozen=True):

@@ -19,7 +19,7 @@ from publisher.templates.tiles import tiled
 from publisher.templates.types import INCH_MM, METRIC_MM, Foot, Laid, TemplatePage
 from publisher.templates.words import CAPTION_MM, caption_width_mm, label_room
 from publisher.trade import SheetSize, Stock
-from publisher.units import FirstUnit
+from publisher.units import Ruler
 
 GAP_MM = 5.0
 """Between pieces, and between what stands in the strip."""
@@ -36,7 +36,7 @@ class _Asked(Struct, frozen=True):
 
     piece: Piece
     captioned: bool
-    first: FirstUnit
+    first: Ruler
 
     def box(self, turned: bool) -> Box:
         x_min, y_min, x_max, y_max = self.piece.bounds
@@ -50,7 +50,7 @@ class _Asked(Struct, frozen=True):
 
 def without_room(pattern: Pattern) -> frozenset[str]:
     """The names of pieces that are too small for their words."""
-    first = pattern.meta.first_unit
+    first = pattern.meta.ruler
     return frozenset(
         piece.name
         for piece in pattern.pieces
@@ -68,7 +68,7 @@ def arrange(
     where that is known already.
     """
     pages: list[TemplatePage] = []
-    first = pattern.meta.first_unit
+    first = pattern.meta.ruler
     captioned = without_room(pattern) if small is None else small
     for stock in {piece.stock.name: piece.stock for piece in pattern.pieces}.values():
         waiting = [

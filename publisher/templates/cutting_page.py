@@ -12,7 +12,7 @@ from publisher.templates.ink import draw_lines_of_words
 from publisher.templates.words import block_mm
 from publisher.trimmer import CuttingTable
 from publisher.trimmer.types import Cut, CutSheet, Figures, Part, Plan, Row, ScoreMark
-from publisher.units import FirstUnit, one, one_sizes
+from publisher.units import MM_PER_INCH, FirstUnit, on_the_mark, one, one_sizes
 
 LEAD = (
     "For a trimmer and a scoring board. Every figure is a mark on the ruler, whole millimetres "
@@ -26,13 +26,26 @@ DRAWN_MM = (44.0, 50.0)
 SCALES = (2, 2.5, 3, 4, 5, 6, 7.5, 10, 15, 20)
 
 
+def _finer(table: CuttingTable) -> bool:
+    """Whether an inch figure lies on the finer side of the ruler."""
+    marks = (
+        mm / MM_PER_INCH * 16
+        for row in table.rows
+        for f in row.figures
+        if f.unit == "in"
+        for mm in (f.width_mm, f.height_mm, *(s.at_mm for s in (*f.across, *f.down)))
+    )
+    return any(abs(mark - round(mark)) > 1e-3 for mark in marks)
+
+
 def draw_cutting(flow: Flow, table: CuttingTable) -> None:
     """The table, then how the sheets are cut; nothing where no piece is straight."""
     if not table.rows:
         return
     flow.space(3.0)
     flow.heading("Cutting table", "H2", 14.0, 40.0)
-    flow.paragraph(LEAD, width_mm=min(flow.width, 150.0))
+    lead = LEAD.replace("sixteenths", "thirty-seconds") if _finer(table) else LEAD
+    flow.paragraph(lead, width_mm=min(flow.width, 150.0))
     if table.others:
         flow.paragraph(
             f"Not here, since they have curves: {', '.join(table.others)}.", width_mm=150.0
@@ -54,7 +67,11 @@ def _row(row: Row) -> list[list[str]]:
     piece = [row.piece]
     if row.copies > 1:
         piece.append(f"{row.copies} of them")
-    cut = [one_sizes((f.width_mm, f.height_mm), unit=f.unit) for f in row.figures]
+    cut = [
+        one_sizes(size, unit=f.unit, ruler=on_the_mark(f.unit, *size))
+        for f in row.figures
+        for size in ((f.width_mm, f.height_mm),)
+    ]
     across = [score_words(f.across, f.unit) for f in row.figures if f.across]
     down = [score_words(f.down, f.unit) for f in row.figures if f.down]
     return [piece, cut, across or ["none"], down or ["none"]]
@@ -107,7 +124,11 @@ def deviation_words(figures: Figures) -> list[str]:
 
 
 def _bare(mm: float, unit: FirstUnit) -> str:
-    return one(mm, unit=unit).removesuffix(f" {unit}")
+    return _marked(mm, unit).removesuffix(f" {unit}")
+
+
+def _marked(mm: float, unit: FirstUnit) -> str:
+    return one(mm, unit=unit, ruler=on_the_mark(unit, mm))
 
 
 # ---------------------------------------------------------------- sheets
@@ -152,9 +173,9 @@ def sheet_words(plan: Plan, sheet: CutSheet, other: tuple[FirstUnit, CutSheet] |
     for cut, twin in zip(sheet.cuts, twins, strict=True):
         way = "down" if cut.upright else "across"
         edge = "left" if cut.upright else "top"
-        text = f"Cut {cut.number}: {way}, {one(cut.at_mm, unit=plan.unit)}"
+        text = f"Cut {cut.number}: {way}, {_marked(cut.at_mm, plan.unit)}"
         if twin is not None and other is not None:
-            text += f" ({one(twin.at_mm, unit=other[0])})"
+            text += f" ({_marked(twin.at_mm, other[0])})"
         said.append(f"{text} from the {edge} edge")
     if sheet.left:
         largest = max(sheet.left, key=lambda p: p.width_mm * p.height_mm)

@@ -35,7 +35,7 @@ def draw_front(
     flow.paragraph(HOW, width_mm=min(flow.width, 150.0))
     flow.space(2.0)
     flow.heading("The pieces", "H2", 14.0, 20.0)
-    first = pattern.meta.first_unit
+    ruler, first = pattern.meta.ruler, pattern.meta.first_unit
     second: FirstUnit = "in" if first == "mm" else "mm"
     rows = []
     for piece in pattern.pieces:
@@ -45,8 +45,8 @@ def draw_front(
                 [piece.name],
                 [str(piece.copies)],
                 [piece.stock.title],
-                [one_sizes(size, unit=first).removesuffix(f" {first}")],
-                [one_sizes(size, unit=second).removesuffix(f" {second}")],
+                [one_sizes(size, unit=first, ruler=ruler).removesuffix(f" {first}")],
+                [one_sizes(size, unit=second, ruler=ruler).removesuffix(f" {second}")],
                 [where[piece.name]],
             ]
         )

@@ -96,7 +96,7 @@ def _draw_piece(
     taken: list[Bounds],
 ) -> list[str]:
     """Draw a piece; gives the signs that it uses."""
-    first = pattern.meta.first_unit
+    first = pattern.meta.ruler
     placed, tile = laid.placed, laid.tile
     clip = tile.clip if tile else None
     box = placed_bounds(piece, placed)

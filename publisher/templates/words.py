@@ -13,7 +13,7 @@ from publisher.layout.types import Sheet
 from publisher.model.types import Piece
 from publisher.templates.faces import FaceName, Line, shaped
 from publisher.templates.spots import find_spot
-from publisher.units import MM_PER_POINT, FirstUnit, both_sizes
+from publisher.units import MM_PER_POINT, Ruler, both_sizes
 
 Grain: TypeAlias = Literal["down", "across", ""]
 LEADING = 1.32
@@ -42,7 +42,7 @@ def block_mm(lines: Iterable[Line]) -> tuple[float, float]:
     return max(line.width_mm for line in all_lines), high * MM_PER_POINT
 
 
-def label_room(piece: Piece, room: BaseGeometry, first: FirstUnit) -> Label | None:
+def label_room(piece: Piece, room: BaseGeometry, first: Ruler) -> Label | None:
     """Where the words of a piece go within it: as large as they fit, level before upright."""
     for lines in _label_lines(piece, first):
         width, height = block_mm(lines)
@@ -53,7 +53,7 @@ def label_room(piece: Piece, room: BaseGeometry, first: FirstUnit) -> Label | No
     return None
 
 
-def _label_lines(piece: Piece, first: FirstUnit) -> Iterator[tuple[Line, ...]]:
+def _label_lines(piece: Piece, first: Ruler) -> Iterator[tuple[Line, ...]]:
     size = both_sizes(blank_mm(piece), first=first)
     full: list[tuple[str, FaceName, float]] = [
         (piece.name, "strong", 13.0),
@@ -77,7 +77,7 @@ def _label_lines(piece: Piece, first: FirstUnit) -> Iterator[tuple[Line, ...]]:
         yield tuple(shaped(text, face, size_pt) for text, face, size_pt in words)
 
 
-def caption_lines(piece: Piece, first: FirstUnit, grain: Grain = "") -> tuple[Line, Line]:
+def caption_lines(piece: Piece, first: Ruler, grain: Grain = "") -> tuple[Line, Line]:
     """The words below a piece that has no room for them."""
     size = both_sizes(blank_mm(piece), first=first)
     runs = {"down": ", grain up and down", "across": ", grain from side to side", "": ""}[grain]
@@ -87,7 +87,7 @@ def caption_lines(piece: Piece, first: FirstUnit, grain: Grain = "") -> tuple[Li
     )
 
 
-def caption_width_mm(piece: Piece, first: FirstUnit) -> float:
+def caption_width_mm(piece: Piece, first: Ruler) -> float:
     """What a caption takes at the most."""
     return max(line.width_mm for line in caption_lines(piece, first, "across"))
 

@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from msgspec.structs import replace
+
+from publisher.checks.rulers import Chosen, as_ruled, printed
 from publisher.layout.types import Sheet
-from publisher.model.types import Pattern
+from publisher.model.types import Pattern, Piece
 from publisher.trade import Practice, SheetSize, Stock, Trade
 from publisher.trimmer.guillotine import Board, Rect, boards, strokes_of
 from publisher.trimmer.marks import is_straight, row_of, step_mm
@@ -21,17 +24,42 @@ def cutting_table(pattern: Pattern, sheets: Sequence[Sheet], trade: Trade) -> Cu
     first = pattern.meta.first_unit
     units: tuple[FirstUnit, FirstUnit] = (first, "in" if first == "mm" else "mm")
     straight = [piece for piece in pattern.pieces if is_straight(piece)]
-    rows = tuple(row_of(piece, units, trade.practice) for piece in straight)
+    practice = _finer(pattern, trade.practice)
+    rows = tuple(_row(piece, units, practice, pattern.meta.chosen) for piece in straight)
     sizes = {sheet.stock.name: sheet.size for sheet in sheets}
     plans: list[Plan] = []
     for stock in {row.stock.name: row.stock for row in rows}.values():
         if stock.name not in sizes:
             continue
         own = [row for row in rows if row.stock.name == stock.name]
-        made = [plan_of(stock, sizes[stock.name], own, unit, trade.practice) for unit in units]
+        made = [plan_of(stock, sizes[stock.name], own, unit, practice) for unit in units]
         plans += [plan for plan in made if plan.sheets]
     others = tuple(piece.name for piece in pattern.pieces if not is_straight(piece))
     return CuttingTable(rows, tuple(plans), others)
+
+
+def _row(
+    piece: Piece, units: tuple[FirstUnit, ...], practice: Mapping[str, Practice], chosen: Chosen
+) -> Row:
+    """The piece's line; where lengths are printed on other marks than the nearest, so that the
+    thing fits, the marks of the board are those."""
+    if not chosen:
+        return row_of(piece, units, practice)
+    made = (
+        row_of(as_ruled(piece, printed((piece,), unit, chosen)), (unit,), practice)
+        for unit in units
+    )
+    first, *others = made
+    return replace(first, figures=(*first.figures, *(f for row in others for f in row.figures)))
+
+
+def _finer(pattern: Pattern, practice: Mapping[str, Practice]) -> Mapping[str, Practice]:
+    """Half the inch marks where a length is printed on the finer side of the ruler."""
+    mark = practice["ruler_mark_inch_mm"]
+    lengths = [mm for unit, _, mm in pattern.meta.chosen if unit == "in"]
+    if all(abs(mm / mark.value - round(mm / mark.value)) < 1e-3 for mm in lengths):
+        return practice
+    return {**practice, "ruler_mark_inch_mm": replace(mark, value=mark.value / 2)}
 
 
 def plan_of(

@@ -12,6 +12,8 @@ from collections.abc import Sequence
 from math import gcd
 from typing import Literal, TypeAlias
 
+from msgspec import Struct
+
 MM_PER_INCH = 25.4
 """Exact by definition (international yard and pound agreement, 1959)."""
 
@@ -29,37 +31,77 @@ SMALLEST_RULED_MM = 2.0
 """Below this no ruler helps: a length that is nobody's standard is written thin."""
 
 
+SAME_MM = 1e-4
+FINER_PARTS_OF_INCH = 32
+
+
+class Ruler(Struct, frozen=True):
+    """The unit that is printed first, and lengths that are printed otherwise than by rounding to
+    the nearest mark, because so the thing fits: (unit, mm, mm as printed)."""
+
+    first: FirstUnit = "mm"
+    chosen: tuple[tuple[FirstUnit, float, float], ...] = ()
+
+    def on_mark_mm(self, mm: float, unit: FirstUnit) -> float | None:
+        """What is printed for a length in place of what rounding gives; None for most."""
+        for own, length, printed in self.chosen:
+            if own == unit and abs(length - mm) < SAME_MM:
+                return printed
+        return None
+
+
+def on_the_mark(unit: FirstUnit, *lengths_mm: float) -> Ruler:
+    """A ruler that shows these lengths, which lie on its marks already."""
+    return Ruler(unit, tuple((unit, mm, mm) for mm in lengths_mm))
+
+
 def kind_for(mm: float) -> Kind:
     """How a length prints when nothing else is known of it: thin below 2 mm, else ruled."""
     return "thin" if 0 < abs(mm) < SMALLEST_RULED_MM else "ruled"
 
 
-def both(mm: float, *, kind: Kind = "ruled", first: FirstUnit = "mm") -> str:
+def both(mm: float, *, kind: Kind = "ruled", first: FirstUnit | Ruler = "mm") -> str:
     """In both units, the author's first: ``12 mm (1/2 in)``."""
-    second: FirstUnit = "in" if first == "mm" else "mm"
-    return f"{one(mm, kind=kind, unit=first)} ({one(mm, kind=kind, unit=second)})"
+    ruler, second = _both_units(first)
+    shown = one(mm, kind=kind, unit=ruler.first, ruler=ruler)
+    return f"{shown} ({one(mm, kind=kind, unit=second, ruler=ruler)})"
 
 
-def one(mm: float, *, kind: Kind = "ruled", unit: FirstUnit = "mm") -> str:
+def one(
+    mm: float, *, kind: Kind = "ruled", unit: FirstUnit = "mm", ruler: Ruler | None = None
+) -> str:
     """In one unit: ``12 mm`` or ``1/2 in``."""
-    return f"{_figure(mm, kind, unit)} {unit}"
+    return f"{_figure(mm, kind, unit, ruler)} {unit}"
 
 
-def both_sizes(parts_mm: Sequence[float], *, kind: Kind = "ruled", first: FirstUnit = "mm") -> str:
+def both_sizes(
+    parts_mm: Sequence[float], *, kind: Kind = "ruled", first: FirstUnit | Ruler = "mm"
+) -> str:
     """Two or three measures: ``120 × 80 mm (4 3/4 × 3 1/8 in)``."""
-    second: FirstUnit = "in" if first == "mm" else "mm"
+    ruler, second = _both_units(first)
     return (
-        f"{one_sizes(parts_mm, kind=kind, unit=first)} "
-        f"({one_sizes(parts_mm, kind=kind, unit=second)})"
+        f"{one_sizes(parts_mm, kind=kind, unit=ruler.first, ruler=ruler)} "
+        f"({one_sizes(parts_mm, kind=kind, unit=second, ruler=ruler)})"
     )
 
 
-def one_sizes(parts_mm: Sequence[float], *, kind: Kind = "ruled", unit: FirstUnit = "mm") -> str:
+def one_sizes(
+    parts_mm: Sequence[float],
+    *,
+    kind: Kind = "ruled",
+    unit: FirstUnit = "mm",
+    ruler: Ruler | None = None,
+) -> str:
     """Two or three measures in one unit: ``120 × 80 mm``. A depth too small for a ruler is
     written thin: ``85.5 × 54 × 0.75 mm``."""
     kinds = [kind_for(mm) if kind == "ruled" else kind for mm in parts_mm]
-    figures = (_figure(mm, own, unit) for mm, own in zip(parts_mm, kinds, strict=True))
+    figures = (_figure(mm, own, unit, ruler) for mm, own in zip(parts_mm, kinds, strict=True))
     return " × ".join(figures) + f" {unit}"
+
+
+def _both_units(first: FirstUnit | Ruler) -> tuple[Ruler, FirstUnit]:
+    ruler = first if isinstance(first, Ruler) else Ruler(first)
+    return ruler, "in" if ruler.first == "mm" else "mm"
 
 
 def as_printed_mm(mm: float, *, kind: Kind = "ruled", unit: FirstUnit = "mm") -> float:
@@ -101,11 +143,12 @@ def number(value: float, decimals: int = 3) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def _figure(mm: float, kind: Kind, unit: FirstUnit) -> str:
+def _figure(mm: float, kind: Kind, unit: FirstUnit, ruler: Ruler | None = None) -> str:
     kind = _kind_that_shows(mm, kind, unit)
     if kind == "standard":
         return _standard_text(mm, unit)
-    printed = as_printed_mm(mm, kind=kind, unit=unit)
+    chosen = ruler.on_mark_mm(mm, unit) if ruler is not None and kind == "ruled" else None
+    printed = as_printed_mm(mm, kind=kind, unit=unit) if chosen is None else chosen
     if unit == "mm":
         return number(printed, 2)
     if kind == "thin":
@@ -130,14 +173,17 @@ def _rounded(value: float, step: float) -> float:
 
 
 def _fraction(inches: float) -> str:
-    """``5 1/4``: whole inches and sixteenths in lowest terms."""
+    """``5 1/4``: whole inches and sixteenths in lowest terms; thirty-seconds where it is on no
+    sixteenth."""
     sign = "-" if inches < 0 else ""
-    sixteenths = round(abs(inches) * RULED_PARTS_OF_INCH)
-    whole, part = divmod(sixteenths, RULED_PARTS_OF_INCH)
+    parts = RULED_PARTS_OF_INCH
+    if abs(abs(inches) * parts - round(abs(inches) * parts)) > 1e-3:
+        parts = FINER_PARTS_OF_INCH
+    whole, part = divmod(round(abs(inches) * parts), parts)
     if part == 0:
         return f"{sign}{whole}"
-    common = gcd(part, RULED_PARTS_OF_INCH)
-    fraction = f"{part // common}/{RULED_PARTS_OF_INCH // common}"
+    common = gcd(part, parts)
+    fraction = f"{part // common}/{parts // common}"
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
 
 

@@ -28,7 +28,13 @@ from publisher.workshop.outcome import Outcome
 from publisher.workshop.own import read_own
 from publisher.workshop.settings import Settings, read_settings
 from publisher.workshop.starter import start_workshop
-from publisher.workshop.thorough import Results, begin_corners, thoroughly, with_results
+from publisher.workshop.thorough import (
+    Results,
+    begin_corners,
+    thoroughly,
+    with_chosen_marks,
+    with_results,
+)
 from publisher.workshop.workers import Hands, second_hands
 from publisher.workshop.writing import write_file, write_folder
 
@@ -62,6 +68,7 @@ __all__ = [
     "second_hands",
     "start_workshop",
     "thoroughly",
+    "with_chosen_marks",
     "with_results",
     "write_file",
     "write_folder",

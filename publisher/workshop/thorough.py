@@ -27,6 +27,27 @@ def begin_corners(outcome: Outcome, trade: Trade, hands: Hands) -> Callable[[], 
     return begin_ranges(outcome.program, outcome.pattern, trade, 0, share)
 
 
+def with_chosen_marks(outcome: Outcome, trade: Trade) -> Outcome:
+    """The same, lengths printed on such marks of a ruler that the fits hold for a maker with one
+    (``publisher.checks.rulers``); most patterns print the nearest everywhere."""
+    pattern, story, program = outcome.pattern, outcome.story, outcome.program
+    if outcome.failed or pattern is None or story is None or program is None:
+        return outcome
+    from publisher.checks.context import Context
+    from publisher.checks.own import own_trade
+    from publisher.checks.ruler_marks import choices
+    from publisher.model import build_pattern
+
+    context = Context(pattern, story, own_trade(pattern, trade))
+    chosen = choices(pattern, outcome.checks, context)
+    if not chosen:
+        return outcome
+    spoken, _ = build_pattern(program, trade, outcome.name, (), chosen)
+    if spoken is None:
+        return outcome
+    return replace(outcome, pattern=replace(pattern, meta=spoken.meta, body=spoken.body))
+
+
 def thoroughly(outcome: Outcome, trade: Trade) -> Outcome:
     """The same with what ranges, tolerances, rulers and papers had to say; a pattern that fails
     as it is written is not looked at again."""

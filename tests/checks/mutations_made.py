@@ -14,7 +14,7 @@ import numpy as np
 
 from publisher.checks.context import Context
 from publisher.checks.making_verdicts import making_verdicts
-from publisher.checks.rulers import ruler_verdicts
+from publisher.checks.ruler_verdicts import ruler_verdicts
 from publisher.checks.rules import (
     figures,
     glue_used,

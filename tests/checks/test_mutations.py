@@ -9,7 +9,7 @@ from types import ModuleType
 
 import pytest
 
-from publisher.checks import making_verdicts, ranges, rulers, small_parts
+from publisher.checks import making_verdicts, ranges, ruler_verdicts, small_parts
 from publisher.checks.rules import grain, pictures, provable, sides_said
 from publisher.checks.run import RULES
 from tests.checks.brute import apart, area_outside, crosses_itself, least_width
@@ -32,7 +32,7 @@ def test_every_check_has_its_mutation() -> None:
     mutated = {rule.__name__ for rule, _, _ in CHECKS.values() if isinstance(rule, ModuleType)}
     assert mutated == {r.__name__ for r in (*RULES, grain) if r not in WORDS}
     thorough = {code for _, codes, _ in CHECKS.values() for code in codes}
-    assert {small_parts.CODE, making_verdicts.CODE, rulers.CODE, ranges.CODE} <= thorough
+    assert {small_parts.CODE, making_verdicts.CODE, ruler_verdicts.CODE, ranges.CODE} <= thorough
 
 
 def test_brute_force_measures_what_is_known() -> None:

@@ -12,7 +12,7 @@ import svgelements
 
 from publisher.checks.context import Context
 from publisher.checks.making_verdicts import making_verdicts
-from publisher.checks.rulers import ruler_verdicts
+from publisher.checks.ruler_verdicts import ruler_verdicts
 from publisher.checks.types import CheckResult
 from publisher.model.types import Pattern
 from publisher.pipeline import check_pattern

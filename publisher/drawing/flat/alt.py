@@ -8,7 +8,7 @@ from publisher.drawing.flat.scaling import Scale
 from publisher.geometry.path import Arc
 from publisher.model.marked import WHOLE, Mark
 from publisher.model.types import GlueZone, Island, MatOf, Opening, Panel, Pattern, Piece, Score
-from publisher.units import FirstUnit, angle, both, both_sizes, kind_for
+from publisher.units import Ruler, angle, both, both_sizes, kind_for
 
 
 def listed(words: Iterable[str]) -> str:
@@ -21,7 +21,7 @@ def listed(words: Iterable[str]) -> str:
 
 def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
     """What a maker who cannot see the flat drawing has to know of the piece."""
-    first = pattern.meta.first_unit
+    first = pattern.meta.ruler
     box = piece.bounds
     size = both_sizes((box[2] - box[0], box[3] - box[1]), first=first)
     copies = f", {piece.copies} copies" if piece.copies > 1 else ""
@@ -41,11 +41,11 @@ def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
     return ". ".join(parts) + "."
 
 
-def _size(panel: Panel, first: FirstUnit) -> str:
+def _size(panel: Panel, first: Ruler) -> str:
     return f"{panel.name} {both_sizes((panel.width_mm, panel.height_mm), first=first)}"
 
 
-def _panels(piece: Piece, first: FirstUnit) -> list[str]:
+def _panels(piece: Piece, first: Ruler) -> list[str]:
     panels = [_size(p, first) for p in piece.panels if p.kind == "panel"]
     tabs = [_size(p, first) for p in piece.panels if p.kind == "tab"]
     said = []
@@ -56,7 +56,7 @@ def _panels(piece: Piece, first: FirstUnit) -> list[str]:
     return said
 
 
-def _folds(piece: Piece, first: FirstUnit) -> list[str]:
+def _folds(piece: Piece, first: Ruler) -> list[str]:
     groups: dict[tuple[str, float], list[str]] = {}
     for fold in piece.folds:
         where = f"between {fold.parent} and {fold.child}"
@@ -76,14 +76,14 @@ def _folds(piece: Piece, first: FirstUnit) -> list[str]:
     return said
 
 
-def _radius(score: Score, first: FirstUnit) -> str:
+def _radius(score: Score, first: Ruler) -> str:
     arcs = [s.radius_mm for s in score.path.segments if isinstance(s, Arc)]
     if len(arcs) != 1:
         return ""
     return f", radius {both(arcs[0], kind=kind_for(arcs[0]), first=first)}"
 
 
-def _openings(piece: Piece, first: FirstUnit) -> list[str]:
+def _openings(piece: Piece, first: Ruler) -> list[str]:
     groups: dict[tuple[str, str, float, float], list[Opening]] = {}
     for opening in piece.openings:
         key = (opening.kind, opening.shape, opening.width_mm, opening.depth_mm)
@@ -113,7 +113,7 @@ def _openings(piece: Piece, first: FirstUnit) -> list[str]:
     return said
 
 
-def _marks(piece: Piece, first: FirstUnit) -> list[str]:
+def _marks(piece: Piece, first: Ruler) -> list[str]:
     groups: dict[tuple[str, str, float, float], list[Mark]] = {}
     for mark in piece.marks:
         key = (mark.kind, mark.shape, mark.width_mm, mark.height_mm)
@@ -143,7 +143,7 @@ def _marks(piece: Piece, first: FirstUnit) -> list[str]:
     return said
 
 
-def _corners(piece: Piece, first: FirstUnit) -> list[str]:
+def _corners(piece: Piece, first: Ruler) -> list[str]:
     groups: dict[tuple[str, float], int] = {}
     for corner in piece.corners:
         key = (corner.cut, corner.size_mm)
@@ -156,7 +156,7 @@ def _corners(piece: Piece, first: FirstUnit) -> list[str]:
     return said
 
 
-def _islands(piece: Piece, first: FirstUnit) -> list[str]:
+def _islands(piece: Piece, first: Ruler) -> list[str]:
     groups: dict[tuple[str, float, tuple[float, ...]], list[Island]] = {}
     for island in piece.islands:
         widths = tuple(b.width_mm for b in piece.bridges if b.island == island.name)
@@ -198,7 +198,7 @@ def _zone(piece: Piece, zone: GlueZone) -> str:
     return said
 
 
-def _mat(piece: Piece, first: FirstUnit) -> list[str]:
+def _mat(piece: Piece, first: Ruler) -> list[str]:
     derived = piece.derived
     if not isinstance(derived, MatOf):
         return []

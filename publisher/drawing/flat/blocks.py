@@ -11,7 +11,7 @@ from publisher.drawing.flat.board import Box
 from publisher.drawing.text import ROLE_WEIGHTS, cap_height_mm, descent_mm, text_width_mm
 from publisher.drawing.types import Label, LabelRole
 from publisher.geometry.path import Point
-from publisher.units import FirstUnit, both, kind_for, one
+from publisher.units import FirstUnit, Ruler, both, kind_for, one
 
 SIZE_PT = 8.0
 LEADING_MM = 3.35
@@ -67,13 +67,16 @@ def with_word(figure: str, word: str) -> str:
     return f"{word} {figure}" if word == "radius" else f"{figure} {word}"
 
 
-def figure_blocks(lengths: Sequence[tuple[float, str]], first: FirstUnit) -> tuple[Block, ...]:
+def figure_blocks(lengths: Sequence[tuple[float, str]], ruler: Ruler) -> tuple[Block, ...]:
     """The ways to set some lengths, each with its word: on one line, or a line per unit."""
-    whole = tuple(with_word(both(mm, kind=kind_for(mm), first=first), word) for mm, word in lengths)
+    whole = tuple(with_word(both(mm, kind=kind_for(mm), first=ruler), word) for mm, word in lengths)
     if len(lengths) > 1:
         return (Block(whole),)
     (mm, word) = lengths[0]
-    second: FirstUnit = "in" if first == "mm" else "mm"
+    second: FirstUnit = "in" if ruler.first == "mm" else "mm"
     kind = kind_for(mm)
-    stacked = (with_word(one(mm, kind=kind, unit=first), word), one(mm, kind=kind, unit=second))
+    stacked = (
+        with_word(one(mm, kind=kind, unit=ruler.first, ruler=ruler), word),
+        one(mm, kind=kind, unit=second, ruler=ruler),
+    )
     return (Block(whole), Block(stacked))
