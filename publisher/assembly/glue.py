@@ -99,8 +99,9 @@ def _marks(kit: Kit, wet: list[Wet]) -> tuple[Motion, ...]:
     marks: dict[tuple[str, Face], list[str]] = {}
     for one in wet:
         names = marks.setdefault((one.body, one.face or "front"), [])
-        if one.zone and one.zone not in names:
-            names.append(one.zone)
+        name = one.zone or one.panel
+        if name and name not in names:
+            names.append(name)
     return tuple(Mark(b, "glue", tuple(names), face) for (b, face), names in marks.items())
 
 

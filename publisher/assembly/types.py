@@ -98,7 +98,8 @@ class TurnMotion(Struct, frozen=True):
 class Mark(Struct, frozen=True):
     """Something done to a face that moves nothing.
 
-    ``what``: "glue" (``names`` are glue zones; none where the whole face is glued), "score"
+    ``what``: "glue" (``names`` are glue zones, or panels that are glued all over; none where the
+    whole face is), "score"
     (scores), "cut" (openings), "press" (scores), "colour" and "hold" (panels; none where it is
     the whole piece), "dry", "pads" (``boxes`` on the flat piece).
     """

@@ -14,6 +14,7 @@ from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view.arrows import (
     ArrowKind,
     ArrowShape,
+    TurnSign,
     arrow,
     round_sign,
     turn_sign,
@@ -154,7 +155,14 @@ def _middle_of(area: BaseGeometry) -> Point:
 
 
 def _turn_over(stock: str) -> list[Item]:
-    sign = turn_sign()
+    return _turned(turn_sign())
+
+
+def _turn_quarter(stock: str) -> list[Item]:
+    return _turned(turn_sign(quarter=True))
+
+
+def _turned(sign: TurnSign) -> list[Item]:
     _, top, _, bottom = sign.loop.halo.bounds
     k = min(1.0, (HEIGHT_MM - 0.4) / (bottom - top))
 
@@ -263,6 +271,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "curl-arrow": _curl_arrow,
     "move-arrow": _move_arrow,
     "turn-over": _turn_over,
+    "turn-quarter": _turn_quarter,
     "turn-round": _turn_round,
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),

@@ -27,6 +27,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "curl-arrow": "curl this way, without a fold",
         "move-arrow": "move this way",
         "turn-over": "turn over",
+        "turn-quarter": "turn by a quarter, over the axis as the arrow goes",
         "turn-round": "turn round, same face up",
         "glue": "glue here",
         "glue-through": "glue on the far side, seen through the paper",

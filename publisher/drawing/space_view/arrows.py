@@ -171,13 +171,14 @@ class TurnSign(Struct, frozen=True):
     bounds: tuple[float, float, float, float]
 
 
-def turn_sign(upright: bool = False) -> TurnSign:
+def turn_sign(upright: bool = False, quarter: bool = False, away: bool = False) -> TurnSign:
     """Turn over about an axis lying across (or ``upright``); about the origin, in mm.
 
-    The arrow comes towards the viewer over the axis and goes back behind it.
+    The arrow comes towards the viewer over the axis and goes back behind it, or goes ``away``
+    (upright: to the left, or to the right). Of a ``quarter`` turn it goes only over the axis.
     """
     across, round_x, round_y = 8.0, 2.6, 3.6
-    turn = np.radians(np.linspace(195.0, 510.0, 70))
+    turn = np.radians(np.linspace(235.0, 405.0, 50) if quarter else np.linspace(195.0, 510.0, 70))
     loop = [(round_x * math.cos(a), round_y * math.sin(a)) for a in turn]
     # y down: the loop starts behind the axis at the left, climbs over and comes down in front
     # on the right, and ends below
@@ -188,12 +189,18 @@ def turn_sign(upright: bool = False) -> TurnSign:
         ((front + HALO_MM, 0.0), (across, 0.0)),
     )
     if upright:
-        quarter = [0.0, -1.0, 1.0, 0.0, 0.0, 0.0]
+        stood_up = [0.0, -1.0, 1.0, 0.0, 0.0, 0.0]
         shape = ArrowShape(
-            shapely.affinity.affine_transform(shape.ink, quarter),
-            shapely.affinity.affine_transform(shape.halo, quarter),
+            shapely.affinity.affine_transform(shape.ink, stood_up),
+            shapely.affinity.affine_transform(shape.halo, stood_up),
         )
         ends = tuple(((-a[1], a[0]), (-b[1], b[0])) for a, b in ends)
+    if away:
+        mirror = [-1.0, 0.0, 0.0, 1.0, 0.0, 0.0] if upright else [1.0, 0.0, 0.0, -1.0, 0.0, 0.0]
+        shape = ArrowShape(
+            shapely.affinity.affine_transform(shape.ink, mirror),
+            shapely.affinity.affine_transform(shape.halo, mirror),
+        )
     low = min(shape.halo.bounds[1], *(p[1] for e in ends for p in e))
     high = max(shape.halo.bounds[3], *(p[1] for e in ends for p in e))
     left = min(shape.halo.bounds[0], *(p[0] for e in ends for p in e))

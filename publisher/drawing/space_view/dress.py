@@ -14,7 +14,7 @@ from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.placing import BASELINE_MM, DOT_MM, LABEL_PT, Placement, Request
-from publisher.drawing.space_view.stage import turn_is_over
+from publisher.drawing.space_view.stage import turn_is_over, turn_is_quarter
 from publisher.drawing.types import Fill, FillRole, Item, Label, Stroke
 from publisher.geometry.path import Line, Path, Point, circle
 
@@ -84,7 +84,11 @@ def label_items(placements: Sequence[Placement], shift: Point) -> list[Item]:
 @cache
 def _turn_shapes(motion: TurnMotion) -> tuple[TurnSign | None, ArrowShape]:
     if turn_is_over(motion):
-        sign = turn_sign(upright=abs(motion.axis[1]) > abs(motion.axis[0]))
+        upright = abs(motion.axis[1]) > abs(motion.axis[0])
+        quarter = turn_is_quarter(motion)
+        # Of half a turn it is all one which way it goes.
+        towards = motion.angle_deg * (-motion.axis[1] if upright else motion.axis[0]) > 0.0
+        sign = turn_sign(upright, quarter, quarter and not towards)
         return sign, sign.loop
     return None, round_sign(motion.angle_deg if motion.axis[2] > 0 else -motion.angle_deg)
 

@@ -47,7 +47,7 @@ from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.placing import Ground, place
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
-from publisher.drawing.space_view.stage import Stage, turn_is_over
+from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
 from publisher.drawing.space_view.viewpoint import (
     PICTURE_WIDTH_MM,
     WHITE_MM,
@@ -170,7 +170,8 @@ def _signs(
     for g in glue:
         keys.add("pads" if g.pad else "glue-through" if g.through else "glue")
     if turn is not None:
-        keys.add("turn-over" if turn_is_over(turn) else "turn-round")
+        over = "turn-quarter" if turn_is_quarter(turn) else "turn-over"
+        keys.add(over if turn_is_over(turn) else "turn-round")
     return in_legend_order(keys)
 
 

@@ -70,12 +70,16 @@ def _zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, Ba
     if mark.boxes:
         return [(f"pad {k}", None, shapely.box(*b)) for k, b in enumerate(mark.boxes, start=1)]
     zones = [z for z in shape.piece.glue_zones if z.name in mark.names]
-    if zones:
-        return [(z.name, z.panel, region_polygon(z.region)) for z in zones]
-    if mark.names:
-        return []
+    found: list[tuple[str, str | None, BaseGeometry]] = []
+    found += [(z.name, z.panel, region_polygon(z.region)) for z in zones]
+    named = {z.name for z in zones}
+    if mark.names and named.issuperset(mark.names):
+        return found
     whole = shapely.buffer(region_polygon(shape.piece.outline), -_WHOLE_FACE_INSET_MM)
-    return [(shape.piece.name, None, whole)]
+    panels = {p.name for p in shape.piece.panels} & set(mark.names) - named
+    if not mark.names or panels == {shape.piece.name}:
+        return [*found, (shape.piece.name, None, whole)]
+    return [*found, *((name, name, whole) for name in sorted(panels))]
 
 
 def glue_areas(

@@ -142,8 +142,11 @@ def label_requests(
         elif isinstance(motion, Mark) and motion.what == "glue":
             piece = stage.of(motion.body)[0].piece
             zones = [z for z in piece.glue_zones if z.name in motion.names]
-            if not zones:
+            own = [n for n in motion.names if n in {p.name for p in piece.panels} - {piece.name}]
+            if not zones and not own:
                 whole(motion.body)
+            for name in own:
+                panel(motion.body, name)
             for zone in zones:
                 panel(motion.body, zone.panel or zone.name)
             for zone in zones:

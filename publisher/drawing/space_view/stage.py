@@ -281,6 +281,11 @@ def set_end(
     return Stage(tuple(actors), (), above, (), angles)
 
 
+def turn_is_quarter(motion: TurnMotion) -> bool:
+    """Whether a thing is turned onto another side, as a box is stood up, not onto its back."""
+    return turn_is_over(motion) and 45.0 < abs(motion.angle_deg) % 360.0 < 135.0
+
+
 def turn_is_over(motion: TurnMotion) -> bool:
     """Whether the turn brings the other face up, rather than round on the table."""
     return abs(motion.axis[2]) < 0.7 * norm(motion.axis)

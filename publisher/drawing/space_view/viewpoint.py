@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import shapely
 from msgspec import Struct
+from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
@@ -116,7 +117,10 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
 def _zone_points(shape: PieceShape, actor: Actor, mark: Mark) -> list[tuple[float, float]]:
     panel = shape.piece.facet(actor.facet).panel
     zones = [z for z in shape.piece.glue_zones if z.name in mark.names and z.panel == panel]
-    middles = [shapely.point_on_surface(region_polygon(z.region)) for z in zones]
+    areas: list[BaseGeometry] = [region_polygon(z.region) for z in zones]
+    if not zones and panel in mark.names:
+        areas = [shape.facets[actor.facet].paper]
+    middles = [shapely.point_on_surface(area) for area in areas]
     return [(p.x, p.y) for p in middles]
 
 

@@ -133,7 +133,9 @@ def _glue(
     if not zones:
         names = listed(target_name(t) for t in objects)
         meets = f", which meets {names}" if names else ""
-        sentences = [f"Put glue all over the {mark.face} face of the {whole}{meets}."]
+        panels = [name for name in mark.names if name != piece.name]
+        part = f"{the(panels)} of the {whole}" if panels else f"the {whole}"
+        sentences = [f"Put glue all over the {mark.face} face of {part}{meets}."]
     else:
         sentences = []
         for zone in zones:
