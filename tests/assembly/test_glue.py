@@ -90,7 +90,7 @@ def test_a_mat_comes_from_over_its_panel() -> None:
     story, findings = assemble(pattern([sleeve(), sleeve_mat()], mat))
     assert findings == []
     frame = story.frames[0]
-    assert frame.motions[0] == Mark("sleeve-mat-1", "glue", (), "back")
+    assert frame.motions[0] == Mark("sleeve-mat-1", "glue", ("sleeve mat",), "back")
     motion = frame.motions[1]
     assert isinstance(motion, MoveMotion)
     assert motion.manner == "lay"
