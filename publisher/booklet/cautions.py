@@ -7,14 +7,22 @@ harmed. The grave ones come first.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import cast
 
+from msgspec.structs import replace
+
+from publisher.assembly.types import Story
 from publisher.booklet.types import Caution, Signal, Supply
+from publisher.checks.context import Context
+from publisher.checks.small_parts import small_parts
 from publisher.diagnostics import Diagnostic
+from publisher.model.types import Pattern
+from publisher.trade import Trade
 from publisher.trade.entries import EntryFile
 
 FILE = "cautions.toml"
+SMALL = "small part"
 
 SIGNALS: tuple[Signal, ...] = ("danger", "warning", "caution", "notice")
 
@@ -30,8 +38,23 @@ def read_cautions(text: str) -> tuple[tuple[Caution, ...], tuple[Diagnostic, ...
     return tuple(cautions), tuple(source.diagnostics)
 
 
-def cautions_for(cautions: Iterable[Caution], supplies: Iterable[Supply]) -> tuple[Caution, ...]:
-    """Those that apply to what the maker lays ready, by signal word, grave ones first."""
+def cautions_for(
+    cautions: Iterable[Caution], supplies: Iterable[Supply], small: Sequence[str] = ()
+) -> tuple[Caution, ...]:
+    """Those that apply to what the maker lays ready, by signal word, grave ones first. ``small``
+    names what a small child could swallow."""
     used = {supply.name for supply in supplies} | {"always"}
-    found = [caution for caution in cautions if caution.when in used]
+    if small:
+        used.add(SMALL)
+    found = [
+        replace(caution, hazard=caution.hazard.replace("{parts}", ", ".join(small)))
+        for caution in cautions
+        if caution.when in used
+    ]
     return tuple(sorted(found, key=lambda caution: SIGNALS.index(caution.signal)))
+
+
+def small_in(pattern: Pattern, story: Story, trade: Trade) -> tuple[str, ...]:
+    """What lies loose at the end or is put in, and fits the cylinder for small parts."""
+    context = Context(pattern, story, trade)
+    return tuple(r.subject for r in small_parts(context) if r.result != "pass")

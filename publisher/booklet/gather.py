@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.assembly.types import Story
-from publisher.booklet.cautions import cautions_for
+from publisher.booklet.cautions import cautions_for, small_in
 from publisher.booklet.facts import titled
 from publisher.booklet.supplies import supplies_for
 from publisher.booklet.types import (
@@ -118,6 +118,7 @@ def gather(
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
     for frame, drawing in zip(story.frames, draw_story(told, story), strict=True):
         diagrams[frame.step].append(drawn(drawing))
+    small = small_in(pattern, story, trade) if trade is not None else ()
     supplies = supplies_for(pattern, sheets, trade)
     paper = pattern.pieces[0].stock.name if pattern.pieces else ""
     files = sheet_files or {}
@@ -138,7 +139,7 @@ def gather(
         sheets=maps,
         signs=tuple(Sign(k, SIGNS[k], drawn(draw_sign(k, paper))) for k in SIGNS if k in used),
         supplies=supplies,
-        cautions=cautions_for(cautions, supplies),
+        cautions=cautions_for(cautions, supplies, small),
         licence=licence,
         proven=proven(checks),
         workshop=workshop,

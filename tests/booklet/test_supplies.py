@@ -7,11 +7,12 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from publisher.booklet.cautions import SIGNALS, cautions_for, read_cautions
+from publisher.booklet.cautions import SIGNALS, SMALL, cautions_for, read_cautions, small_in
 from publisher.booklet.supplies import glue_area_mm2, supplies_for
 from publisher.booklet.types import Supply
 from publisher.model.types import Pattern
 from tests.booklet.book import ROOT, envelope_sheets, sliding_box_sheets
+from tests.compiled import compile_text, workshop
 from tests.handmade import envelope_pattern, sliding_box_pattern
 
 
@@ -83,7 +84,7 @@ def test_cautions_follow_the_tools_grave_ones_first() -> None:
 
 def test_each_house_caution_is_brought_in_by_something_that_exists() -> None:
     cautions, _ = read_cautions(house_cautions_text())
-    known = set(by_name(sliding_box_pattern())) | {"always", "tape", "stick"}
+    known = set(by_name(sliding_box_pattern())) | {"always", "tape", "stick", SMALL}
     assert {c.when for c in cautions} <= known
 
 
@@ -93,3 +94,22 @@ def test_a_wrong_signal_word_is_told_at_its_line() -> None:
     assert len(cautions) == 1
     assert wrong[0].places[0].span.line == 2
     assert "danger, warning, caution, notice" in wrong[0].message
+
+
+def test_small_parts_are_warned_of_by_name() -> None:
+    """A disc 20 mm across goes down a cylinder of 31.7 mm, a card of 60 by 40 does not; the word
+    for what could kill is WARNING, and it comes first (ANSI Z535.6-2011)."""
+    outcome = compile_text(
+        "```piece disc, in card\noutline circle, 20 mm across\n```\n\n"
+        "```piece leaf, in card\noutline rectangle, 60 x 40 mm\n```\n\n"
+        "```step\nlay disc\nlay leaf\n```\n"
+    )
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    small = small_in(outcome.pattern, outcome.story, workshop().trade)
+    assert small == ("disc",)
+    cautions, _ = read_cautions(house_cautions_text())
+    first, *others = cautions_for(cautions, (), small)
+    assert (first.name, first.signal) == ("small parts", "warning")
+    assert "these are small: disc." in first.hazard
+    assert {c.name for c in others} == {"other rules"}
