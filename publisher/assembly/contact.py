@@ -158,7 +158,8 @@ def _reach(
     if angle <= PARALLEL_DEG:
         there = papers.polygon(two.piece, second[1])
         shared = float(polygon_of(in_frame(glue, into)).intersection(there).area)
-    calipers = sum(papers.kit.pieces[b.piece].stock.caliper_mm for b in (one, two))
+    allowed = sum(papers.kit.pieces[b.piece].stock.caliper_mm for b in (one, two)) + TOLERANCE_MM
+    astray = angle > PARALLEL_DEG or abs(away) > allowed or shared <= SHARED_MM2
     return Reach(
         first,
         second,
@@ -166,8 +167,8 @@ def _reach(
         abs(away),
         shared,
         partner.edge_mm,
-        _faces(state, wet, first, second, pose, away),
-        calipers + TOLERANCE_MM,
+        astray or _faces(state, wet, first, second, pose, away),
+        allowed,
     )
 
 
