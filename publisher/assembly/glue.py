@@ -51,7 +51,7 @@ def _glue_zones(kit: Kit, state: State, action: Action) -> Change:
                 panel = kit.pieces[body.piece].panels[-1].name
                 note = f"Say it in the piece, for example ‘glue on {panel}, on back face’."
                 findings.append(finding("no-glue-zone", action, text, target, notes=(note,)))
-    return Change(start, start, _marks(kit, wet), wet=tuple(wet), findings=tuple(findings))
+    return Change(start, start, _marks(wet), wet=tuple(wet), findings=tuple(findings))
 
 
 def _wet_parts(kit: Kit, state: State, action: Action, body: Body, target: Target) -> list[Wet]:
@@ -94,15 +94,15 @@ def _panel(piece: Piece, name: str) -> Panel | None:
     return next((p for p in piece.panels if p.name == name), None)
 
 
-def _marks(kit: Kit, wet: list[Wet]) -> tuple[Motion, ...]:
-    """What is glued on which face, one mark for each body and face."""
-    marks: dict[tuple[str, Face], list[str]] = {}
+def _marks(wet: list[Wet]) -> tuple[Motion, ...]:
+    """What is glued or taped on which face, one mark for each body and face."""
+    marks: dict[tuple[str, str, Face], list[str]] = {}
     for one in wet:
-        names = marks.setdefault((one.body, one.face or "front"), [])
+        names = marks.setdefault((one.body, one.by, one.face or "front"), [])
         name = one.zone or one.panel
         if name and name not in names:
             names.append(name)
-    return tuple(Mark(b, "glue", tuple(names), face) for (b, face), names in marks.items())
+    return tuple(Mark(b, by, tuple(names), face) for (b, by, face), names in marks.items())
 
 
 # ---------------------------------------------------------------- one part to another
@@ -134,7 +134,7 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
     return Change(
         start,
         end,
-        (*_marks(kit, wet), *motions),
+        (*_marks(wet), *motions),
         wet=tuple(wet),
         # The one that came last says how it lies on those that were there.
         approach=first_of(approaches[::-1]),

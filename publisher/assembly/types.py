@@ -98,10 +98,9 @@ class TurnMotion(Struct, frozen=True):
 class Mark(Struct, frozen=True):
     """Something done to a face that moves nothing.
 
-    ``what``: "glue" (``names`` are glue zones, or panels that are glued all over; none where the
-    whole face is), "score"
-    (scores), "cut" (openings), "press" (scores), "colour" and "hold" (panels; none where it is
-    the whole piece), "dry", "pads" (``boxes`` on the flat piece).
+    ``what``: "glue" or "tape" (``names`` are glue zones, or panels that take it all over; none
+    where the whole face does), "score" (scores), "cut" (openings), "press" (scores), "colour" and
+    "hold" (panels; none where it is the whole piece), "dry", "pads" (``boxes`` on the flat piece).
     """
 
     body: str

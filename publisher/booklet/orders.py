@@ -8,6 +8,7 @@ from itertools import groupby
 from publisher.model.types import Action, Target
 from publisher.units import angle, time_words
 
+_STICKY = {"glue": "Put glue on", "tape": "Put double-sided tape on"}
 _NUMBERED = re.compile(r"(.+) (\d+)")
 
 
@@ -21,7 +22,7 @@ def order(action: Action) -> str:
         words = f"Turn {what} round"
     else:
         zones_only = all(target.kind == "glue" for target in action.subjects)
-        put = "Put glue on" if action.verb == "glue" and zones_only else verb
+        put = _STICKY.get(action.verb, verb) if zones_only else verb
         if action.verb == "press" and all(t.kind == "opening" for t in action.subjects):
             put = "Press out"
         words = f"{put} {what}" if action.verb != "dry" else f"Let {what} dry"

@@ -96,7 +96,7 @@ def _tools(pattern: Pattern) -> Iterator[Supply]:
 def _glues(pattern: Pattern) -> Iterator[Supply]:
     verbs = {action.verb for step in pattern.steps for action in step.actions}
     square_mm = glue_area_mm2(pattern)
-    if "glue" in verbs or square_mm > 0.0:
+    if "glue" in verbs or (square_mm > 0.0 and "tape" not in verbs):
         yield Supply(
             "glue",
             "glue",

@@ -276,6 +276,8 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
     "no-glue": _no_glue,
+    "tape": _glue("tape", "inner", 45.0),
+    "tape-through": _glue("glue-through", "inner", -45.0),
     "pads": _pads,
     "colour": _coloured,
     "hold": _held,

@@ -32,6 +32,8 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "glue": "glue here",
         "glue-through": "glue on the far side, seen through the paper",
         "no-glue": "keep free of glue",
+        "tape": "double-sided tape here",
+        "tape-through": "tape on the far side, seen through the paper",
         "pads": "pad on the far side, seen through the paper",
         "colour": "colour or stamp here",
         "hold": "press here and hold",

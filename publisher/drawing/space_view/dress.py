@@ -35,7 +35,7 @@ def strokes(lines: Sequence[Drawn], shift: Point) -> list[Stroke]:
 def glue_items(glue: Sequence[GlueArea], shift: Point) -> list[Item]:
     items: list[Item] = []
     for g, rings in zip(glue, all_paths([g.area for g in glue], shift), strict=True):
-        role: FillRole = "glue-through" if g.through else "glue"
+        role: FillRole = "glue-through" if g.through else "tape" if g.what == "tape" else "glue"
         name = f"{role}-{g.body}-{g.facet}-{g.zone}".replace(" ", "-")
         items.append(Fill(role, rings, id=name, hatch_deg=g.hatch_deg))
     return items

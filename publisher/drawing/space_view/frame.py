@@ -140,7 +140,7 @@ def _turning(turn: TurnMotion, stage: Stage, scene: Scene) -> BaseGeometry | Non
 def _glue_borders(glue: Sequence[GlueArea]) -> list[Drawn]:
     return [
         Drawn(
-            "inner" if g.pad else "hidden" if g.through else "glue-border",
+            "inner" if g.what != "glue" else "hidden" if g.through else "glue-border",
             g.body,
             shapely.boundary(g.area),
         )
@@ -168,7 +168,7 @@ def _signs(
         made = "curl-arrow" if a.curl else f"fold-arrow-{a.kind}"
         keys.add("move-arrow" if a.kind == "move" else made)
     for g in glue:
-        keys.add("pads" if g.pad else "glue-through" if g.through else "glue")
+        keys.add(g.what if g.what == "pads" or not g.through else f"{g.what}-through")
     if turn is not None:
         over = "turn-quarter" if turn_is_quarter(turn) else "turn-over"
         keys.add(over if turn_is_over(turn) else "turn-round")
@@ -199,7 +199,7 @@ def picture(
     silhouette = scene.silhouette
     lines = drawn_once(lines, silhouette)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
-    details = closeup.find_details(lines, [g for g in glue if not g.pad])
+    details = closeup.find_details(lines, [g for g in glue if g.what != "pads"])
 
     handled = by_hand(frame, shapes, scene.items, scene.seen)
     signed = [shapely.buffer(shapely.Point(at), HELD_MM) for at in held_at(handled)]

@@ -30,9 +30,13 @@ _STRIP_SHARE = 0.2  # where they run on so for as large a part of their length
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
 
 
+STICKS = frozenset({"glue", "tape", "pads"})
+"""Marks of what holds papers together."""
+
+
 class GlueArea(Struct, frozen=True):
-    """A stretch of a glue zone on paper. ``through``: seen through the paper. ``pad``: it is a
-    pad that glues on both sides."""
+    """A stretch of a glue zone on paper. ``through``: seen through the paper. ``what``: "glue",
+    "tape" on both sides, or a pad ("pads")."""
 
     body: str
     facet: str
@@ -40,7 +44,7 @@ class GlueArea(Struct, frozen=True):
     area: BaseGeometry
     through: bool
     hatch_deg: float
-    pad: bool = False
+    what: str = "glue"
 
 
 def _hatch(area: BaseGeometry, through: bool) -> float:
@@ -91,7 +95,7 @@ def glue_areas(
     """Where this frame's glue goes, as seen and as seen through the paper."""
     found: list[GlueArea] = []
     for mark in frame.motions:
-        if not isinstance(mark, Mark) or mark.what not in ("glue", "pads"):
+        if not isinstance(mark, Mark) or mark.what not in STICKS:
             continue
         first = len(found)
         for k in _own(items, mark.body):
@@ -110,10 +114,8 @@ def glue_areas(
                 for part, through in ((open_part, False), (rest, True)):
                     if not part.is_empty:
                         hatch = _hatch(area, through)
-                        pad = mark.what == "pads"
-                        found.append(
-                            GlueArea(mark.body, item.actor.facet, name, part, through, hatch, pad)
-                        )
+                        own = (mark.body, item.actor.facet, name)
+                        found.append(GlueArea(*own, part, through, hatch, mark.what))
         if any(f.smooth for f in _piece(items, mark.body).folds):
             found[first:] = _over_bends(found[first:])
     return found

@@ -139,7 +139,7 @@ def label_requests(
             said = frame.action.angle_deg
             if said is not None and said not in (90.0, 180.0):
                 wanted = {f"{text}, {said:g}°": area for text, area in wanted.items()}
-        elif isinstance(motion, Mark) and motion.what == "glue":
+        elif isinstance(motion, Mark) and motion.what in ("glue", "tape"):
             piece = stage.of(motion.body)[0].piece
             zones = [z for z in piece.glue_zones if z.name in motion.names]
             own = [n for n in motion.names if n in {p.name for p in piece.panels} - {piece.name}]

@@ -115,7 +115,7 @@ def openings(frame: Frame, pieces: Mapping[str, Piece]) -> list[Opening]:
         normals = [frame.before.body(b).facet_pose(f).normal for b, f in (lower, upper)]
         sides[upper, lower] = -side if dot(*normals) > 0 else side
     for mark in frame.motions:
-        if not isinstance(mark, Mark) or mark.what != "glue":
+        if not isinstance(mark, Mark) or mark.what not in ("glue", "tape"):
             continue
         body = frame.before.body(mark.body)
         piece = pieces[body.piece]

@@ -65,7 +65,7 @@ def spared(
     """What this frame's glue must not touch; ``pieces`` by body."""
     found: list[Spared] = []
     for mark in frame.motions:
-        if not isinstance(mark, Mark) or mark.what != "glue":
+        if not isinstance(mark, Mark) or mark.what not in ("glue", "tape"):
             continue
         piece = pieces[mark.body]
         shape = shapes[piece.name]

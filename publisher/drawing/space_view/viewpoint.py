@@ -86,7 +86,11 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
                 owners.append(index)
                 facing.append((0.0, 0.0, 0.0))
         for motion in frame.motions:
-            if isinstance(motion, Mark) and motion.body == actor.body and motion.what == "glue":
+            if (
+                isinstance(motion, Mark)
+                and motion.body == actor.body
+                and motion.what in ("glue", "tape")
+            ):
                 for p in _zone_points(shape, actor, motion):
                     points.append(actor.pose.apply(lift(p)))
                     owners.append(index)

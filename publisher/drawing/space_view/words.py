@@ -84,7 +84,7 @@ def _face_up(body: Body) -> str:
 
 def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> list[str]:
     whole = body_name(piece, mark.body)
-    if mark.what == "glue":
+    if mark.what in ("glue", "tape"):
         here = frame.action.objects if len(frame.motions) == 1 else ()
         return _glue(mark, piece, whole, glue, here)
     if mark.what == "score":
@@ -129,13 +129,14 @@ def _as_long(action: Action) -> str:
 def _glue(
     mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea], objects: Sequence[Target]
 ) -> list[str]:
+    sticky = "double-sided tape" if mark.what == "tape" else "glue"
     zones = [z for z in piece.glue_zones if z.name in mark.names]
     if not zones:
         names = listed(target_name(t) for t in objects)
         meets = f", which meets {names}" if names else ""
         panels = [name for name in mark.names if name != piece.name]
         part = f"{the(panels)} of the {whole}" if panels else f"the {whole}"
-        sentences = [f"Put glue all over the {mark.face} face of {part}{meets}."]
+        sentences = [f"Put {sticky} all over the {mark.face} face of {part}{meets}."]
     else:
         sentences = []
         for zone in zones:
@@ -146,14 +147,14 @@ def _glue(
             at = the([zone.name])
             if zone.panel not in (None, zone.name):
                 at = f"{the([zone.panel or ''])}, at {zone.name},"
-            sentences.append(f"Put glue on the {mark.face} face of {at} of the {whole}{meets}.")
+            sentences.append(f"Put {sticky} on the {mark.face} face of {at} of the {whole}{meets}.")
     own = [g for g in glue if g.body == mark.body]
     through = list(dict.fromkeys(g.zone for g in own if g.through))
     open_zones = {g.zone for g in own if not g.through}
     hidden = [z for z in through if z not in open_zones]
     if hidden:
         sentences.append(
-            f"The glue of {the(hidden)} lies on the side turned away and is drawn as seen "
+            f"The {mark.what} of {the(hidden)} lies on the side turned away and is drawn as seen "
             "through the paper."
         )
     return sentences

@@ -1,14 +1,12 @@
-"""``tape`` in a step: two parts are held together by tape."""
+"""``tape`` in a step: double-sided tape in place of glue."""
 
 from publisher.language.statements.spec import StatementSpec
 
 SPEC = StatementSpec(
     head="tape",
     where="step",
-    says="Puts tape over the edge at which two parts meet, or over the edge of a flap that lies "
-    "on another part.",
+    says="Puts double-sided tape on a part, where glue could go, or tapes it to what is named.",
     example="tape flap of wallet to pocket of wallet",
-    joins=("to", "on"),
+    joins=("to", "behind", "on", "into", "around"),
     bare=1,
-    built=False,
 )
