@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from publisher.assembly.types import Story
 from publisher.checks.searching import Bench, Goal, Way, followed, tried_farther
-from publisher.checks.trial import Knob, Rules, judged, knobs, typed
+from publisher.checks.trial import Knob, Rules, judged, knobs, typed, work_of
 from publisher.checks.types import CheckResult
 from publisher.diagnostics import Diagnostic, Edit, WayOut
 from publisher.language.program import Program
@@ -28,6 +28,8 @@ MOST_SEGMENTS = 9_000
 MOST_WAYS = 3
 TEXT = ("figure-differs", "figure-unknown", "piece-not-used")
 """What is mended in the text."""
+NO_SIZE = ("claim-not-proven", "unknown-practice")
+"""What fails whatever the sizes are: where one of them does, no figure makes everything hold."""
 
 
 def mended(
@@ -49,7 +51,8 @@ def mended(
     def every(pattern: Pattern, story: Story, trade: Trade) -> tuple[CheckResult, ...]:
         return (*rules(pattern, story, trade), *_as_results(also(pattern)))
 
-    base = judged((*results, *_as_results(also(pattern))))
+    work = work_of(pattern, results)
+    base = judged((*results, *_as_results(also(pattern))), work)
     bench = Bench(program, trade, every, base, most_trials(pattern))
     turnable = knobs(program, pattern)
     own = whole_ways(bench, [k for k in turnable if not k.given])
@@ -89,6 +92,8 @@ def whole_ways(bench: Bench, turnable: Sequence[Knob]) -> tuple[Way, ...]:
     """Figures each of which alone makes everything hold, the smallest change first; those that
     bring warnings only where no other will do."""
     goal = bench.base.failing
+    if any(code in NO_SIZE for code, _ in goal):
+        return ()
     lengths = any(mm < 0 for mm in bench.base.slack.values())
     found = followed(bench, turnable, goal) if lengths else ()
     if not found:

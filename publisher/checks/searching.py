@@ -25,6 +25,11 @@ STEPS = {"mm": (0.5, 0.1, 0.05), "cm": (0.05, 0.01, 0.005), "pt": (1.0, 0.25, 0.
 STEPS_IN = (1 / 16, 1 / 32, 1 / 64)
 """What a figure is rounded to, the coarsest that will do: what a ruler shows, then finer."""
 ROUNDS = 3
+MOST_WORK = 900
+"""What trying farther and farther may cost, by ``Trial.work``: guesses, which lead out seldom, so
+whoever waits for an answer waits no second for them where the pattern is small."""
+LEAST_GUESSES = 30
+"""Made whatever they cost: with fewer, large patterns lose ways out that they have."""
 FARTHER = (0.9, 1.1, 0.8, 1.25, 0.65, 1.5, 0.45, 2.0, 0.3, 3.0)
 """By how much a figure is multiplied where its slopes lead nowhere, the nearest first."""
 HALVINGS = 5
@@ -55,6 +60,7 @@ class Bench:
     ) -> None:
         self.program, self.trade, self.rules, self.base = program, trade, rules, base
         self.left = most
+        self.guesses, self.guessed = MOST_WORK, 0
         self._made: dict[tuple[int, float], Trial] = {}
 
     def trial(self, knob: Knob, value: float) -> Trial | None:
@@ -172,11 +178,38 @@ def _rounded(knob: Knob, low: float, high: float) -> float | None:
 def tried_farther(bench: Bench, turnable: Sequence[Knob], goal: Goal) -> Way | None:
     """The first figure that reaches the goal when all are tried in turn, further and further
     away; then as near to what is written as will do."""
+    idle: set[int] = set()
     for factor in FARTHER:
-        for knob, value in _at(turnable, factor):
+        for knob, value in _at([k for k in turnable if k.literal.span.start not in idle], factor):
+            if bench.guesses <= 0 and bench.guessed >= LEAST_GUESSES:
+                return None
+            before = bench.left
             if bench.holds(knob, value, goal):
                 return bench.way(knob, _drawn_near(bench, knob, value, goal))
+            trial = bench.trial(knob, value)
+            if trial is not None and bench.left < before:
+                bench.guesses -= trial.work or bench.base.work // 2
+                bench.guessed += 1
+                if _leaves_be(bench.base, trial, goal):
+                    idle.add(knob.literal.span.start)
     return None
+
+
+def _leaves_be(base: Trial, trial: Trial, goal: Goal) -> bool:
+    """Whether some check that must be mended measures exactly what it measured before: a figure
+    that does not touch it cannot mend it."""
+    if not trial.built:
+        return False
+    before, after = _measured(base, goal), _measured(trial, goal)
+    return any(numbers and after.get(key) == numbers for key, numbers in before.items())
+
+
+def _measured(trial: Trial, goal: Goal) -> dict[tuple[str, str], list[tuple[str, float]]]:
+    found: dict[tuple[str, str], list[tuple[str, float]]] = {}
+    for result in trial.results:
+        if (result.code, result.subject) in goal:
+            found.setdefault((result.code, result.subject), []).extend(result.numbers)
+    return found
 
 
 def _at(turnable: Sequence[Knob], factor: float) -> Iterator[tuple[Knob, float]]:

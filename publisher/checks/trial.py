@@ -52,6 +52,9 @@ class Trial(Struct, frozen=True):
     slack: Mapping[Key, float]
     failing: frozenset[tuple[str, str]]
     results: tuple[CheckResult, ...] = ()
+    work: int = 0
+    """What building and checking it takes, by its size; no clock, so that the same is found on
+    every machine. 0 where nothing could be built."""
 
     @property
     def worst(self) -> float:
@@ -135,11 +138,27 @@ def try_out(program: Program, trade: Trade, rules: Rules) -> Trial:
     story, found = assemble(pattern)
     if has_errors(found):
         return Trial(False, {}, frozenset(("not assembled", f.code) for f in found))
-    return judged(rules(pattern, story, trade))
+    results = rules(pattern, story, trade)
+    return judged(results, work_of(pattern, results, story.handled))
 
 
-def judged(results: tuple[CheckResult, ...]) -> Trial:
-    """A trial of results that are there already."""
+def work_of(
+    pattern: Pattern, results: tuple[CheckResult, ...], handled: Pattern | None = None
+) -> int:
+    """How much there is to build and to check: lines and arcs are cut out of each other, facets
+    are tried against each other, strips of bent panels and what opens are followed on the way.
+    The shares are measured, a unit is about a thousandth of a second."""
+    rings = [r for p in pattern.pieces for r in (p.outline.outer, *p.outline.holes)]
+    segments = sum(len(ring.segments) for ring in rings)
+    facets = sum(len(piece.facets) for piece in pattern.pieces)
+    strips = sum(len(piece.facets) for piece in (handled or pattern).pieces)
+    opened = sum(claim.verb == "opens to" for claim in pattern.claims)
+    bent = max(0, strips - facets)
+    return round(8 + len(results) / 2 + 0.7 * segments + facets * (1 + 30 * opened) + 3 * bent)
+
+
+def judged(results: tuple[CheckResult, ...], work: int = 0) -> Trial:
+    """A trial of results that are there already, and what they took."""
     slack = {(r.subject, way): mm for r in results for way, mm in r.slack}
     failing = frozenset((r.code, r.subject) for r in results if r.result == "fail")
-    return Trial(True, slack, failing, results)
+    return Trial(True, slack, failing, results, work)
