@@ -65,13 +65,15 @@ def on_sheets(outcome: Outcome, trade: Trade, cache: LayoutCache | None = None) 
     return replace(outcome.told(found), sheets=sheets, cut=cut)
 
 
-def check_pattern(workshop: Workshop, name: str, variant: str = "") -> Outcome:
+def check_pattern(
+    workshop: Workshop, name: str, variant: str = "", thorough: bool = False
+) -> Outcome:
     """Everything that can be said of a pattern without writing a file of it."""
     data = read_pattern(workshop, name)
     if data is None:
         return Outcome(name, (missing_pattern(workshop, name),), {})
     usual = workshop.settings.cutting
-    given = (workshop.trade, usual, workshop.forms, variant, beside_of(workshop, name))
+    given = (workshop.trade, usual, workshop.forms, variant, beside_of(workshop, name), thorough)
     outcome = check_text(data, pattern_file(name), name, *given)
     if outcome.failed or outcome.pattern is None:
         return outcome

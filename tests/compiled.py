@@ -40,6 +40,7 @@ def compile_text(
     head: str = HEAD,
     forms: Mapping[str, str] | None = None,
     beside: Mapping[str, bytes] | None = None,
+    thorough: bool = False,
 ) -> Outcome:
     """All stages up to the layout, of front matter and ``body``."""
     text = head.replace("{units}", units) + body
@@ -50,6 +51,7 @@ def compile_text(
         workshop().trade,
         forms=workshop().forms if forms is None else forms,
         beside=beside,
+        thorough=thorough,
     )
 
 

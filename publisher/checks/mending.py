@@ -25,6 +25,10 @@ MOST_TRIALS = 90
 LEAST_TRIALS = 30
 MOST_SEGMENTS = 9_000
 """Lines and arcs that all trials together may have: what one takes grows with them."""
+PLAIN_WORK = 900
+"""What all trials of a plain check may take together (``Trial.work``, about milliseconds): nobody
+waits long for an answer. A thorough check looks as far as the numbers above let it."""
+FARTHER_NOTE = "‘publisher check NAME --thorough’ looks longer for a size that mends it"
 MOST_WAYS = 3
 TEXT = ("figure-differs", "figure-unknown", "piece-not-used")
 """What is mended in the text."""
@@ -39,11 +43,13 @@ def mended(
     results: tuple[CheckResult, ...],
     rules: Rules,
     also: Callable[[Pattern], Iterable[Diagnostic]] = lambda _: (),
+    thorough: bool = True,
 ) -> tuple[CheckResult, ...]:
     """The results, those that fail with what was found put before their own ways out.
 
     ``also`` finds what else must hold of a pattern, like that its pieces go on their sheets.
-    Where only the text is wrong, no size is to be changed for it.
+    Where only the text is wrong, no size is to be changed for it. What is not ``thorough`` looks
+    only as far as ``PLAIN_WORK`` lets it, and says so where it found nothing.
     """
     if not any(_of_the_thing(r) for r in results):
         return results
@@ -53,7 +59,8 @@ def mended(
 
     work = work_of(pattern, results)
     base = judged((*results, *_as_results(also(pattern))), work)
-    bench = Bench(program, trade, every, base, most_trials(pattern))
+    most_work = None if thorough else PLAIN_WORK
+    bench = Bench(program, trade, every, base, most_trials(pattern), most_work)
     turnable = knobs(program, pattern)
     own = whole_ways(bench, [k for k in turnable if not k.given])
     own = own or whole_ways(bench, typed(program))
@@ -61,12 +68,21 @@ def mended(
     if not own:
         contents = whole_ways(bench, [k for k in turnable if k.given])[:1]
         offered = tuple(_way_out(way) for way in contents)
+    if bench.spent and not offered and not thorough:
+        results = tuple(_with_note(r) if _of_the_thing(r) else r for r in results)
     return tuple(
         _told(r, offered if own else (*_alone(bench, turnable, r), *offered))
         if _of_the_thing(r)
         else r
         for r in results
     )
+
+
+def _with_note(result: CheckResult) -> CheckResult:
+    if result.finding is None:
+        return result
+    finding = replace(result.finding, notes=(*result.finding.notes, FARTHER_NOTE))
+    return replace(result, finding=finding)
 
 
 def _of_the_thing(result: CheckResult) -> bool:

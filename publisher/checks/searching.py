@@ -53,13 +53,21 @@ class Way(Struct, frozen=True):
 
 
 class Bench:
-    """The trials of one pattern, each made once, and how many may still be made."""
+    """The trials of one pattern, each made once, and how many may still be made: by their number,
+    and where ``most_work`` is given by what they take (``Trial.work``)."""
 
     def __init__(
-        self, program: Program, trade: Trade, rules: Rules, base: Trial, most: int
+        self,
+        program: Program,
+        trade: Trade,
+        rules: Rules,
+        base: Trial,
+        most: int,
+        most_work: int | None = None,
     ) -> None:
         self.program, self.trade, self.rules, self.base = program, trade, rules, base
         self.left = most
+        self.work_left = most_work
         self.guesses, self.guessed = MOST_WORK, 0
         self._made: dict[tuple[int, float], Trial] = {}
 
@@ -67,12 +75,20 @@ class Bench:
         """With this figure in its own unit; None when no more trials may be made."""
         key = (knob.literal.span.start, round(value, 9))
         if key not in self._made:
-            if self.left <= 0:
+            if self.spent:
                 return None
             self.left -= 1
             figure = {knob.literal.span: value * MM_PER_UNIT[knob.literal.unit]}
-            self._made[key] = try_out(changed(self.program, figure), self.trade, self.rules)
+            made = try_out(changed(self.program, figure), self.trade, self.rules)
+            if self.work_left is not None:
+                self.work_left -= made.work or self.base.work // 2
+            self._made[key] = made
         return self._made[key]
+
+    @property
+    def spent(self) -> bool:
+        """Whether no more trials may be made."""
+        return self.left <= 0 or (self.work_left is not None and self.work_left <= 0)
 
     def holds(self, knob: Knob, value: float, goal: Goal) -> bool:
         trial = self.trial(knob, value)

@@ -21,7 +21,7 @@ def check(speech: Speech, names: Sequence[str], thorough: bool = False, variant:
     from publisher.pipeline import check_pattern
 
     for name in _some(speech, chosen(workshop, names)):
-        outcome = check_pattern(workshop, name, variant)
+        outcome = check_pattern(workshop, name, variant, thorough)
         shown_before = len(outcome.checks)
         if thorough:
             from publisher.workshop import thoroughly

@@ -33,14 +33,17 @@ def check_text(
     forms: Mapping[str, str] | None = None,
     variant: str = "",
     beside: Mapping[str, bytes] | None = None,
+    thorough: bool = False,
 ) -> Outcome:
     """Source, language, model, assembly and checks of one file's bytes; nothing is laid yet.
     ``usual`` is what is chosen about cutting where the pattern does not say otherwise;
     ``forms`` are the texts of the forms that it may call for, by shown path. With ``variant``
     that one alone is looked at, without it the pattern and each of its variants. ``beside`` are
-    the files in the pattern's folder, and under "" the font of the theme."""
+    the files in the pattern's folder, and under "" the font of the theme. A ``thorough``
+    check looks longer for sizes that mend what fails."""
     near = beside if beside is not None else Beside()
-    outcome = _checked(data, shown, name, trade, usual or Cutting(), forms or {}, variant, near)
+    cutting = usual or Cutting()
+    outcome = _checked(data, shown, name, trade, cutting, forms or {}, variant, near, thorough)
     return replace(outcome, diagnostics=tuple(at_calls(outcome.diagnostics)))
 
 
@@ -53,6 +56,7 @@ def _checked(
     forms: Mapping[str, str],
     variant: str,
     beside: Mapping[str, bytes],
+    thorough: bool,
 ) -> Outcome:
     text, found = decode(data, shown)
     if text is None:
@@ -66,10 +70,12 @@ def _checked(
     known = replace(known, forms=Library(forms, known))
     program, more = parse(document, known)
     begun = Outcome(name, (*found, *more), sources)
-    return in_variants(begun, program, variant, lambda p: _judged(begun, p, trade, usual))
+    return in_variants(begun, program, variant, lambda p: _judged(begun, p, trade, usual, thorough))
 
 
-def _judged(begun: Outcome, program: Program, trade: Trade, usual: Cutting) -> Outcome:
+def _judged(
+    begun: Outcome, program: Program, trade: Trade, usual: Cutting, thorough: bool
+) -> Outcome:
     name, sources, found = begun.name, begun.sources, list(begun.diagnostics)
     pattern, more = build_pattern(program, trade, name, found)
     found += more
@@ -85,7 +91,7 @@ def _judged(begun: Outcome, program: Program, trade: Trade, usual: Cutting) -> O
         from publisher.checks.mending import mended  # takes a second: only who needs it waits
 
         off_sheet = partial(chosen_misfits, trade=trade, cutting=cutting)
-        results = mended(program, pattern, trade, results, run_checks, off_sheet)
+        results = mended(program, pattern, trade, results, run_checks, off_sheet, thorough)
     found += [r.finding for r in results if r.finding is not None]
     found += chosen_misfits(pattern, trade, cutting)
     made = Outcome(name, tuple(found), sources, pattern, story, checks=results, program=program)

@@ -92,7 +92,7 @@ def test_a_change_that_breaks_something_else_is_not_offered() -> None:
     """A deeper wall would hold the stack, but then the tray no longer closes as it must; so the
     stack is named after all, and as what it is."""
     closes = "tray closes to 84.8 x 63.8 x 20.4 mm"
-    outcome = compile_text(tray(stack="80 x 60 x 23 mm", more=closes))
+    outcome = compile_text(tray(stack="80 x 60 x 23 mm", more=closes), thorough=True)
     assert offered(outcome) == [CONTENTS]
 
 
@@ -124,7 +124,7 @@ def test_where_nothing_mends_everything_each_is_mended_alone() -> None:
     body = body.replace("```fits", second.partition("```fits")[0] + "```fits", 1)
     step = "```step" + TRAY.partition("```step")[2]
     body += step.replace("tray", "box")
-    outcome = compile_text(body)
+    outcome = compile_text(body, thorough=True)
     ways = {
         d.numbers and d.message: [w.text for w in d.ways_out if w.edit]
         for d in outcome.diagnostics

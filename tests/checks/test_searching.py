@@ -7,6 +7,7 @@ import pytest
 from publisher.checks import mending, searching
 from publisher.checks.trial import Trial, judged
 from publisher.checks.types import CheckResult
+from tests.checks.ways_out import check, text_of
 
 
 def _failing(code: str, numbers: tuple[tuple[str, float], ...]) -> Trial:
@@ -36,3 +37,25 @@ def test_a_figure_that_leaves_the_failing_check_as_it_was_is_idle(
 ) -> None:
     base, trial = _failing("glue-misses", before), _failing("glue-misses", after)
     assert searching._leaves_be(base, trial, base.failing) is idle
+
+
+def test_a_plain_check_looks_no_longer_than_it_may() -> None:
+    """By the work that trials take, so that it is the same on every machine; and it says that
+    there is more to be had."""
+    text = text_of("lantern").replace("base play      = 1 mm", "base play      = 0.1 mm")
+    spent: list[int] = []
+    original = searching.try_out
+
+    def counted(*given: object) -> Trial:
+        trial = original(*given)  # type: ignore[arg-type]
+        spent.append(trial.work)
+        return trial
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(searching, "try_out", counted)
+        outcome = check(text)
+    assert outcome.failed
+    assert spent
+    assert sum(spent[:-1]) < mending.PLAIN_WORK
+    ways = [w for d in outcome.diagnostics for w in d.ways_out if w.edit is not None]
+    assert ways or any(mending.FARTHER_NOTE in d.notes for d in outcome.diagnostics)

@@ -88,7 +88,7 @@ def pipeline(monkeypatch: pytest.MonkeyPatch) -> Any:
         pages = {"index.html": b"<!doctype html>"}
         return Made("site", found, files=pages, bundles=tuple(made))
 
-    fake.check_pattern = lambda _, name, variant="": outcome(name, variant)
+    fake.check_pattern = lambda _, name, variant="", thorough=False: outcome(name, variant)
     fake.build_bundle = build_bundle
     fake.build_site = build_site
     monkeypatch.setitem(sys.modules, "publisher.pipeline", fake)
