@@ -16,6 +16,8 @@ _SAMPLES = 16
 _SURE = 0.98
 """Between two samples the arcs stray a little further than at either."""
 _TINY = 1e-9
+_FINEST = 1e-5
+"""Of a curve's size; our own choice: what is larger than a metre is not cut by a machine."""
 
 Cubic = tuple[Point, Point, Point, Point]
 
@@ -23,7 +25,7 @@ Cubic = tuple[Point, Point, Point, Point]
 def quadratic_arcs(start: Point, control: Point, end: Point) -> list[Segment]:
     """A quadratic curve likewise. It never bends both ways, so that two arcs may do for all."""
     cubic = (start, _third(start, control), _third(end, control), end)
-    return _arcs(cubic, CURVE_MM, _DEEPEST - 1)
+    return _arcs(cubic, _within(cubic, CURVE_MM), _DEEPEST - 1)
 
 
 def _third(end: Point, control: Point) -> Point:
@@ -41,7 +43,13 @@ def cubic_arcs(curve: Cubic, within_mm: float = CURVE_MM) -> list[Segment]:
     1975); stretches are halved (de Casteljau) until the arcs stay near enough. A curve whose
     four points are in one line is a line.
     """
-    return _arcs(curve, within_mm, _DEEPEST)
+    return _arcs(curve, _within(curve, within_mm), _DEEPEST)
+
+
+def _within(curve: Cubic, within_mm: float) -> float:
+    """No curve larger than a metre needs to be nearer than a hundred-thousandth of its size."""
+    size = max(math.dist(curve[0], point) for point in curve[1:])
+    return max(within_mm, size * _FINEST)
 
 
 def _arcs(curve: Cubic, within_mm: float, deep: int) -> list[Segment]:
