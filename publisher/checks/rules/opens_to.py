@@ -11,6 +11,8 @@ from publisher.model.types import Claim
 from publisher.units import angle
 
 CODE = "does-not-open"
+MOST_DEG = 360.0
+"""From face on face round to back on back: a fold goes no further."""
 
 
 def check(context: Context) -> Results:
@@ -21,6 +23,9 @@ def check(context: Context) -> Results:
 
 def _verdict(context: Context, claim: Claim, wanted: float) -> CheckResult:
     name = claim.subject.piece
+    if wanted > MOST_DEG:
+        said = f"{name} cannot open to {angle(wanted)}: {angle(MOST_DEG)} is once all the way round"
+        return failed(CODE, name, (("wanted_deg", wanted),), said, claim.span)
     found = opening(context.pattern, context.story.end, name, wanted)
     if found is None:
         return failed(
