@@ -66,3 +66,9 @@ def test_half_open_is_less_than_open() -> None:
     outcome = compile_text(page(angle=90))
     assert codes(outcome) == []
     assert numbers(outcome, "does-not-open")["to_deg"] == 90.0
+
+
+def test_nothing_opens_further_than_all_the_way_round() -> None:
+    outcome = compile_text(page(angle=1_000_000))
+    assert codes(outcome) == ["does-not-open"]
+    assert "360°" in outcome.diagnostics[0].message

@@ -54,3 +54,10 @@ def test_any_curve_is_followed(a: tuple, b: tuple, c: tuple, d: tuple) -> None:
         p = cubic_point(curve, i / 32)
         away = min((math.dist(nearest_on(s, p), p) for s in found), default=0.0)
         assert away <= 3.0 * CURVE_MM
+
+
+def test_a_huge_curve_is_as_fine_as_its_size_needs() -> None:
+    """Letters a hundred metres wide are nobody's, and answered all the same."""
+    small = quadratic_arcs((0.0, 0.0), (50.0, 80.0), (100.0, 0.0))
+    huge = quadratic_arcs((0.0, 0.0), (50e3, 80e3), (100e3, 0.0))
+    assert len(small) <= len(huge) < 20 * len(small)

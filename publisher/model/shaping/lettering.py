@@ -107,6 +107,10 @@ def _cap(font: hb.Font) -> float:
     return float(extents.y_bearing)
 
 
+_MEASURED_MM = 10.0
+"""How high capitals are while it is measured how wide they come; any height would do."""
+
+
 @lru_cache(maxsize=64)
 def lettering(
     face: bytes, text: str, cap_mm: float, wide_mm: float = 0.0, spaced_mm: float = 0.0
@@ -121,6 +125,7 @@ def lettering(
     said = _set(face, text)
     scale = cap_mm / said.cap
     if wide_mm > 0.0:
+        scale = _MEASURED_MM / said.cap
         # Twice as large, the ink is wider by what it is wide without the spaces.
         once, twice = (_width(said, k * scale, spaced_mm) for k in (1.0, 2.0))
         if twice - once <= _TINY or wide_mm <= 2.0 * once - twice:
