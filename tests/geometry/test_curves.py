@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.geometry.curves import CURVE_MM, cubic_arcs, cubic_point
+from publisher.geometry.curves import CURVE_MM, cubic_arcs, cubic_point, quadratic_arcs
 from publisher.geometry.path import Arc, Line
 from publisher.geometry.segments import direction_at, nearest_on
 
