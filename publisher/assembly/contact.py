@@ -198,7 +198,9 @@ def _edge_gap(papers: Papers, one: Body, two: Body, wet: Wet, facet: str) -> flo
     edge = next((e for e in panel.edges if e.name == wet.edge), None) if panel else None
     if fold is None or edge is None:
         return 0.0
-    on = next(iter(_facets(papers, one, wet.panel)))
+    on = next(iter(_facets(papers, one, wet.panel)), None)
+    if on is None:
+        return 0.0
     ours = landed(one.facet_pose(on), (fold.start, fold.end))
     theirs = landed(two.facet_pose(facet), (edge.start, edge.end))
     return min(_ends_off(ours, theirs), _ends_off(theirs, ours))

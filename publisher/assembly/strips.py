@@ -147,9 +147,16 @@ def tabs_beyond(piece: Piece, facet: Facet, cut: Rulings) -> list[tuple[Facet, b
         for edge, backwards in ((cut.least, True), (cut.greatest, False)):
             if all(abs(p - edge) < 0.01 * cut.step for p in places):
                 own = next((f for f in piece.facets if f.name == tab.name), None)
-                if own is not None:
+                if own is not None and not _goes_round(own, cut):
                     found.append((own, backwards))
     return found
+
+
+def _goes_round(tab: Facet, cut: Rulings) -> bool:
+    """Whether a tab is as long as the panel that it hangs on: it would go round once more, and
+    stays stiff."""
+    places = [cut.place(s.start) for s in tab.region.outer.segments]
+    return cut.centre is None and max(places) - min(places) > cut.greatest - cut.least
 
 
 def _inner_ends(fold: Fold) -> tuple[Point, Point]:

@@ -108,7 +108,7 @@ def _biarc(curve: Cubic) -> list[Segment] | None:
     except ZeroDivisionError:
         return None
     # What bends back on itself, or hardly bends, is halved first.
-    if any(abs(a.sweep_deg) > 120.0 or a.radius_mm > 1e5 for a in found):
+    if not found or any(abs(a.sweep_deg) > 120.0 or a.radius_mm > 1e5 for a in found):
         return None
     return list(found)
 

@@ -83,7 +83,8 @@ def ellipse_ring(width_mm: float, height_mm: float, within_mm: float = ELLIPSE_M
     count = 1
     while True:
         arcs = _quarter(a, b, count)
-        if count >= 64 or all(_strays(arc, a, b) <= within_mm for arc in arcs):
+        near = all(_strays(arc, a, b) <= within_mm for arc in arcs)
+        if arcs and (near or count >= 64):
             break
         count *= 2
     ring: list[Segment] = []
@@ -108,11 +109,15 @@ def _signed(p: Point, sx: int, sy: int) -> Point:
 
 
 def _quarter(a: float, b: float, count: int) -> list[Arc]:
-    """From (0, b) to (a, 0) in the first quarter of a plane with y up."""
+    """From (0, b) to (a, 0) in the first quarter of a plane with y up; none where one of them
+    would be straight, as at a third as wide as high."""
     arcs: list[Arc] = []
     for i in range(count):
         (p, t), (q, u) = (_on_ellipse(a, b, math.pi / 2.0 * (i + j) / count) for j in (0, 1))
-        arcs += biarc(p, t, q, u)
+        pair = biarc(p, t, q, u)
+        if not pair:
+            return []
+        arcs += pair
     return arcs
 
 
@@ -127,7 +132,8 @@ def _on_ellipse(a: float, b: float, angle: float) -> tuple[Point, Point]:
 
 
 def biarc(p: Point, t: Point, q: Point, u: Point) -> list[Arc]:
-    """Two arcs from ``p`` (direction ``t``) to ``q`` (direction ``u``), equal tangent lengths."""
+    """Two arcs from ``p`` (direction ``t``) to ``q`` (direction ``u``), equal tangent lengths;
+    none where one of them would be a straight line."""
     vx, vy = q[0] - p[0], q[1] - p[1]
     turn = 2.0 * (1.0 - (t[0] * u[0] + t[1] * u[1]))
     along = vx * (t[0] + u[0]) + vy * (t[1] + u[1])
@@ -139,14 +145,18 @@ def biarc(p: Point, t: Point, q: Point, u: Point) -> list[Arc]:
     )
     first = _leaving(p, t, joint)
     second = _leaving(q, (-u[0], -u[1]), joint)
+    if first is None or second is None:
+        return []
     return [first, Arc(joint, q, second.centre, not second.clockwise)]
 
 
-def _leaving(p: Point, t: Point, q: Point) -> Arc:
-    """The arc that leaves ``p`` in direction ``t`` and reaches ``q``."""
+def _leaving(p: Point, t: Point, q: Point) -> Arc | None:
+    """The arc that leaves ``p`` in direction ``t`` and reaches ``q``; None where that is a line."""
     nx, ny = -t[1], t[0]
     wx, wy = q[0] - p[0], q[1] - p[1]
     side = nx * wx + ny * wy
+    if abs(side) < 1e-9 * math.hypot(wx, wy):
+        return None
     k = (wx * wx + wy * wy) / (2.0 * side)
     return Arc(p, q, (p[0] + nx * k, p[1] + ny * k), side > 0.0)
 

@@ -98,3 +98,14 @@ def test_a_bow_tie_crosses_itself_and_a_star_does_not() -> None:
     assert crosses_itself(spike)
     touching = ring_of([(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5.0, 0.0), (0.0, 10.0)])
     assert crosses_itself(touching)
+
+
+@pytest.mark.parametrize("share", [1 / 3, 3.0, 0.5, 2.0, 0.999])
+def test_ellipses_of_any_shape(share: float) -> None:
+    """At 1 to 3 one arc of the first try is a straight line."""
+    ring = ellipse_ring(90.0 * share, 90.0)
+    for segment in ring.segments:
+        x, y = segment.start
+        assert math.hypot(x / (45.0 * share), y / 45.0) == pytest.approx(1.0, abs=1e-3)
+    # Its area is pi a b (from memory: Archimedes).
+    assert abs(signed_area(ring)) == pytest.approx(math.pi * 45.0 * 45.0 * share, rel=1e-3)

@@ -18,6 +18,10 @@ from publisher.model.shaping.lettering import (
 )
 from publisher.model.statements.files import read_file
 from publisher.model.statements.phrases import Phrases
+from publisher.units import number
+
+LARGEST_MM = 3000.0
+"""How high or wide letters may be; no sheet of paper is larger."""
 
 _EXAMPLE = 'letters, saying "Garden", 20 mm high'
 _FONTS = (".ttf", ".otf")
@@ -53,6 +57,13 @@ def read_letters(bench: Bench, phrases: Phrases) -> Letters:
     if size is None:
         raise phrases.missing("how high a capital is", f"{phrases.head} {_EXAMPLE}")
     mm = bench.positive(bench.value(size), "size of the letters")
+    if mm > LARGEST_MM:
+        raise refuse(
+            "letters-too-large",
+            f"letters so large go on no sheet; {number(LARGEST_MM, 0)} mm is the most",
+            size.span,
+            numbers=(("size_mm", mm), ("most_mm", LARGEST_MM)),
+        )
     by = phrases.by_after("spaced", "how far apart the letters are set", "spaced by 1 mm")
     spaced = 0.0 if by is None else bench.length(by)
     made = _made(bench, said, file, mm, wide is not None, spaced)
