@@ -30,6 +30,14 @@ def open_here(speech: Speech) -> Workshop | None:
     return None if has_errors(found) else workshop
 
 
+def some_chosen(speech: Speech, workshop: Workshop, names: Sequence[str]) -> tuple[str, ...]:
+    """The patterns asked for, as ``chosen`` finds them; it is said where there are none."""
+    found = chosen(workshop, names)
+    if not found:
+        speech.trouble("There is no pattern in content/ yet.")
+    return found
+
+
 def chosen(workshop: Workshop, names: Sequence[str]) -> tuple[str, ...]:
     """The patterns asked for, each once; all of them where none was named.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from publisher.cli.place import chosen, open_here, shown
+from publisher.cli.place import open_here, shown, some_chosen
 from publisher.cli.speech import Speech
 
 COVER_PX = 1080
@@ -22,9 +22,7 @@ def posts(speech: Speech, names: Sequence[str], out: Path | None) -> None:
     from publisher.pipeline import check_pattern
     from publisher.workshop import look_of, write_file
 
-    listed = chosen(workshop, names)
-    if not listed:
-        speech.trouble("There is no pattern in content/ yet.")
+    listed = some_chosen(speech, workshop, names)
     theme, _ = look_of(workshop)
     folder = out or workshop.build / "posts"
     for name in listed:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.cli.place import chosen, open_here, shown
+from publisher.cli.place import open_here, shown, some_chosen
 from publisher.cli.speech import Speech
 
 if TYPE_CHECKING:
@@ -21,9 +21,7 @@ def proof(speech: Speech, names: Sequence[str], out: Path | None, paper: PaperNa
     from publisher.proof import TEMPLATES, proof_sheet
     from publisher.workshop import look_of, thoroughly, write_file
 
-    listed = chosen(workshop, names)
-    if not listed:
-        speech.trouble("There is no pattern in content/ yet.")
+    listed = some_chosen(speech, workshop, names)
     theme, look = look_of(workshop)
     missing = [file for file in TEMPLATES if file not in look]
     if missing:

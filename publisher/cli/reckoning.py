@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from publisher.cli.place import chosen, open_here
+from publisher.cli.place import open_here, some_chosen
 from publisher.cli.speech import Speech
 
 if TYPE_CHECKING:
@@ -26,9 +26,7 @@ def supplies(speech: Speech, names: Sequence[str], times: Sequence[int]) -> None
     speech.findings(found, {FILE: text})
     if has_errors(found):
         return
-    listed = chosen(workshop, names)
-    if not listed:
-        speech.trouble("There is no pattern in content/ yet.")
+    listed = some_chosen(speech, workshop, names)
     for name in listed:
         _say(speech, workshop, name, times, prices)
     if not prices.prices:

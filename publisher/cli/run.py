@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.cli.place import chosen, open_here, shown
+from publisher.cli.place import chosen, open_here, shown, some_chosen
 from publisher.cli.speech import Speech
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ def check(speech: Speech, names: Sequence[str], thorough: bool = False, variant:
         return
     from publisher.pipeline import check_pattern
 
-    for name in _some(speech, chosen(workshop, names)):
+    for name in some_chosen(speech, workshop, names):
         outcome = check_pattern(workshop, name, variant, thorough)
         shown_before = len(outcome.checks)
         if thorough:
@@ -42,7 +42,7 @@ def bundle(speech: Speech, names: Sequence[str], out: Path | None, variant: str 
     from publisher.pipeline import build_bundle
 
     folder = out or workshop.build / "bundles"
-    for name in _some(speech, chosen(workshop, names)):
+    for name in some_chosen(speech, workshop, names):
         with speech.progress() as say:
             outcome = build_bundle(workshop, name, say, variant)
         speech.findings(outcome.diagnostics, outcome.sources)
@@ -124,12 +124,6 @@ def _named(names: Sequence[str], variant: str) -> None:
         import click
 
         raise click.UsageError("Name the pattern whose variant is meant.")
-
-
-def _some(speech: Speech, names: tuple[str, ...]) -> tuple[str, ...]:
-    if not names:
-        speech.trouble("There is no pattern in content/ yet.")
-    return names
 
 
 def _verdict(outcome: Outcome) -> str:
