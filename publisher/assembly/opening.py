@@ -91,14 +91,14 @@ def _swept(
     half: Followed,
     to_deg: float,
 ) -> Opening:
-    ends = {_FLAT_DEG: _HALF_DEG, _FLAT_DEG - to_deg: _HALF_DEG}
+    reached: list[float] = []
     gap, looks = half.gap_mm, 1
     stuck: tuple[Key, ...] = ()
     against = half.against
     deepest, at = _deepest(kit, together, half), _HALF_DEG
     closed = None
-    for end in ends:
-        now = half
+    for end in (_FLAT_DEG, _FLAT_DEG - to_deg):
+        now, far = half, _HALF_DEG
         for angle in _strides(_HALF_DEG, end):
             found = follow(together.whole, now.angles, _at(driver, angle), senses)
             looks += 1
@@ -106,7 +106,7 @@ def _swept(
             if not found.closes:
                 stuck = stuck or found.stuck
                 break
-            ends[end] = angle
+            far = angle
             against = against or found.against
             crossing = _deepest(kit, together, found)
             if crossing and (deepest is None or crossing.depth_mm > deepest.depth_mm):
@@ -114,13 +114,13 @@ def _swept(
             now = found
         else:
             closed = now if end == _FLAT_DEG else closed
+        reached.append(_FLAT_DEG - far)
     out: tuple[tuple[FacetId, float], ...] = ()
     inside = math.inf
     if closed is not None:
         bodies = together.pose(kit, closed.angles)
         out, inside = sticking_out(kit, together.state, bodies, list(driver))
-    low, high = (_FLAT_DEG - a for a in ends.values())
-    return Opening(low, high, looks, gap, stuck, against, deepest, at, out, inside)
+    return Opening(reached[0], reached[1], looks, gap, stuck, against, deepest, at, out, inside)
 
 
 def _at(driver: Angles, folded_deg: float) -> dict[Key, float]:

@@ -82,6 +82,8 @@ def _tongues(kit: Kit, action: Action, holder: Body) -> Gate | None:
         tongue = tongue_of(slit) if slit is not None else None
         if tongue is None or max(abs(v) for v in tongue.out) < _SQUARE:
             return None
+        if tongue.facet not in {f.name for f in piece.facets}:
+            return None  # a slit that leaves the paper on its way cuts no tongue out of it
         found.append(tongue)
     feet = {h.parent for h in piece.hinges if h.fold in {foot_name(t.facet) for t in found}}
     if not found or len(feet) != 1:

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from publisher.diagnostics import Span
 from publisher.language.ast import Expr, Offset, Place, Ref, Segment, Several
+from publisher.model.bench import SMALLEST_MM
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, listed, refuse, unknown
 from publisher.model.places.parts import find, things_of
@@ -30,6 +31,7 @@ from publisher.model.places.things import (
     kind_of,
 )
 from publisher.model.types import Face, Target
+from publisher.units import both
 
 
 class Known(Protocol):
@@ -95,6 +97,7 @@ class Words(Struct):
                 return [Target("made", owner.name, state=ref.states, span=ref.span)]
             size = self.known.object_size(owner.name)
             if size is not None and self._home(owner) is None:
+                _can_be_handled(owner, size)
                 return [Target("object", owner.name, state=ref.states, size_mm=size, span=ref.span)]
         home = self._home(owner)
         if home is None:
@@ -237,6 +240,18 @@ def face_said(places: Iterable[Place]) -> Face | None:
         if isinstance(place, Ref) and place.segments[0].kind == "face":
             return "front" if place.segments[0].name.startswith("front") else "back"
     return None
+
+
+def _can_be_handled(owner: Segment, size: tuple[float, float, float]) -> None:
+    across, down, deep = size
+    if min(across, down) < SMALLEST_MM or deep < 0:
+        raise refuse(
+            "not-positive",
+            f"{owner.name} is {both(min(size), kind='thin')} one way; what is handled has to be"
+            " more than nothing",
+            owner.span,
+            numbers=(("least_mm", min(size)),),
+        )
 
 
 def _flat(places: Iterable[Place]) -> list[Place]:

@@ -72,3 +72,9 @@ def test_nothing_opens_further_than_all_the_way_round() -> None:
     outcome = compile_text(page(angle=1_000_000))
     assert codes(outcome) == ["does-not-open"]
     assert "360°" in outcome.diagnostics[0].message
+
+
+def test_what_opens_to_nothing_stays_closed() -> None:
+    outcome = compile_text(page(angle=0))
+    assert codes(outcome) == []
+    assert numbers(outcome, "does-not-open")["to_deg"] == 0.0
