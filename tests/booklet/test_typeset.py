@@ -58,7 +58,7 @@ def test_everything_a_maker_needs_is_said(paper: PaperName) -> None:
         "card-1 (svg, dxf, pdf)",
         "Fold the drawer",
         "each 12 mm (1/2 in) deep",
-        "Mountain fold: back faces come together",
+        "Mountain fold: away from you, as drawn",
         "to spare",
         "For your own table",
         "Sliding box 1.0.0, from Potting Shed Paper",
@@ -84,8 +84,8 @@ def test_every_page_is_numbered_and_the_cover_is_not() -> None:
 
 def test_only_the_signs_that_are_used_are_explained() -> None:
     legend = [entry["title"] for entry in document(book(), "a4")["legend"]]
-    assert "Mountain fold: back faces come together" in legend
-    assert "Valley fold: front faces come together" in legend
+    assert "Mountain fold: away from you, as drawn" in legend
+    assert "Valley fold: towards you, as drawn" in legend
     assert not [title for title in legend if title.startswith("Perforation")]
 
 

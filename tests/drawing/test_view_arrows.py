@@ -17,6 +17,7 @@ from publisher.drawing.space_view.faces import set_scene
 from publisher.drawing.space_view.hands import all_arrows
 from publisher.drawing.space_view.motions import MOST_ARROWS
 from publisher.drawing.space_view.shapes import piece_shape
+from publisher.drawing.space_view.sides import seen_backs
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.turning import fold_path, travelled
 from publisher.drawing.space_view.viewpoint import VIEWS
@@ -171,7 +172,8 @@ def test_never_a_crowd_of_arrows_and_none_across_another(case) -> None:
         stage = set_stage(pattern, frame)
         camera = Camera(VIEWS[0], 0.28)
         scene = set_scene(stage, shapes, camera)
-        placed = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
+        backs = seen_backs(frame, stage, scene.items)
+        placed = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
         assert len(placed) <= MOST_ARROWS
         for k, one in enumerate(placed):
             for other in placed[k + 1 :]:
@@ -186,7 +188,7 @@ def test_a_move_arrow_points_along_the_path_and_towards_the_goal() -> None:
     shapes = {p.name: piece_shape(p) for p in pattern.pieces}
     camera = Camera(View(-24.0, 42.0), 0.25)
     scene = set_scene(stage, shapes, camera)
-    (placed,) = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
+    (placed,) = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, frozenset())
     run = np.array(placed.path[-1]) - np.array(placed.path[0])
     way = camera.project(-np.array(motion.path[-2])[None, :])[0, :2]
     assert np.dot(run, way) / np.linalg.norm(run) / np.linalg.norm(way) == pytest.approx(1.0)

@@ -176,14 +176,22 @@ def test_ghosts_under_paper_are_not_drawn() -> None:
     assert "ghost" not in drawing.signs
 
 
-def test_no_valley_is_drawn_as_a_mountain() -> None:
-    """Every fold has the pattern of its own bend."""
+def test_a_fold_is_drawn_as_it_is_seen() -> None:
+    """All folds are mountains. Scored with the good side up they are drawn so; folded over with
+    the back up, the hand comes towards the viewer: valley, line and arrow."""
     for pattern, story, drawings in (box(), letter()):
-        bends = {f.bend for p in pattern.pieces for f in p.folds}
-        assert bends == {"mountain"}
+        assert {f.bend for p in pattern.pieces for f in p.folds} == {"mountain"}
         assert len(drawings) == len(story.frames)
-        for drawing in drawings:
-            assert "valley" not in drawing.signs
+        for frame, drawing in zip(story.frames, drawings, strict=True):
+            if frame.action.verb == "score":
+                assert "valley" not in drawing.signs
+    over = named(letter()[2], "step-02b")
+    assert {"valley", "fold-arrow-valley"} <= set(over.signs)
+    assert not {"mountain", "fold-arrow-mountain"} & set(over.signs)
+    assert "Seen from this side, the bottom flap folds as a valley." in over.alt
+    tabs = named(box()[2], "step-01d")  # two stand with their back to the viewer, two face him
+    assert {"valley", "mountain"} <= set(tabs.signs)
+    assert "Seen from this side, tab 1 and tab 2 fold as valleys." in tabs.alt
 
 
 def test_turning_round_on_the_table_has_its_own_sign() -> None:

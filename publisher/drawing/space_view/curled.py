@@ -11,6 +11,7 @@ from publisher.drawing.space_view.arrows import ArrowKind, arrow
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.opened import refolded
+from publisher.drawing.space_view.sides import Backs, as_seen
 from publisher.drawing.space_view.stage import Stage
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Point
@@ -26,7 +27,7 @@ def curls(motion: FoldMotion, piece: Piece) -> bool:
     return bool(motion.shown) and all(piece.fold(name).smooth for name in motion.shown)
 
 
-def curl_arrow(motion: FoldMotion, stage: Stage, camera: Camera) -> PlacedArrow:
+def curl_arrow(motion: FoldMotion, stage: Stage, camera: Camera, backs: Backs) -> PlacedArrow:
     """From the middle of the free end along the first half of its way."""
     actors = stage.of(motion.body)
     piece = actors[0].piece
@@ -44,7 +45,8 @@ def curl_arrow(motion: FoldMotion, stage: Stage, camera: Camera) -> PlacedArrow:
         way.append(there.apply(lift(_middle(piece, far))))
     path = camera.project(np.array(way))[:, :2]
     points = tuple((float(x), float(y)) for x, y in path)
-    kind: ArrowKind = piece.fold(motion.shown[0]).bend
+    name = motion.shown[0]
+    kind: ArrowKind = as_seen(piece.fold(name).bend, motion.body, name, backs)
     return PlacedArrow(kind, motion.body, motion.shown[0], points, arrow(points, kind), curl=True)
 
 

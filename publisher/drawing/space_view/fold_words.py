@@ -5,6 +5,7 @@ from __future__ import annotations
 from publisher.assembly.types import Body, FoldMotion, Frame
 from publisher.drawing.space_view.bends import bent_words
 from publisher.drawing.space_view.lists import the
+from publisher.drawing.space_view.sides import Backs, other
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Vector, lift, norm, scaled, sub
 from publisher.model.types import Bend, Fold, Piece
@@ -85,7 +86,7 @@ def _bend(fold: Fold, turned: float) -> Bend:
     """As what a fold is bent: the other way round where its angle is below nothing."""
     if turned >= 0.0:
         return fold.bend
-    return "valley" if fold.bend == "mountain" else "mountain"
+    return other(fold.bend)
 
 
 _Key = tuple[str, str, Bend, float, float]
@@ -149,6 +150,23 @@ def fold_words(frame: Frame, motion: FoldMotion, piece: Piece, whole: str) -> li
         verb = "moves" if len(carried) == 1 else "move"
         sentences.append(f"{_capital(the(carried))} {verb} along.")
     return sentences
+
+
+def side_words(frame: Frame, motion: FoldMotion, piece: Piece, backs: Backs) -> list[str]:
+    """What the folds look like whose back is seen, for the picture draws them so."""
+    looks: dict[Bend, list[str]] = {}
+    turned = {name: end for name, start, end in motion.folds if abs(end) > abs(start)}
+    told = motion.shown or driven(frame, motion, piece)
+    for name in told:
+        if name in turned and (motion.body, name) in backs:
+            fold = piece.fold(name)
+            called = fold.part_of or turned_name(piece, motion, name)
+            looks.setdefault(other(_bend(fold, turned[name])), []).append(called)
+    return [
+        f"Seen from this side, {the(names)} "
+        f"{f'folds as a {bend}' if len(set(names)) == 1 else f'fold as {bend}s'}."
+        for bend, names in looks.items()
+    ]
 
 
 def _capital(text: str) -> str:

@@ -46,6 +46,7 @@ from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.placing import Ground, place
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.sides import Backs, seen_backs
 from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
 from publisher.drawing.space_view.viewpoint import (
@@ -195,10 +196,11 @@ def picture(
     elif stage.away:  # the landing place of what travels, not also of what folds round it
         stage = replace(stage, ghosts=tuple(g for g in stage.ghosts if g.body in stage.away))
     scene = set_scene(stage, shapes, camera)
-    lines, glue = _lined(frame, stage, shapes, scene)
+    backs = seen_backs(frame, stage, scene.items)
+    lines, glue = _lined(frame, stage, shapes, scene, backs)
     silhouette = scene.silhouette
     lines = drawn_once(lines, silhouette)
-    arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen)
+    arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
     details = closeup.find_details(lines, [g for g in glue if g.what != "pads"])
 
     handled = by_hand(frame, shapes, scene.items, scene.seen)
@@ -253,7 +255,7 @@ def picture(
         signs = in_legend_order([*signs, "clock"])
     if detail is not None and circled is not None:
         near = closeup.magnified(scene, detail)
-        near_lines, near_glue = _lined(frame, stage, shapes, near)
+        near_lines, near_glue = _lined(frame, stage, shapes, near, backs)
         near_lines = drawn_once(near_lines, near.silhouette)
         items += closeup.items(detail, circled, shift, near, near_lines, near_glue)
         signs = in_legend_order([*signs, "close-up"])
@@ -264,12 +266,12 @@ def picture(
         tuple(items),
         setting.scale,
         signs,
-        words.alt_text(pattern, frame, stage, glue, _spoken(setting, bool(rings)), free),
+        words.alt_text(pattern, frame, stage, glue, _spoken(setting, bool(rings)), free, backs),
     )
 
 
 def _lined(
-    frame: Frame, stage: Stage, shapes: dict[str, PieceShape], scene: Scene
+    frame: Frame, stage: Stage, shapes: dict[str, PieceShape], scene: Scene, backs: Backs
 ) -> tuple[list[Drawn], list[GlueArea]]:
     """The lines of a scene and its glue."""
     glue = glue_areas(frame, shapes, scene.items, scene.seen)
@@ -280,7 +282,7 @@ def _lined(
         shapes,
         stage,
         _show_hidden(frame, stage, glue),
-        fold_roles(frame, stage),
+        fold_roles(frame, stage, backs),
     )
     lines += marked_lines(frame, shapes, scene.items, scene.seen)
     lines += drawn_lines(shapes, scene.items, scene.seen)

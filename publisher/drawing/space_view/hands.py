@@ -25,6 +25,7 @@ from publisher.drawing.space_view.motions import (
 )
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.sides import Backs
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.turning import turning_facet
 from publisher.geometry.space import lift
@@ -141,6 +142,7 @@ def all_arrows(
     camera: Camera,
     items: Sequence[Projected],
     seen: Sequence[BaseGeometry],
+    backs: Backs,
 ) -> list[PlacedArrow]:
     """The arrows of one frame, never more than ``MOST_ARROWS``."""
     placed: list[PlacedArrow] = []
@@ -155,9 +157,9 @@ def all_arrows(
             shape = shapes[stage.of(motion.body)[0].piece.name]
             taken = [a.shape.halo for a in placed]
             if curls(motion, shape.piece):
-                placed.append(curl_arrow(motion, stage, camera))
+                placed.append(curl_arrow(motion, stage, camera, backs))
                 continue
-            placed += fold_arrows(motion, stage, shape, camera, items, seen, taken)
+            placed += fold_arrows(motion, stage, shape, camera, items, seen, taken, backs)
         elif isinstance(motion, MoveMotion):
             made = move_arrow(motion, stage, camera, items, seen)
             if made is not None:

@@ -17,6 +17,7 @@ from publisher.drawing.space_view.lines import NEAR_MM, Drawn
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
+from publisher.drawing.space_view.sides import Backs, as_seen, other
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import LineRole
@@ -141,8 +142,9 @@ def _line(path: Path) -> LineString:
     return LineString([*points, points[0]] if path.closed else points)
 
 
-def fold_roles(frame: Frame, stage: Stage) -> dict[tuple[str, str], LineRole]:
-    """The folds that are being made or scored now, as valley or mountain lines."""
+def fold_roles(frame: Frame, stage: Stage, backs: Backs) -> dict[tuple[str, str], LineRole]:
+    """The folds that are being made or scored now, as valley or mountain lines, by the side of
+    the paper that is seen."""
     roles: dict[tuple[str, str], LineRole] = {}
     for motion in frame.motions:
         if isinstance(motion, Mark):
@@ -151,12 +153,14 @@ def fold_roles(frame: Frame, stage: Stage) -> dict[tuple[str, str], LineRole]:
             piece = stage.of(motion.body)[0].piece
             for score in piece.scores:
                 if score.name in motion.names and score.fold is not None:
-                    roles[(motion.body, score.fold)] = score.bend
+                    bend = as_seen(score.bend, motion.body, score.fold, backs)
+                    roles[(motion.body, score.fold)] = bend
         elif isinstance(motion, FoldMotion):
             piece = stage.of(motion.body)[0].piece
             for name, start, end in motion.folds:
                 if abs(end) > abs(start):
-                    roles[(motion.body, name)] = piece.fold(name).bend
+                    bend = piece.fold(name).bend if end > 0 else other(piece.fold(name).bend)
+                    roles[(motion.body, name)] = as_seen(bend, motion.body, name, backs)
     return roles
 
 
@@ -179,8 +183,9 @@ def marked_lines(
         crowded = False
         if mark.what == "score":
             hinged = {h.fold for h in piece.hinges}
+            back = items[own[0]].face == "back"
             wanted = [
-                (s.bend, _line(s.path))
+                (other(s.bend) if back else s.bend, _line(s.path))
                 for s in piece.scores
                 if s.name in mark.names and s.fold not in hinged
             ]

@@ -19,6 +19,7 @@ from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.sides import Backs, as_seen, other
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.turning import fold_path, travelled, turning_facet
 from publisher.geometry.path import Point
@@ -56,9 +57,11 @@ def fold_arrows(
     items: Sequence[Projected],
     seen: Sequence[BaseGeometry],
     taken: Sequence[BaseGeometry],
+    backs: Backs,
 ) -> list[PlacedArrow]:
     """One arrow for each fold, at most ``MOST_ARROWS``: the folds whose moving facets show
-    best, in the order of the motion. ``taken`` is where arrows lie already."""
+    best, in the order of the motion. ``taken`` is where arrows lie already. An arrow goes as
+    the hand does as seen: towards the viewer, valley, or away."""
     moving = frozenset(motion.moving)
     area = {item.actor.id: seen[k] for k, item in enumerate(items) if not item.ghost}
     chosen: list[tuple[float, int, Hinge, Bend]] = []
@@ -73,9 +76,9 @@ def fold_arrows(
             continue
         best = max(hinges, key=lambda h: float(np.hypot(*np.subtract(h.end, h.start))))
         facet = turning_facet(shape, best, moving)
-        bend = shape.piece.fold(name).bend
+        bend = as_seen(shape.piece.fold(name).bend, motion.body, name, backs)
         if end < start:  # unfolding goes the other way
-            bend = "valley" if bend == "mountain" else "mountain"
+            bend = other(bend)
         chosen.append((-round(area[(motion.body, facet)].area, 0), order, best, bend))
     chosen = sorted(sorted(chosen)[:MOST_ARROWS], key=lambda c: c[1])
 
@@ -101,7 +104,7 @@ def fold_arrows(
             if length < WANTED_MM:
                 path = path[0] + (path - path[0]) * (WANTED_MM / length)
             run = LineString(path[:, :2])
-            blocked = any(shapely.dwithin(run, other, _BESIDE_MM) for other in taken)
+            blocked = any(shapely.dwithin(run, halo, _BESIDE_MM) for halo in taken)
             options.append(((blocked, not tail_seen, preference), path))
             if tail_seen and not blocked:
                 break
@@ -123,9 +126,9 @@ def _laid_on(stage: Stage, body: str, facet: str) -> list[FacetId]:
     """The facets of other bodies that lie on a facet, as a mat does: they turn with it."""
     found = []
     for first, second, _ in stage.above:
-        for one, other in ((first, second), (second, first)):
-            if one == (body, facet) and other[0] != body:
-                found.append(other)
+        for one, beside in ((first, second), (second, first)):
+            if one == (body, facet) and beside[0] != body:
+                found.append(beside)
     return found
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, TurnMotion
-from publisher.drawing.space_view.fold_words import angle, fold_words
+from publisher.drawing.space_view.fold_words import angle, fold_words, side_words
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.sides import Backs
 from publisher.drawing.space_view.spared import Spared, spared_words
 from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
 from publisher.geometry.space import Vector, norm, scaled
@@ -223,6 +224,7 @@ def alt_text(
     glue: Sequence[GlueArea],
     view: str,
     free: Sequence[Spared] = (),
+    backs: Backs = frozenset(),
 ) -> str:
     """What to do, what it stands on, how it is drawn."""
     by_name = {p.name: p for p in pattern.pieces}
@@ -232,6 +234,7 @@ def alt_text(
         if isinstance(motion, FoldMotion):
             own = pieces[motion.body]
             sentences += fold_words(frame, motion, own, body_name(own, motion.body))
+            sentences += side_words(frame, motion, own, backs)
         elif isinstance(motion, MoveMotion):
             sentences.append(_move(frame, motion, stage, pieces))
         elif isinstance(motion, TurnMotion):
