@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 import shapely
@@ -12,10 +12,11 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.ink import all_paths
-from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.many import joined_strips, many, united
 from publisher.drawing.space_view.projected import Projected, project
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.together import Together, taken_together
 from publisher.drawing.space_view.visible import layer_table, occluders, visible_areas
 from publisher.drawing.types import Fill, FillRole
 from publisher.geometry.path import Point
@@ -26,21 +27,43 @@ RIM_MM = 0.7  # a face that is nowhere wider than twice this is a rim, too thin 
 
 
 class Scene(Struct, frozen=True):
-    """Facets on paper and what is seen of each; ghosts come last."""
+    """Facets on paper and what is seen of each; ghosts come last. ``groups`` are facets whose
+    area together is known."""
 
     items: tuple[Projected, ...]
     seen: tuple[BaseGeometry, ...]
+    groups: tuple[Together, ...] = ()
 
     def area(self, body: str, facets: Sequence[str] | None = None) -> BaseGeometry:
         """What is seen of a body, or of some of its facets."""
-        parts = [
-            area
-            for item, area in zip(self.items, self.seen, strict=True)
+        return self.seen_together(
+            k
+            for k, item in enumerate(self.items)
             if item.actor.body == body
             and not item.ghost
             and (facets is None or item.actor.facet in facets)
-        ]
-        return united(parts)
+        )
+
+    def seen_together(self, places: Iterable[int]) -> BaseGeometry:
+        """What is seen of some facets."""
+        own = frozenset(places)
+        whole = frozenset(k for k in own if self.seen[k] is self.items[k].area)
+        groups = [group for group in self.groups if group.places <= whole]
+        rest = own.difference(*(group.places for group in groups))
+        parts = [group.area for group in groups]
+        for group in self.groups:
+            strips = sorted(rest & group.places & whole)
+            if len(strips) > 1:
+                parts.append(joined_strips(self.seen[k] for k in strips))
+                rest = rest.difference(strips)
+        return united([*parts, *(self.seen[k] for k in sorted(rest))])
+
+    def whole_together(self, places: Iterable[int]) -> BaseGeometry:
+        """The area of some facets, whether it is seen or not."""
+        own = frozenset(places)
+        groups = [group for group in self.groups if group.places <= own]
+        rest = own.difference(*(group.places for group in groups))
+        return united([*(g.area for g in groups), *(self.items[k].area for k in sorted(rest))])
 
     def largest_face(self, body: str) -> BaseGeometry:
         """What is seen of the facet of a body that shows most, thin rims left out, to the
@@ -63,13 +86,12 @@ class Scene(Struct, frozen=True):
 
     @property
     def silhouette(self) -> BaseGeometry:
+        shown = {k for k, area in enumerate(self.seen) if not area.is_empty}
+        for group in self.groups:
+            if group.places & shown:
+                shown |= group.places
         # a facet of which nothing is seen lies behind others
-        shown = [
-            item.area
-            for item, area in zip(self.items, self.seen, strict=True)
-            if not item.ghost and not area.is_empty
-        ]
-        return united(shown)
+        return self.whole_together(k for k in shown if not self.items[k].ghost)
 
 
 def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:
@@ -77,8 +99,9 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
     items = project(stage.actors, shapes, camera)
     items += project(stage.ghosts, shapes, camera, ghost=True)
     layers, after = layer_table(stage.above), layer_table(stage.above_after)
-    seen = visible_areas(items, occluders(items, layers, after, shapes))
-    return Scene(tuple(items), tuple(seen))
+    groups = taken_together(items, shapes)
+    seen = visible_areas(items, occluders(items, layers, after, shapes), groups)
+    return Scene(tuple(items), tuple(seen), tuple(groups))
 
 
 def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:

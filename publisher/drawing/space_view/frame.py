@@ -102,8 +102,7 @@ def _ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> BaseGeometry:
             groups.setdefault(away.get(item.actor.body), []).append(k)
     found: list[BaseGeometry] = []
     for own in groups.values():
-        whole = united(scene.items[k].area for k in own)
-        seen = united(scene.seen[k] for k in own)
+        whole, seen = scene.whole_together(own), scene.seen_together(own)
         if whole.is_empty:
             continue
         outline = shapely.simplify(shapely.boundary(whole), 0.01)

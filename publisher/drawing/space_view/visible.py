@@ -7,12 +7,14 @@ lie on each other go by the layer order. What lies nearer is taken away from wha
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 import shapely
+from msgspec import Struct
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -22,6 +24,7 @@ from publisher.drawing.space_view.many import GRID_MM, Geometries, many, united
 from publisher.drawing.space_view.pairs import DEPTH_MM, facing_pairs
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.together import Together
 
 _LAYER_MM = 3.0  # facets whose order is known lie nearer than this
 SLIVER_MM = 0.02  # narrower than this is no area
@@ -113,18 +116,28 @@ def _have_width(parts: Geometries) -> npt.NDArray[np.bool_]:
     return np.asarray(2.0 * shapely.area(parts) > SLIVER_MM * shapely.length(parts))
 
 
+class Hiding(Struct, frozen=True):
+    """What hides a facet: the places of those ``by`` which it is hidden wherever both are, and
+    ``parts``, areas of others that are nearer only there. ``over`` are the places of those than
+    which it is nearer itself, anywhere."""
+
+    by: list[int]
+    parts: list[BaseGeometry]
+    over: set[int]
+
+
 def occluders(
     items: Sequence[Projected],
     layers: Layers,
     layers_after: Layers,
     shapes: Mapping[str, PieceShape],
-) -> list[list[BaseGeometry]]:
-    """For each facet, the areas on paper in which another one is nearer.
+) -> list[Hiding]:
+    """For each facet what is nearer.
 
     A ghost hides nothing; it can be hidden, and lies among the others as ``layers_after``
     tells.
     """
-    hiding: list[list[BaseGeometry]] = [[] for _ in items]
+    hiding = [Hiding([], [], set()) for _ in items]
     areas = many(item.area for item in items)
     ghosts = np.array([item.ghost for item in items], dtype=bool)
     pairs = facing_pairs(items, areas, ghosts, shapes)
@@ -145,50 +158,84 @@ def occluders(
     for k in np.flatnonzero(~touching):
         i, j = int(first[k]), int(second[k])
         a, b = items[i], items[j]
-        a_area, b_area = a.area, b.area
         if _ordered(a, b, layers, float(most[k]), float(least[k])):
             a_first = _contact(a, b, layers)
             b_first = not a_first
         elif unclear[k]:
             a_first, b_first = bool(most[k] > DEPTH_MM), bool(least[k] < -DEPTH_MM)
-            if a_first and b_first:
-                a_area = _nearer_part(overlaps[k], gaps[k])
-                b_area = _nearer_part(overlaps[k], -gaps[k])
-            elif not a_first and not b_first:
+            if not a_first and not b_first:
                 order_now = layers_after if a.ghost or b.ghost else layers
                 a_first = _contact(a, b, order_now)
                 b_first = not a_first
         else:
             a_first = bool(most[k] + least[k] > 0)
             b_first = not a_first
-        if a_first and not a.ghost:
-            hiding[j].append(a_area)
-        if b_first and not b.ghost:
-            hiding[i].append(b_area)
+        for near, far, nearer, sign in ((i, j, a_first, 1.0), (j, i, b_first, -1.0)):
+            if not nearer:
+                continue
+            hiding[near].over.add(far)
+            if items[near].ghost:
+                continue
+            if a_first and b_first:
+                hiding[far].parts.append(_nearer_part(overlaps[k], sign * gaps[k]))
+            else:
+                hiding[far].by.append(near)
     return hiding
 
 
 def visible_areas(
-    items: Sequence[Projected], hiding: Sequence[Sequence[BaseGeometry]]
+    items: Sequence[Projected], hiding: Sequence[Hiding], groups: Sequence[Together]
 ) -> list[BaseGeometry]:
     """What is seen of each facet, without slivers; empty for one seen edge-on. Where nothing
-    is taken from an area it is the facet's own."""
+    is taken from an area it is the facet's own. ``groups`` are taken together where all of
+    one hides a facet or misses it: many facets lie behind the same ones."""
+    group_of = {k: n for n, group in enumerate(groups) for k in group.places}
+    covers = [_covers(k, own, groups, group_of) for k, own in enumerate(hiding)]
     seen = many(item.area for item in items)
-    over = many(a for areas in hiding for a in areas)
-    of = np.repeat(np.arange(len(items)), [len(areas) for areas in hiding])
+    hidden = [k for k, own in enumerate(hiding) if covers[k] or own.parts]
+    nearer = [
+        [groups[-1 - n].area if n < 0 else items[n].area for n in covers[k]] + hiding[k].parts
+        for k in hidden
+    ]
+    over = many(area for areas in nearer for area in areas)
+    of = np.repeat(np.array(hidden, dtype=int), [len(areas) for areas in nearer])
     shapely.prepare(over)
     gone = np.zeros(len(items), dtype=bool)
     gone[of[shapely.covers(over, seen[of])]] = True
     seen[gone] = _EMPTY
-    cut = [k for k, areas in enumerate(hiding) if areas and not gone[k]]
-    taken = many(hiding[k][0] for k in cut)
-    several = [n for n, k in enumerate(cut) if len(hiding[k]) > 1]
-    for n in several:
-        taken[n] = united(hiding[cut[n]])
-    seen[cut] = shapely.difference(seen[cut], taken, grid_size=GRID_MM)
+    joined: dict[tuple[int, ...], BaseGeometry] = {}
+    cut, taken = [], []
+    for k, areas in zip(hidden, nearer, strict=True):
+        if gone[k]:
+            continue
+        cut.append(k)
+        if len(areas) == 1:
+            taken.append(areas[0])
+        elif hiding[k].parts:
+            taken.append(united(areas))
+        else:
+            if covers[k] not in joined:
+                joined[covers[k]] = united(areas)
+            taken.append(joined[covers[k]])
+    seen[cut] = shapely.difference(seen[cut], many(taken), grid_size=GRID_MM)
     found = cleaned(seen)
     whole = shapely.get_num_interior_rings(seen) == 0
-    for k, areas in enumerate(hiding):
-        if whole[k] and not areas and not found[k].is_empty:
-            found[k] = items[k].area
+    behind = set(hidden)
+    for k, item in enumerate(items):
+        if whole[k] and k not in behind and not found[k].is_empty:
+            found[k] = item.area
     return found
+
+
+def _covers(
+    k: int, own: Hiding, groups: Sequence[Together], group_of: Mapping[int, int]
+) -> tuple[int, ...]:
+    """What hides a facet wherever both are: places of facets, and of groups as -1 - place."""
+    count = Counter(group_of[j] for j in own.by if j in group_of)
+    whole = {
+        n
+        for n, members in count.items()
+        if members > 1 and k not in groups[n].places and not groups[n].places & own.over
+    }
+    single = [j for j in own.by if group_of.get(j) not in whole]
+    return (*(-1 - n for n in sorted(whole)), *sorted(single))

@@ -1,0 +1,49 @@
+"""Facets that are taken together: those of a body that lie in one plane, and the strips of a
+panel that bends. Their area on paper is found once, and one that lies in a plane is known from
+the flat piece."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from msgspec import Struct
+from shapely.geometry.base import BaseGeometry
+
+from publisher.drawing.space_view.many import joined_strips
+from publisher.drawing.space_view.projected import Projected
+from publisher.drawing.space_view.shapes import PieceShape
+
+_SAME_POSE = 9  # decimals of the map to paper
+
+
+class Together(Struct, frozen=True):
+    """Places of facets and their area on paper."""
+
+    places: frozenset[int]
+    area: BaseGeometry
+
+
+def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape]) -> list[Together]:
+    """Groups of two and more; no facet is in two of them. Ghosts have groups of their own."""
+    maps = np.array([(*i.matrix.ravel(), *i.shift) for i in items]).reshape(-1, 9)
+    poses = (maps.round(_SAME_POSE) + 0.0).tolist()
+    bends: dict[tuple[str, bool, str], list[int]] = {}
+    sheets: dict[tuple[object, ...], list[int]] = {}
+    for k, item in enumerate(items):
+        if item.plane is not None:
+            actor = item.actor
+            bend = shapes[actor.piece.name].bend_of.get(actor.facet, actor.facet)
+            bends.setdefault((actor.body, item.ghost, bend), []).append(k)
+    found = []
+    for (body, ghost, _), own in bends.items():
+        if any(poses[k] != poses[own[0]] for k in own):
+            found.append(Together(frozenset(own), joined_strips(items[k].area for k in own)))
+        else:
+            sheets.setdefault((body, ghost, *poses[own[0]]), []).extend(own)
+    for own in sheets.values():
+        if len(own) > 1:
+            shape = shapes[items[own[0]].actor.piece.name]
+            flat = shape.sheet(tuple(items[k].actor.facet for k in own))
+            found.append(Together(frozenset(own), items[own[0]].flat_to_paper(flat)))
+    return found

@@ -1,0 +1,80 @@
+"""Facets taken together: what is seen is the same as facet by facet."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.faces import Scene, set_scene
+from publisher.drawing.space_view.many import joined_strips, united
+from publisher.drawing.space_view.shapes import piece_shape
+from publisher.drawing.space_view.stage import set_stage
+from publisher.drawing.space_view.viewpoint import VIEWS
+from publisher.drawing.space_view.visible import layer_table, occluders, visible_areas
+from publisher.pipeline import check_pattern
+from publisher.workshop import open_workshop
+
+ROOT = Path(__file__).parents[2]
+
+
+@cache
+def scenes(name: str) -> list[tuple[Scene, list[BaseGeometry]]]:
+    """Every stage of a pattern from two sides, and what is seen of it facet by facet."""
+    outcome = check_pattern(open_workshop(ROOT)[0], name)
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    pattern = outcome.story.handled or outcome.pattern
+    found = []
+    for frame in outcome.story.frames:
+        stage = set_stage(pattern, frame)
+        shapes = {a.piece.name: piece_shape(a.piece) for a in stage.actors}
+        for view in (VIEWS[0], VIEWS[-1]):
+            scene = set_scene(stage, shapes, Camera(view, 0.3))
+            layers = layer_table(stage.above), layer_table(stage.above_after)
+            hiding = occluders(scene.items, *layers, shapes)
+            found.append((scene, visible_areas(scene.items, hiding, [])))
+    return found
+
+
+@pytest.mark.parametrize("name", ["pillow-box", "lantern", "sliding-box"])
+def test_each_facet_shows_the_same(name: str) -> None:
+    grouped = 0
+    for scene, alone in scenes(name):
+        grouped += sum(len(group.places) for group in scene.groups)
+        apart = shapely.area(shapely.symmetric_difference(scene.seen, alone))
+        assert apart.max() < 0.02, scene.items[int(apart.argmax())].actor.id
+    assert grouped
+
+
+@pytest.mark.parametrize("name", ["pillow-box", "lantern", "sliding-box"])
+def test_the_area_of_some_is_that_of_each(name: str) -> None:
+    for scene, _ in scenes(name):
+        for group in scene.groups:
+            alone = united(scene.items[k].area for k in group.places)
+            assert shapely.symmetric_difference(group.area, alone).area < 0.05
+        for body in {item.actor.body for item in scene.items}:
+            own = [
+                k
+                for k, item in enumerate(scene.items)
+                if item.actor.body == body and not item.ghost
+            ]
+            alone = united(scene.seen[k] for k in own)
+            assert shapely.symmetric_difference(scene.area(body), alone).area < 0.05
+        shown = [
+            item.area
+            for item, area in zip(scene.items, scene.seen, strict=True)
+            if not item.ghost and not area.is_empty
+        ]
+        assert shapely.symmetric_difference(scene.silhouette, united(shown)).area < 0.05
+
+
+def test_strips_that_overlap_are_joined_all_the_same() -> None:
+    beside = [shapely.box(k, 0, k + 1, 5) for k in range(6)]
+    assert joined_strips(beside).equals(shapely.box(0, 0, 6, 5))
+    over = shapely.box(2.5, -1, 3.5, 6)
+    assert joined_strips([*beside, over]).area == pytest.approx(32.0)
