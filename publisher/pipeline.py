@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from msgspec.structs import replace
 
@@ -205,7 +205,11 @@ def _bundled(
     # The typesetter works outside the interpreter's lock: both papers at once.
     with ThreadPoolExecutor(len(PAPERS)) as setters:
         picture = setters.submit(booklet.picture, book.cover.svg, COVER_PX)
-        booklets = list(setters.map(partial(booklet.typeset, book), PAPERS))
+        setting = list(setters.map(partial(booklet.typeset, book), PAPERS))
+    texts = (licence.text, *(text for c in book.cautions for text in (c.hazard, c.avoid)))
+    works = tuple(work for _, work in cut.work)
+    booklets = {f"{name}-{p}.pdf": pdf for p, pdf in zip(PAPERS, setting, strict=True)}
+    misprints = handed(_misprints, booklets, pattern, sheets, outcome.checks, works, texts, parts)
     printed, wrong = printing()
     outcome = with_results(outcome.told([*differs, *wrong]), at_ends())
     if outcome.failed:
@@ -214,8 +218,8 @@ def _bundled(
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
     files |= bundle.cut_entries(cut.files)
-    for paper, pdf in zip(PAPERS, booklets, strict=True):
-        files[f"instructions/{name}-{paper}.pdf"] = bundle.BundleFile("instructions", pdf)
+    for file, pdf in booklets.items():
+        files[f"instructions/{file}"] = bundle.BundleFile("instructions", pdf)
     for path, pdf in printed.items():
         files[path] = bundle.BundleFile(
             "printed" if path.startswith("printed/") else "template", pdf
@@ -223,7 +227,7 @@ def _bundled(
     files["pictures/cover.png"] = bundle.BundleFile("picture", picture.result())
     made = (parts, sheets, outcome.checks, files, licence, __version__)
     packed = bundle.pack(*made, dict(cut.work), cutting, maker, reckoning())
-    outcome = outcome.told(bundle.verify(packed))
+    outcome = outcome.told([*misprints(), *bundle.verify(packed)])
     return replace(outcome, files=diagrams, zip_bytes=packed), book
 
 
@@ -233,6 +237,13 @@ def _cut(
     from publisher import readback
 
     return readback.cut_and_measured(pattern, sheets, options, trade)
+
+
+def _misprints(booklets: Mapping[str, bytes], *about: Any) -> list[Diagnostic]:
+    """Figures in the booklets that are none of the model's; ``about`` as ``known`` takes it."""
+    from publisher import readback
+
+    return readback.measure_booklets(booklets, readback.known(*about))
 
 
 def _printed(

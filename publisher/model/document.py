@@ -11,8 +11,9 @@ from publisher.diagnostics import Span
 from publisher.model.prose import Block, Run
 from publisher.source import types as source
 
-Speak = Callable[[source.Spoken], str | None]
-"""The text of a spoken figure; None where it could not be worked out (and is reported)."""
+Speak = Callable[[source.Spoken], tuple[str, tuple[float, ...], str] | None]
+"""A spoken figure's text, and what it is worth in which unit; None where it could not be worked
+out (and is reported)."""
 
 _CAUTIONS = ("caution", "warning", "danger")
 _TIPS = ("tip",)
@@ -91,8 +92,8 @@ class Reader(Struct, frozen=True):
             return self.runs(inline.alt)
         if isinstance(inline, source.Break):
             return (Run("\n" if inline.hard else " ", span),)
-        said = self.speak(inline)
-        return (Run(said if said is not None else "?", span, spoken=True),)
+        text, amounts, unit = self.speak(inline) or ("?", (), "")
+        return (Run(text, span, spoken=True, amounts=amounts, unit=unit),)
 
 
 def _styled(runs: tuple[Run, ...], style: str) -> tuple[Run, ...]:

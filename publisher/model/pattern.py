@@ -135,7 +135,7 @@ def _objects(
 def _body(world: World, steps: tuple[Step, ...], ruler: Ruler) -> tuple[Block, ...]:
     program = world.program
 
-    def speak(node: source.Spoken) -> str | None:
+    def speak(node: source.Spoken) -> tuple[str, tuple[float, ...], str] | None:
         expr = program.spoken.get(node.span)
         value = evaluate(expr, world.sizes) if expr is not None else None
         if expr is None or value is None:
@@ -146,7 +146,7 @@ def _body(world: World, steps: tuple[Step, ...], ruler: Ruler) -> tuple[Block, .
             if refused.diagnostic is not None:
                 world.report(refused.diagnostic)
             return None
-        return spoken(expr, parts, unit, world.trade, ruler)
+        return spoken(expr, parts, unit, world.trade, ruler), parts, unit
 
     reader = Reader(
         speak,

@@ -9,14 +9,17 @@ from publisher.diagnostics import Span
 
 class Run(Struct, frozen=True):
     """A run of text. ``style`` is any of "emph", "strong", "code"; ``spoken`` marks a figure
-    that came from the design. ``href`` is a link's target or "". ``span`` is where it stands
-    in the source."""
+    that came from the design, and ``amounts`` what it is worth there, in ``unit``: "mm", "deg",
+    "s" or "" (a plain number). ``href`` is a link's target or "". ``span`` is where it stands in
+    the source."""
 
     text: str
     span: Span
     style: tuple[str, ...] = ()
     href: str = ""
     spoken: bool = False
+    amounts: tuple[float, ...] = ()
+    unit: str = ""
 
 
 class Block(Struct, frozen=True):

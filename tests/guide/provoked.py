@@ -23,6 +23,7 @@ from publisher.trade import read_trade
 from publisher.workshop import missing_pattern, read_settings
 from publisher.workshop.thorough import thoroughly
 from tests.compiled import HEAD, ROOT, compile_text, workshop
+from tests.handmade import envelope_pattern
 
 CARD = """
 ```piece card, in paper
@@ -223,6 +224,9 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "not-utf-8": lambda: _of_bytes("title: Caf\u00e9".encode("latin-1")),
     "outline-not-simple": lambda: _checked(_crossed_outline),
     "pattern-missing": lambda: [missing_pattern(workshop(), "sliding-bocks")],
+    "printed-figure-differs": lambda: readback.measure_booklets(
+        {"box-a4.pdf": b"%PDF"}, readback.known(envelope_pattern(), (), (), (), ())
+    ),
     "ruler-breaks-fit": lambda: _thoroughly("ruler-breaks-fit"),
     "score-off-paper": lambda: _checked(_long_score),
     "settings-wrong": lambda: read_settings('titel = "Potting Shed Paper"')[1],
