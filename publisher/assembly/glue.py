@@ -18,7 +18,7 @@ from publisher.assembly.change import Approach, Change, Wet, finding, not_yet
 from publisher.assembly.contact import reaches
 from publisher.assembly.kit import Kit
 from publisher.assembly.layering import Papers, both_ways
-from publisher.assembly.placing import Seat, seat
+from publisher.assembly.placing import Seat, named_facet, seat
 from publisher.assembly.targets import panel_name, target_bodies, zones_of
 from publisher.assembly.travel import NOTHING, hover, travel
 from publisher.assembly.types import Body, Mark, Motion, MoveMotion, State
@@ -131,6 +131,7 @@ def _glue_to(kit: Kit, state: State, action: Action) -> Change:
         brought[body_id] = seated_face(place)
         approaches.append(move_approach(end, joined(end, [body_id]), path))
         wet += _wet_seat(kit, end, action, end.body(body_id), subject, on, target, place)
+    wet = list(dict.fromkeys(wet))  # behind five windows of one wall it is spread once
     return Change(
         start,
         end,
@@ -181,7 +182,7 @@ def _wet_joint(
     """Glue between parts that are on one thing already; ``seated`` is the face that a body was
     just laid down on."""
     piece = kit.pieces[body.piece]
-    panel = panel_name(target) if target.part else ""
+    panel = _panel_meant(kit, on.piece, target)
     zones = zones_of(piece, subject)
     meeting = [z for z in zones if z.meets == (on.piece, panel)]
     chosen = meeting or [z for z in zones if z.meets is None]
@@ -192,6 +193,14 @@ def _wet_joint(
         face = action.face or seated or _face_towards(kit, state, body, own, on, panel)
         return [Wet(body.id, own, "", face, partners, "", by, span)]
     return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in chosen]
+
+
+def _panel_meant(kit: Kit, piece: str, target: Target) -> str:
+    """The panel of what is named: of a window that it is cut in; "" of a whole piece."""
+    if not target.part:
+        return ""
+    facet = named_facet(kit, kit.pieces[piece], target)
+    return kit.pieces[piece].facet(facet).panel if facet else panel_name(target)
 
 
 def seated_face(place: Seat) -> Face:

@@ -48,7 +48,7 @@ def seat(
     face that would look away turns the body over.
     """
     ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
-    named = _named_facet(kit, theirs, target)
+    named = named_facet(kit, theirs, target)
     if isinstance(ours.derived, MatOf) and ours.derived.piece == on.piece:
         panel = kit.facets_of(on.piece, ours.derived.panel)
         if panel and (not named or named in panel):
@@ -59,7 +59,7 @@ def seat(
         return _under_its_mat(kit, body, on, theirs, theirs.derived)
     side = -1 if action.relation == "behind" or action.face == "back" else 1
     facet = named or kit.resting[on.piece]
-    own = _named_facet(kit, ours, subject) or kit.resting[body.piece]
+    own = named_facet(kit, ours, subject) or kit.resting[body.piece]
     over = _glued_away(ours, own, side)
     if subject.kind == target.kind == "piece" and spread(kit, body) and spread(kit, on):
         subject, target = _whole(subject), _whole(target)
@@ -73,7 +73,7 @@ def seat(
     return place if pose is None else replace(place, pose=pose)
 
 
-def _named_facet(kit: Kit, piece: Piece, target: Target) -> str:
+def named_facet(kit: Kit, piece: Piece, target: Target) -> str:
     """The facet that a target names, or "" where it names the piece or a bare edge."""
     if target.kind == "piece" or not target.part:
         return ""
@@ -160,8 +160,8 @@ def _jointly(
     here: list[Vector] = []
     there: list[Vector] = []
     for subject, target in pairs:
-        part = _named_facet(kit, ours, subject) or own
-        below = _named_facet(kit, theirs, target) or facet
+        part = named_facet(kit, ours, subject) or own
+        below = named_facet(kit, theirs, target) or facet
         middle = _middle(ours, subject, _edge(ours, subject, part), part)
         here.append(home.apply(hung[part].apply(lift(middle))))
         middle = _middle(theirs, target, _edge(theirs, target, below), below)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import shapely
 from msgspec import Struct
+from msgspec.structs import replace
 
 from publisher.assembly.types import State
 from publisher.geometry.flatten import arc_points, flattened
@@ -17,6 +18,7 @@ from publisher.geometry.space import Pose, lift
 from publisher.model.types import Facet, MatOf, Pattern, Piece
 
 Place = Callable[[Point], Point]
+_LEANS_DEG = 1.0
 CHORD_MM = 0.005
 """How far chords may stray from arcs in what is measured here."""
 
@@ -41,7 +43,8 @@ class Border(Struct, frozen=True):
 
     ``sides`` are (side of the layer, width) for its straight edges, at their middles.
     ``rings`` are (least, greatest) widths round each of its notches that follows one of the
-    panel's. ``over_mm2`` is how much of the layer reaches past the panel.
+    panel's. ``over_mm2`` is how much of the layer reaches past the panel. One that lies behind
+    its panel, as the pane of a window does, shows no border.
     """
 
     layer: str
@@ -50,6 +53,7 @@ class Border(Struct, frozen=True):
     sides: tuple[tuple[str, float], ...]
     rings: tuple[tuple[float, float], ...]
     over_mm2: float
+    behind: bool = False
 
     @property
     def values_mm(self) -> tuple[float, ...]:
@@ -92,7 +96,8 @@ def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
             )
             if abs(into.normal[2]) < 0.9998:
                 continue
-            return _measured(layer, parent, below.panel, carried(into))
+            found = _measured(layer, parent, below.panel, carried(into))
+            return replace(found, behind=into.shift[2] < 0)
     return None
 
 
@@ -102,15 +107,17 @@ def _facets_of(piece: Piece, panel: str) -> list[Facet]:
 
 def _measured(layer: Piece, parent: Piece, panel: str, place: Place) -> Border:
     facets = _facets_of(parent, panel)
-    paper = shapely.unary_union([to_shapely(f.region, CHORD_MM) for f in facets])
+    cut = shapely.unary_union([to_shapely(f.region, CHORD_MM) for f in facets])
+    # A backing covers a window: what is cut within the panel is no edge of it.
+    paper = shapely.unary_union([shapely.Polygon(p.exterior) for p in shapely.get_parts(cut)])
     rim = paper.boundary
-    arcs = [
-        shapely.LineString([*arc_points(s, 0.001), s.end])
+    bends = [
+        [shapely.LineString([*arc_points(s, 0.001), s.end]) for s in run if isinstance(s, Arc)]
         for f in facets
         for path in (f.region.outer, *f.region.holes)
-        for s in path.segments
-        if isinstance(s, Arc)
+        for run in _runs(path)
     ]
+    arcs = [shapely.union_all(bend) for bend in bends if bend]
     sides: list[tuple[str, float]] = []
     rings: list[tuple[float, float]] = []
     for run in _runs(layer.outline.outer):
@@ -136,9 +143,7 @@ def _measured(layer: Piece, parent: Piece, panel: str, place: Place) -> Border:
     whole = shapely.Polygon([place(p) for p in flattened(layer.outline.outer, 0.005)])
     if not sides and not rings:  # round on a panel that is not: what is left at the narrowest
         sides.append(("round", float(rim.distance(whole)) if paper.covers(whole) else 0.0))
-    # A backing covers a window: what lies over a hole within the panel reaches over no edge.
-    filled = shapely.unary_union([shapely.Polygon(p.exterior) for p in shapely.get_parts(paper)])
-    over = float(whole.difference(filled.buffer(0.01)).area)
+    over = float(whole.difference(paper.buffer(0.01)).area)
     return Border(layer.name, parent.name, panel, tuple(sides), tuple(rings), over)
 
 
@@ -158,6 +163,9 @@ def _runs(path: Path) -> list[list[Segment]]:
 
 
 def _side(a: Point, b: Point) -> str:
-    """Which side of the layer a clockwise edge is."""
+    """Which side of the layer a clockwise edge is; that of a star or a hexagon that leans is
+    none of the four."""
     angle = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 360
+    if abs(angle - 90 * round(angle / 90)) > _LEANS_DEG:
+        return "leaning"
     return ("top", "right", "bottom", "left")[round(angle / 90) % 4]

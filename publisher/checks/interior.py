@@ -23,6 +23,7 @@ from publisher.model.folding import closed_angles, facet_corners, facet_poses
 from publisher.model.types import BandOf, Piece, Term
 
 AXES = ("across", "down", "deep")
+_ON_THE_FLOOR_MM = 1.0
 
 
 class Room(Struct, frozen=True):
@@ -63,16 +64,11 @@ def tray_room(piece: Piece) -> Room | None:
     """
     poses = facet_poses(piece, closed_angles(piece))
     tabs = {p.name for p in piece.panels if p.kind == "tab"}
-    inside_tabs = {
-        z.panel
-        for z in piece.glue_zones
-        if z.panel in tabs and z.face == _outer_face(piece, z.panel)
-    }
+    inside_tabs = tabs_inside(piece)
     base = _mapped(piece.facets[0].region.outer, Pose()).bounds
     middle = ((base[0] + base[2]) / 2, -(base[1] + base[3]) / 2)
-    walls: dict[tuple[int, int], list[float]] = {}
+    standing: list[tuple[tuple[int, int], float, float, float]] = []
     layers: dict[tuple[int, int], int] = {}
-    rims: list[float] = []
     for facet in piece.facets[1:]:
         pose = poses[facet.name]
         axis = _axis(pose.normal)
@@ -84,8 +80,13 @@ def tray_room(piece: Piece) -> Room | None:
         if facet.panel in tabs:
             layers[side] = max(layers.get(side, 0), 1 if facet.panel in inside_tabs else 0)
         else:
-            walls.setdefault(side, []).append(abs(at))
-            rims.append(max(abs(c[2]) for c in corners))
+            ups = [abs(c[2]) for c in corners]
+            standing.append((side, abs(at), min(ups), max(ups)))
+    rim = min((top for _, _, foot, top in standing if foot < _ON_THE_FLOOR_MM), default=0.0)
+    walls: dict[tuple[int, int], list[float]] = {}
+    for side, off, foot, _ in standing:
+        if foot < rim:  # the handle of a gable roof stands over the room, not in it
+            walls.setdefault(side, []).append(off)
     if len(walls) < 3:
         return None
     free: list[float] = []
@@ -100,8 +101,18 @@ def tray_room(piece: Piece) -> Room | None:
         if lost:
             terms.append(Term(f"{AXES[axis]}, taken by glued tabs", -lost))
         free.append(span - lost)
-    terms.append(Term("height of the lowest wall", min(rims)))
-    return Room("tray", free[0], free[1], min(rims), tuple(terms))
+    terms.append(Term("height of the lowest wall", rim))
+    return Room("tray", free[0], free[1], rim, tuple(terms))
+
+
+def tabs_inside(piece: Piece) -> frozenset[str]:
+    """The tabs that are glued on the inside of what they meet."""
+    tabs = {p.name for p in piece.panels if p.kind == "tab"}
+    return frozenset(
+        z.panel
+        for z in piece.glue_zones
+        if z.panel in tabs and z.face == _outer_face(piece, z.panel)
+    )
 
 
 def _outer_face(piece: Piece, panel: str | None) -> str:
@@ -198,13 +209,6 @@ def _neighbours(piece: Piece) -> dict[str, list[str]]:
 
 def _facet_area(piece: Piece, name: str) -> float:
     return area(piece.facet(name).region)
-
-
-def room_of(piece: Piece, bonds: tuple[Bond, ...], flap: str | None = None) -> Room | None:
-    """The room that a piece encloses, or None where it encloses none."""
-    if flap is not None:
-        return pocket_room(piece, bonds, flap)
-    return band_room(piece, bonds) or tray_room(piece) or pocket_room(piece, bonds)
 
 
 class Overlap(Struct, frozen=True):

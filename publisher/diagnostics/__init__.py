@@ -3,6 +3,7 @@
 Used by every stage; knows none of them. Rendering them is in ``publisher.diagnostics.render``.
 """
 
+from publisher.diagnostics.alike import told_once
 from publisher.diagnostics.called import at_calls
 from publisher.diagnostics.near import nearest, nearest_phrase
 from publisher.diagnostics.types import (
@@ -26,4 +27,5 @@ __all__ = [
     "has_errors",
     "nearest",
     "nearest_phrase",
+    "told_once",
 ]

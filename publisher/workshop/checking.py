@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from publisher.assembly import assemble
 from publisher.checks import run_checks
-from publisher.diagnostics import at_calls, has_errors
+from publisher.diagnostics import at_calls, has_errors, told_once
 from publisher.language import Library, Outside, parse
 from publisher.layout import chosen_misfits
 from publisher.model import build_pattern
@@ -44,7 +44,7 @@ def check_text(
     near = beside if beside is not None else Beside()
     cutting = usual or Cutting()
     outcome = _checked(data, shown, name, trade, cutting, forms or {}, variant, near, thorough)
-    return replace(outcome, diagnostics=tuple(at_calls(outcome.diagnostics)))
+    return replace(outcome, diagnostics=tuple(told_once(at_calls(outcome.diagnostics))))
 
 
 def _checked(

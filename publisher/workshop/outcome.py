@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from publisher.assembly.types import Story
 from publisher.checks.types import CheckResult
-from publisher.diagnostics import Diagnostic, has_errors
+from publisher.diagnostics import Diagnostic, has_errors, told_once
 from publisher.model.types import Pattern
 from publisher.trade import Cutting
 
@@ -62,4 +62,4 @@ class Outcome(Struct, frozen=True):
 
     def told(self, more: Sequence[Diagnostic]) -> Outcome:
         """The same with further findings."""
-        return replace(self, diagnostics=(*self.diagnostics, *more))
+        return replace(self, diagnostics=(*self.diagnostics, *told_once(more)))

@@ -57,7 +57,9 @@ def _verdict(context: Context, border: Border) -> CheckResult:
                 ways_out=(f"write it as a mat: ‘mat on {panel}, … border’",),
                 slack=slack,
             )
-    sides = dict(border.sides)
+    sides: dict[str, float] = {}
+    for side, width in () if border.behind else border.sides:
+        sides[side] = min(width, sides.get(side, width))
     for a, b in (("left", "right"), ("top", "bottom")):
         if a in sides and b in sides and abs(sides[a] - sides[b]) > tolerance:
             return failed(

@@ -4,8 +4,9 @@ glue taken off."""
 from __future__ import annotations
 
 from publisher.assembly import closed_size
+from publisher.checks.bags import room_of
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.checks.interior import Room, room_of
+from publisher.checks.interior import Room
 from publisher.checks.prisms import fits_tube
 from publisher.checks.standing import Ends, standing
 from publisher.checks.types import CheckResult

@@ -6,9 +6,10 @@ Every band is also checked against the body it was made for, claimed or not.
 from __future__ import annotations
 
 from publisher.assembly import closed_size
+from publisher.checks.bags import room_of
 from publisher.checks.claims import Measured, said, verdict
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.checks.interior import Room, band_room, room_of, tray_room
+from publisher.checks.interior import Room, band_room, tray_room
 from publisher.checks.places import PARALLEL
 from publisher.checks.prisms import fits_tube
 from publisher.checks.rules.goes_into import inside

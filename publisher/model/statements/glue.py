@@ -101,7 +101,7 @@ def _strip(bench: Bench, at: AtEdge, width: float, whole: bool) -> tuple[tuple[R
         return strip_along(draft.paper, at.edge, width, whole), width
     panel = draft.panels[at.panel]
     found: list[Region] = []
-    for paper in draft.left_of_panel(at.panel):
+    for paper in _paper_of(bench, at.panel):  # of a round mat no more than the mat itself
         found.extend(strip_along(paper, at.edge, width, whole))
     return tuple(found), reach(panel, at.edge)
 
