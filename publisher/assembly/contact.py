@@ -79,13 +79,28 @@ def reaches(papers: Papers, state: State, wet: Wet) -> list[Reach]:
         if other.placed
         for facet in _facets(papers, other, panel)
     ]
+    spread = [_spread(papers, body, wet, own) for own in _glued(papers, body, wet)]
     found = [
-        _reach(papers, state, wet, (body, own), partner)
-        for own in _glued(papers, body, wet)
+        _reach(papers, state, wet, glue, partner)
+        for glue in spread
         for partner in partners
-        if partner.id != (body.id, own)
+        if partner.id != glue.id
     ]
     return sorted(found, key=_rank)
+
+
+class _Spread(Struct, frozen=True):
+    """Where glue lies on a facet of a body, in the facet's flat coordinates."""
+
+    id: FacetId
+    body: Body
+    pose: Pose
+    shape: Shape
+
+
+def _spread(papers: Papers, body: Body, wet: Wet, facet: str) -> _Spread:
+    shape = glued_shape(papers, body, wet, facet)
+    return _Spread((body.id, facet), body, body.facet_pose(facet), shape)
 
 
 class _Partner(Struct, frozen=True):
@@ -142,22 +157,19 @@ def glued_shape(papers: Papers, body: Body, wet: Wet, facet: str) -> Shape:
     return shape_of(zone.region) if zone is not None else papers.kit.shapes[body.piece, facet]
 
 
-def _reach(
-    papers: Papers, state: State, wet: Wet, glued: tuple[Body, str], partner: _Partner
-) -> Reach:
-    (one, own), two = glued, partner.body
-    first, second = (one.id, own), partner.id
-    pose = one.facet_pose(own)
-    glue = glued_shape(papers, one, wet, own)
+def _reach(papers: Papers, state: State, wet: Wet, glue: _Spread, partner: _Partner) -> Reach:
+    one, two = glue.body, partner.body
+    first, second = glue.id, partner.id
+    pose = glue.pose
     into = partner.back.after(pose)
-    heights = [p[2] for p in landed(into, glue.outer)]
-    away = max(heights, key=abs)
+    there = landed(into, glue.shape.outer)
+    away = max((p[2] for p in there), key=abs)
     cosine = min(1.0, abs(dot(pose.normal, partner.pose.normal)))
     angle = math.degrees(math.acos(cosine)) if cosine < 1.0 - 1e-12 else 0.0
     shared = 0.0
-    if angle <= PARALLEL_DEG:
-        there = papers.polygon(two.piece, second[1])
-        shared = float(polygon_of(in_frame(glue, into)).intersection(there).area)
+    if angle <= PARALLEL_DEG and _boxes_meet(there, papers.kit.shapes[two.piece, second[1]]):
+        paper = papers.polygon(two.piece, second[1])
+        shared = float(polygon_of(in_frame(glue.shape, into)).intersection(paper).area)
     allowed = sum(papers.kit.pieces[b.piece].stock.caliper_mm for b in (one, two)) + TOLERANCE_MM
     astray = angle > PARALLEL_DEG or abs(away) > allowed or shared <= SHARED_MM2
     return Reach(
@@ -170,6 +182,13 @@ def _reach(
         astray or _faces(state, wet, first, second, pose, away),
         allowed,
     )
+
+
+def _boxes_meet(points: Sequence[Vector], shape: Shape) -> bool:
+    """Whether points as ``landed`` gives them (y up) can lie on a shape at all."""
+    x0, y0, x1, y1 = shape.bounds
+    xs, ys = [p[0] for p in points], [-p[1] for p in points]
+    return min(xs) < x1 and max(xs) > x0 and min(ys) < y1 and max(ys) > y0
 
 
 def _faces(

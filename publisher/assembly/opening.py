@@ -99,8 +99,10 @@ def _swept(
     closed = None
     for end in (_FLAT_DEG, _FLAT_DEG - to_deg):
         now, far = half, _HALF_DEG
+        before = None
         for angle in _strides(_HALF_DEG, end):
-            found = follow(together.whole, now.angles, _at(driver, angle), senses)
+            goal = _at(driver, angle)
+            found = follow(together.whole, now.angles, goal, senses, before=before)
             looks += 1
             gap = max(gap, found.gap_mm if found.closes else 0.0)
             if not found.closes:
@@ -111,7 +113,7 @@ def _swept(
             crossing = _deepest(kit, together, found)
             if crossing and (deepest is None or crossing.depth_mm > deepest.depth_mm):
                 deepest, at = crossing, _FLAT_DEG - angle
-            now = found
+            before, now = now.angles, found
         else:
             closed = now if end == _FLAT_DEG else closed
         reached.append(_FLAT_DEG - far)

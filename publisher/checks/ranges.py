@@ -7,7 +7,7 @@ worst of them for worse. A failure is followed back to where it begins.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeAlias
 
 from msgspec import Struct
@@ -24,6 +24,8 @@ from publisher.units import both
 CODE = "fails-in-range"
 Sizes: TypeAlias = tuple[tuple[str, float], ...]
 """Values in mm by name, in the order of the pattern."""
+Together: TypeAlias = Callable[[Sequence[Sizes]], Iterable[tuple[Sizes, Trial]]]
+"""Makes the trials of these sizes, as many at once as there are hands."""
 
 PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
 MOST_CORNERS = 64
@@ -112,28 +114,33 @@ class Sweep:
             self.take([tried(self.program, self.trade, self.rules, key)])
         return self.made[key]
 
-    def search(self, most: int) -> None:
-        """From the worst point so far, a step along each size in turn, halved when none helps
-        (a pattern search: Hooke and Jeeves, JACM 8, 1961; from memory)."""
+    def search(self, most: int, together: Together) -> None:
+        """From the worst point so far, a step along each size in turn, up and down at once,
+        halved when none helps (a pattern search: Hooke and Jeeves, JACM 8, 1961; from memory)."""
         if not self.made or not self.sizes or most <= 0:
             return
         best = min(self.made, key=lambda k: (self.made[k].worst, k))
-        goal, here, share = self.made[best].worst, dict(best), 0.25
+        here, share = best, 0.25
         until = len(self.made) + most
         while share > 0.01 and len(self.made) < until:
             moved = False
-            for size, way in itertools.product(self.sizes, (1, -1)):
-                if len(self.made) >= until:
-                    break
-                value = here[size.name] + way * share * (size.high - size.low)
-                value = min(max(value, size.low), size.high)
-                if value == here[size.name]:
-                    continue
-                trial = self.at({**here, size.name: value})
-                if trial.worst < goal - 1e-9:
-                    here, goal, moved = {**here, size.name: value}, trial.worst, True
+            for size in self.sizes:
+                ways = [self._stepped(here, size, way * share) for way in (1, -1)]
+                fresh = [at for at in dict.fromkeys(ways) if at not in self.made]
+                self.take(together(fresh[: until - len(self.made)]))
+                known = [at for at in ways if at in self.made]
+                next_one = min(known, key=lambda k: (self.made[k].worst, k), default=here)
+                if self.made[next_one].worst < self.made[here].worst - 1e-9:
+                    here, moved = next_one, True
             if not moved:
                 share /= 2
+
+    def _stepped(self, at: Sizes, size: Ranged, share: float) -> Sizes:
+        """The same point with one size changed by a share of its range, held within it."""
+        values = dict(at)
+        value = values[size.name] + share * (size.high - size.low)
+        values[size.name] = round(min(max(value, size.low), size.high), 4)
+        return tuple((s.name, values[s.name]) for s in self.sizes)
 
     def results(self) -> tuple[CheckResult, ...]:
         """One result for each check that fails somewhere, with where it begins; one that passes

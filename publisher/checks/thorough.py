@@ -45,11 +45,12 @@ def begin_ranges(
     sweep = Sweep(program, pattern, trade, run_made)
     if not sweep.sizes:
         return tuple
-    begun = share(partial(tried, program, trade, run_made), points(sweep.sizes, count))
+    one = partial(tried, program, trade, run_made)
+    begun = share(one, points(sweep.sizes, count))
 
     def ended() -> tuple[CheckResult, ...]:
         sweep.take(begun())
-        sweep.search(int(count * SEARCH_SHARE))
+        sweep.search(int(count * SEARCH_SHARE), lambda points: share(one, points)())
         return sweep.results()
 
     return ended

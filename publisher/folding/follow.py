@@ -9,11 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from publisher.folding.linkage import Angles, Key, Linkage, Loop, closing_gap
+from publisher.folding.linkage import Angles, Key, Linkage, closing_gap
 from publisher.folding.newton import CLOSED_MM, FLAT_DEG, closed, within_half_turn
+
+if TYPE_CHECKING:
+    from publisher.folding.rounds import Rounds
 
 _STRIDE_DEG = 12.0
 _AGAINST_DEG = 1e-4
@@ -37,13 +41,21 @@ class Followed(Struct, frozen=True):
 
 
 def follow(
-    whole: Linkage, now: Angles, driven: Angles, senses: Mapping[Key, int], held: Sequence[Key] = ()
+    whole: Linkage,
+    now: Angles,
+    driven: Angles,
+    senses: Mapping[Key, int],
+    held: Sequence[Key] = (),
+    before: Angles | None = None,
 ) -> Followed:
     """Turn the driven folds to their angles, and let the folds follow that loops join to them.
 
     ``held`` folds keep the angle that they have. Loops that no driven fold has a part in stay
-    as they are.
+    as they are. ``before`` is how the folds stood as far before ``now`` as they are to go: each
+    is guessed to go on so.
     """
+    from publisher.folding.rounds import Rounds  # it loads numpy
+
     work = whole.joined_to(driven)
     keys = work.folds()
     free = [k for k in keys if k not in driven and k not in held]
@@ -53,11 +65,12 @@ def follow(
     if gap < CLOSED_MM and _as_wanted(goal, free, senses):
         return Followed(goal, gap)
     best: Followed | None = None
+    rounds = Rounds(work.loops)
     # Who folds on does not mean to open what is folded already.
     onwards = all(abs(a) >= abs(now[k]) for k, a in driven.items())
-    for start in _starts(work.loops, now, driven, free, senses):
-        angles, gap = closed(work.loops, start, free)
-        angles, gap = _tidied(work.loops, angles, free, gap)
+    for start in _starts(rounds, now, driven, free, senses, before):
+        angles, gap = closed(rounds, start, free)
+        angles, gap = _tidied(rounds, angles, free, gap)
         wrong = tuple(
             k
             for k in free
@@ -84,22 +97,23 @@ def _as_wanted(angles: Angles, free: Sequence[Key], senses: Mapping[Key, int]) -
 
 
 def _starts(
-    loops: Sequence[Loop],
+    rounds: Rounds,
     now: Angles,
     driven: Angles,
     free: Sequence[Key],
     senses: Mapping[Key, int],
+    before: Angles | None,
 ) -> Iterator[dict[Key, float]]:
     """Where to begin: along the way from here in small strides, on which what need not move
     stays. Flat paper has every way open: so then from part of the way on, all folds a share of
     the driven ones, each in its sense; then all of the way so; at last all of them in step
     with the driven ones."""
     if _as_wanted(now, free, senses):
-        yield from _along(loops, now, driven, free)
+        yield from _along(rounds, now, driven, free, before)
     for share in _SHARES:
         part = {k: now[k] + _PART * (a - now[k]) for k, a in driven.items()}
         guess = {**now, **_guessed(free, senses, part, share), **part}
-        yield from _along(loops, closed(loops, guess, free)[0], driven, free)
+        yield from _along(rounds, closed(rounds, guess, free)[0], driven, free)
         yield {**now, **_guessed(free, senses, driven, share), **driven}
     yield {**now, **driven, **dict.fromkeys(free, 0.0)}
     # Where two folds come to lie on each other, any turn about both closes: all in step.
@@ -118,13 +132,18 @@ def _guessed(
 
 
 def _along(
-    loops: Sequence[Loop], here: Angles, driven: Angles, free: Sequence[Key]
+    rounds: Rounds,
+    here: Angles,
+    driven: Angles,
+    free: Sequence[Key],
+    before: Angles | None = None,
 ) -> Iterator[dict[Key, float]]:
-    if closing_gap(loops, here) > CLOSED_MM:
+    if rounds.gap_mm(rounds.angles(here)) > CLOSED_MM:
         return
     way = {k: a - here[k] for k, a in driven.items()}
     strides = math.ceil(max(abs(w) for w in way.values()) / _STRIDE_DEG)
-    last = now = here
+    now = here
+    last = before if before is not None and strides == 1 else here
     for i in range(1, strides + 1):
         # Guess that each fold goes on as it went in the last stride: where paper comes to lie
         # flat, a guess that is off would turn folds that need not move.
@@ -134,19 +153,19 @@ def _along(
             return
         turned = {k: here[k] + w * i / strides for k, w in way.items()}
         last = now
-        now, gap = closed(loops, {**now, **guess, **turned}, free)
+        now, gap = closed(rounds, {**now, **guess, **turned}, free)
         if gap > CLOSED_MM:
             return
 
 
 def _tidied(
-    loops: Sequence[Loop], angles: dict[Key, float], free: Sequence[Key], gap: float
+    rounds: Rounds, angles: dict[Key, float], free: Sequence[Key], gap: float
 ) -> tuple[dict[Key, float], float]:
     """Angles within half a turn; quarter turns exact where the loops close as well so: a flat
     state is found only to the root of the gap."""
     tidy = angles | {k: within_half_turn(angles[k]) for k in free}
     exact = tidy | {k: _quarter(tidy[k]) for k in free}
-    exact_gap = closing_gap(loops, exact)
+    exact_gap = rounds.gap_mm(rounds.angles(exact))
     return (exact, exact_gap) if exact_gap < max(CLOSED_MM, gap) else (tidy, gap)
 
 

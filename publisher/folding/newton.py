@@ -9,17 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from publisher.folding.linkage import UNMOVED, Angles, Key, Loop, markers
-from publisher.geometry.space import Vector, sub, turned, unit
+from publisher.folding.linkage import Angles, Key
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
+    from publisher.folding.rounds import Array, Rounds, Whole
 
 CLOSED_MM = 1e-9
 """Loops count as closed below this."""
@@ -32,32 +27,32 @@ _LONGEST_DEG = 20.0
 _FINE_MM = 1e-12
 
 
-def closed(
-    loops: Sequence[Loop], angles: Angles, free: Sequence[Key]
-) -> tuple[dict[Key, float], float]:
+def closed(rounds: Rounds, angles: Angles, free: Sequence[Key]) -> tuple[dict[Key, float], float]:
     """The angles after the free ones were changed so that the loops close as well as they can,
     and the gap that is left in mm."""
-    found, gap = _closed(tuple(loops), tuple(angles.items()), tuple(free))
-    return dict(found), gap
+    now, columns = rounds.angles(angles), rounds.columns(free)
+    known = (rounds.known, now.tobytes(), columns.tobytes())
+    kept = _KEPT.get(known)
+    if kept is None:
+        kept = _KEPT[known] = _solved(rounds, now, columns)
+        if len(_KEPT) > _MOST_KEPT:
+            del _KEPT[next(iter(_KEPT))]
+    found, gap = kept
+    return {**angles, **rounds.named(found)}, gap
 
 
-@lru_cache(maxsize=4096)
-def _closed(
-    loops: tuple[Loop, ...], angles: tuple[tuple[Key, float], ...], free: tuple[Key, ...]
-) -> tuple[tuple[tuple[Key, float], ...], float]:
-    """Remembered: a design that is tried with another size mostly folds as it did."""
-    now, gap = _solved(loops, dict(angles), free)
-    return tuple(now.items()), gap
+_KEPT: dict[tuple[bytes, bytes, bytes], tuple[Array, float]] = {}
+"""Remembered: a design that is tried with another size mostly folds as it did."""
+
+_MOST_KEPT = 4096
 
 
-def _solved(
-    loops: Sequence[Loop], now: dict[Key, float], free: Sequence[Key]
-) -> tuple[dict[Key, float], float]:
-    import numpy as np
+def _solved(rounds: Rounds, now: Array, free: Whole) -> tuple[Array, float]:
+    import numpy as np  # nobody who only imports this room should wait for it
 
-    gap, slopes = _measured(loops, now, free)
+    gap, slopes = rounds.measured(now, free)
     error = float(np.abs(gap).max(initial=0.0))
-    if not free:
+    if not len(free):
         return now, error
     for _ in range(_STEPS):
         if error < _FINE_MM:
@@ -70,8 +65,9 @@ def _solved(
             step *= _LONGEST_DEG / longest
         better = None
         for _ in range(6):
-            tried = now | {k: now[k] + float(d) for k, d in zip(free, step, strict=True)}
-            new_gap, new_slopes = _measured(loops, tried, free)
+            tried = now.copy()
+            tried[free] += step
+            new_gap, new_slopes = rounds.measured(tried, free)
             if float(new_gap @ new_gap) < float(gap @ gap):
                 better = tried, new_gap, new_slopes
                 break
@@ -81,40 +77,6 @@ def _solved(
         now, gap, slopes = better
         error = float(np.abs(gap).max())
     return now, error
-
-
-def _measured(loops: Sequence[Loop], angles: Angles, free: Sequence[Key]) -> tuple[Array, Array]:
-    """How far each marker of each loop is off after one round (mm), and what a radian of each
-    free angle changes of that."""
-    import numpy as np
-
-    column = {key: i for i, key in enumerate(free)}
-    gaps: list[float] = []
-    slopes: list[list[float]] = []
-    for loop in loops:
-        at = UNMOVED
-        turns: list[tuple[int, Vector, Vector]] = []
-        for link in loop:
-            angle = 0.0
-            if link.fold is not None:
-                angle = angles.get(link.fold, 0.0)
-                if link.fold in column:
-                    axis = unit(at.turn(link.axis))
-                    turns.append((column[link.fold], at.apply(link.origin), axis))
-            if angle:
-                at = at.after(turned(link.origin, link.axis, angle))
-            if link.ideal is not UNMOVED:
-                at = at.after(link.ideal)
-        for marker in markers(loop):
-            x, y, z = there = at.apply(marker)
-            gaps += sub(there, marker)
-            rows = [[0.0] * len(free) for _ in range(3)]
-            for i, (u, v, w), (a, b, c) in turns:  # the axis times what it turns, written out
-                rows[0][i] += b * (z - w) - c * (y - v)
-                rows[1][i] += c * (x - u) - a * (z - w)
-                rows[2][i] += a * (y - v) - b * (x - u)
-            slopes += rows
-    return np.array(gaps), np.array(slopes).reshape(len(gaps), len(free))
 
 
 def within_half_turn(angle_deg: float) -> float:

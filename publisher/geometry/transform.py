@@ -39,6 +39,12 @@ def translated(shape: Shape, dx_mm: float, dy_mm: float) -> Shape:
     return _mapped(shape, lambda p: (p[0] + dx_mm, p[1] + dy_mm))
 
 
+def rounded(shape: Shape, places: int = 9) -> Shape:
+    """The shape with its points at so many decimal places of a mm: two that were moved to one
+    place on different ways become the same."""
+    return _mapped(shape, lambda p: (round(p[0], places), round(p[1], places)))
+
+
 def _cosine_sine(turn_deg: float) -> tuple[float, float]:
     quarter, rest = divmod(turn_deg % 360.0, 90.0)
     if rest == 0.0:

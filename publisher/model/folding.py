@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from publisher.geometry.booleans import region_intersection, region_union
 from publisher.geometry.flatten import flattened
-from publisher.geometry.measure import signed_area
-from publisher.geometry.path import Region, polygon
 from publisher.geometry.space import Pose, Vector, add, dot, lift, scaled
 from publisher.model.hinges import hang, joints
 from publisher.model.types import Panel, Piece
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 _DUST_MM2 = 0.01
 
@@ -118,25 +119,29 @@ def _glued_inside(piece: Piece, panel: Panel) -> bool:
 
 def deepest(piece: Piece, poses: Mapping[str, Pose], names: Sequence[str]) -> int:
     """The largest number of these facets, all in one plane, that cover one spot."""
-    if not names:
-        return 0
+    if len(names) < 2:
+        return len(names)
+    from shapely import Polygon  # most pieces close without papers in one plane
+
     frame = poses[names[0]].inverse()
     # levels[i] is the paper that lies at least i + 1 deep.
-    levels: list[tuple[Region, ...]] = []
+    levels: list[BaseGeometry] = []
     for name in names:
         corners = (frame.apply(c) for c in facet_corners(piece, name, poses[name]))
-        shape: tuple[Region, ...] = (Region(polygon([(c[0], c[1]) for c in corners])),)
+        shape: BaseGeometry = Polygon([(c[0], c[1]) for c in corners])
         for i, level in enumerate(levels):
-            levels[i] = region_union([*level, *shape])
-            shape = tuple(
-                both
-                for a in level
-                for b in shape
-                for both in region_intersection(a, b)
-                if abs(signed_area(both.outer)) > _DUST_MM2
-            )
-            if not shape:
+            levels[i] = level.union(shape)
+            shape = _without_dust(level.intersection(shape))
+            if shape.is_empty:
                 break
         else:
             levels.append(shape)
     return len(levels)
+
+
+def _without_dust(shape: BaseGeometry) -> BaseGeometry:
+    from shapely import MultiPolygon, Polygon, get_parts
+
+    parts = get_parts(shape)
+    kept = [p for p in parts if isinstance(p, Polygon) and p.area > _DUST_MM2]
+    return kept[0] if len(kept) == 1 else MultiPolygon(kept)

@@ -17,7 +17,9 @@ def swept(body: str, count: int = 12) -> tuple[CheckResult, ...]:
     sweep = Sweep(program, pattern, workshop().trade, run_made)
     some = points(sweep.sizes, count)
     sweep.take(tried(program, workshop().trade, run_made, at) for at in some)
-    sweep.search(3)
+    sweep.search(
+        3, lambda points: [tried(program, workshop().trade, run_made, at) for at in points]
+    )
     return sweep.results()
 
 

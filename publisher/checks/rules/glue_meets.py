@@ -63,10 +63,12 @@ def _meets(
     partner = piece.facet(there[1])
     paper = partner.region
     name = there[1]
-    if name not in {f.name for f in context.pattern.piece(piece.name).facets}:
+    whole = context.pattern.piece(piece.name).facets
+    if name not in {f.name for f in whole}:
         # A strip of a panel that will bend; as it is glued it still lies flat with the rest.
         name = partner.panel
-        paper = region_union([f.region for f in piece.facets if f.panel == name])[0]
+        parts = [f.region for f in whole if f.panel == name]
+        paper = parts[0] if len(parts) == 1 else region_union(parts)[0]
     points = [into.apply(lift(p)) for p in flattened(zone.region.outer, 0.01)]
     away = max(abs(p[2]) for p in points)
     landed = shapely.Polygon([(p[0], -p[1]) for p in points])

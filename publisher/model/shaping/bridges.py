@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 from msgspec import Struct
 
 from publisher.geometry.booleans import region_difference, region_intersection
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Point, Region, polygon
-from publisher.geometry.transform import rotated, translated
+from publisher.geometry.transform import rotated, rounded, translated
 
 _NEAR_MM = 1e-4
 
@@ -33,7 +34,17 @@ def bridge_at(
     narrower than the strip all the way, or the strip meets no frame.
     """
     turn = math.degrees(math.atan2(out[1], out[0]))
-    own, hole = (rotated(translated(r, -tip[0], -tip[1]), -turn) for r in (island, window))
+    own, hole = (rounded(rotated(translated(r, -tip[0], -tip[1]), -turn)) for r in (island, window))
+    found = _from_tip(width_mm, own, hole)
+    if found is None:
+        return None
+    return Strip(translated(rotated(found.region, turn), *tip), found.back_mm, found.front_mm)
+
+
+@lru_cache(maxsize=256)
+def _from_tip(width_mm: float, own: Region, hole: Region) -> Strip | None:
+    """The strip where the tip is the origin and the way out is to the right. Remembered: many
+    windows hold the same island."""
     x0, y0, x1, y1 = path_bounds(hole.outer)
     far = math.hypot(x1 - x0, y1 - y0) + width_mm
     ahead = region_intersection(_across(0.0, far, width_mm), hole)
@@ -43,10 +54,7 @@ def bridge_at(
     if front >= far - _NEAR_MM or back >= far - _NEAR_MM:
         return None
     parts = region_intersection(_across(-back - _NEAR_MM, front, width_mm), hole)
-    if not parts:
-        return None
-    home = translated(rotated(parts[0], turn), *tip)
-    return Strip(home, back, front)
+    return Strip(parts[0], back, front) if parts else None
 
 
 def _across(start: float, end: float, width: float) -> Region:

@@ -5,10 +5,12 @@ It falls out unless bridges hold it; that is looked at when all bridges are ther
 
 from __future__ import annotations
 
+import math
+
 from publisher.diagnostics import Place as Spot
 from publisher.diagnostics import Span
 from publisher.geometry.booleans import region_difference, region_intersection, region_union
-from publisher.geometry.measure import area
+from publisher.geometry.measure import area, path_bounds
 from publisher.geometry.path import Region
 from publisher.model.bench import Bench
 from publisher.model.draft import Draft
@@ -60,7 +62,7 @@ def run(bench: Bench, phrases: Phrases) -> None:
 def _window_round(draft: Draft, region: Region, where: Span) -> Opening:
     """The window that the island lies in, all of it."""
     for opening in draft.openings:
-        if opening.kind != "window":
+        if opening.kind != "window" or not _within(region, opening):
             continue
         outside = region_difference(Region(region.outer), Region(opening.path))
         if sum(area(r) for r in outside) <= _DUST_MM2:
@@ -71,6 +73,14 @@ def _window_round(draft: Draft, region: Region, where: Span) -> Opening:
         where,
         notes=("Cut the window first: ‘window rectangle, 40 x 30 mm, at middle’",),
     )
+
+
+def _within(region: Region, opening: Opening) -> bool:
+    """Whether the box of the region lies in that of the opening, as far as dust goes."""
+    own, round_it = path_bounds(region.outer), path_bounds(opening.path)
+    far = math.sqrt(_DUST_MM2)
+    least = all(a >= b - far for a, b in zip(own[:2], round_it[:2], strict=True))
+    return least and all(a <= b + far for a, b in zip(own[2:], round_it[2:], strict=True))
 
 
 def finish(bench: Bench, bridges_stand: bool) -> None:
@@ -86,7 +96,7 @@ def finish(bench: Bench, bridges_stand: bool) -> None:
     whole = max(parts, key=area)
     draft.paper = whole
     told: set[int] = set()
-    for island in draft.islands:
+    for island in draft.islands if len(parts) > 1 else ():
         held = sum(area(r) for r in region_intersection(whole, island.region))
         if not bridges_stand or held > _DUST_MM2 or island.span.start in told:
             continue
