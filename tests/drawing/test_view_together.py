@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
@@ -9,15 +10,18 @@ import pytest
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from publisher.assembly import assemble
+from publisher.drawing.space_view import faces
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.faces import Scene, set_scene
-from publisher.drawing.space_view.many import joined_strips, united
+from publisher.drawing.space_view.many import joined, joined_strips, united
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.space_view.visible import layer_table, occluders, visible_areas
 from publisher.pipeline import check_pattern
 from publisher.workshop import open_workshop
+from tests.handmade import sliding_box_pattern
 
 ROOT = Path(__file__).parents[2]
 
@@ -78,3 +82,17 @@ def test_strips_that_overlap_are_joined_all_the_same() -> None:
     assert joined_strips(beside).equals(shapely.box(0, 0, 6, 5))
     over = shapely.box(2.5, -1, 3.5, 6)
     assert joined_strips([*beside, over]).area == pytest.approx(32.0)
+
+
+def test_a_union_that_loses_a_part_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    def lossy(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+        return joined(areas[:-1])
+
+    pattern = sliding_box_pattern()
+    stage = set_stage(pattern, assemble(pattern)[0].frames[-1])
+    shapes = {a.piece.name: piece_shape(a.piece) for a in stage.actors}
+    right = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
+    monkeypatch.setattr(faces, "joined", lossy)
+    mended = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
+    assert shapely.area(shapely.symmetric_difference(right.seen, mended.seen)).max() < 0.02
+    assert mended.silhouette.area == pytest.approx(right.silhouette.area, abs=0.02)

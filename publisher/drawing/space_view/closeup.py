@@ -129,7 +129,8 @@ def magnified(scene: Scene, detail: Detail) -> Scene:
         for item in kept
     )
     seen = shapely.intersection(many(scene.seen)[there], near)
-    return Scene(items, tuple(_larger(area, times) for area in cleaned(seen)))
+    larger = tuple(_larger(area, times) for area in cleaned(seen))
+    return Scene(items, larger, silhouette=_larger(scene.silhouette, times))
 
 
 def _larger(area: BaseGeometry, times: float) -> BaseGeometry:

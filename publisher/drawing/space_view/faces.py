@@ -7,12 +7,13 @@ from collections.abc import Iterable, Mapping, Sequence
 import numpy as np
 import shapely
 from msgspec import Struct
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.ink import all_paths
-from publisher.drawing.space_view.many import joined_strips, many, united
+from publisher.drawing.space_view.many import joined, joined_strips, many, united
 from publisher.drawing.space_view.projected import Projected, project
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
@@ -23,6 +24,8 @@ from publisher.geometry.path import Point
 
 # Fills reach this far under their lines, so that no renderer leaves a crack between them.
 UNDER_LINE_MM = 0.04
+_SAME_MM2 = 0.2
+_EMPTY = Polygon()
 RIM_MM = 0.7  # a face that is nowhere wider than twice this is a rim, too thin to point at
 
 
@@ -33,6 +36,7 @@ class Scene(Struct, frozen=True):
     items: tuple[Projected, ...]
     seen: tuple[BaseGeometry, ...]
     groups: tuple[Together, ...] = ()
+    silhouette: BaseGeometry = _EMPTY
 
     def area(self, body: str, facets: Sequence[str] | None = None) -> BaseGeometry:
         """What is seen of a body, or of some of its facets."""
@@ -54,7 +58,7 @@ class Scene(Struct, frozen=True):
         for group in self.groups:
             strips = sorted(rest & group.places & whole)
             if len(strips) > 1:
-                parts.append(joined_strips(self.seen[k] for k in strips))
+                parts.append(joined_strips([self.seen[k] for k in strips]))
                 rest = rest.difference(strips)
         return united([*parts, *(self.seen[k] for k in sorted(rest))])
 
@@ -84,24 +88,33 @@ class Scene(Struct, frozen=True):
                 best, largest, place = own[k], wide, k
         return best
 
-    @property
-    def silhouette(self) -> BaseGeometry:
-        shown = {k for k, area in enumerate(self.seen) if not area.is_empty}
-        for group in self.groups:
-            if group.places & shown:
-                shown |= group.places
-        # a facet of which nothing is seen lies behind others
-        return self.whole_together(k for k in shown if not self.items[k].ghost)
-
 
 def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:
-    """Project the stage and find what is seen."""
+    """Project the stage and find what is seen. What is seen of the facets must come to as much
+    as the whole; where that is not so, areas are joined on the grid."""
     items = project(stage.actors, shapes, camera)
     items += project(stage.ghosts, shapes, camera, ghost=True)
     layers, after = layer_table(stage.above), layer_table(stage.above_after)
-    groups = taken_together(items, shapes)
-    seen = visible_areas(items, occluders(items, layers, after, shapes), groups)
-    return Scene(tuple(items), tuple(seen), tuple(groups))
+    groups = tuple(taken_together(items, shapes))
+    hiding = occluders(items, layers, after, shapes)
+    solid = sum(not item.ghost for item in items)
+    for join in (joined, united):
+        seen = visible_areas(items, hiding, groups, join)
+        silhouette = join(_shown(items, seen, groups))
+        if abs(silhouette.area - shapely.area(seen[:solid]).sum()) < _SAME_MM2:
+            break
+    return Scene(tuple(items), tuple(seen), groups, silhouette)
+
+
+def _shown(
+    items: Sequence[Projected], seen: Sequence[BaseGeometry], groups: Sequence[Together]
+) -> list[BaseGeometry]:
+    """The areas that make up the silhouette: a facet of which nothing is seen lies behind
+    others."""
+    shown = {k for k, a in enumerate(seen) if not items[k].ghost and not a.is_empty}
+    own = [group for group in groups if group.places & shown]
+    rest = shown.difference(*(group.places for group in own))
+    return [*(group.area for group in own), *(items[k].area for k in sorted(rest))]
 
 
 def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -31,11 +31,19 @@ def united(areas: Iterable[BaseGeometry]) -> BaseGeometry:
     return found
 
 
-def joined_strips(areas: Iterable[BaseGeometry]) -> BaseGeometry:
-    """The union of areas of which each has whole edges in common with the next, as the strips of
-    bent paper have. Where they overlap nowhere, it is found off the grid, five times quicker, and
-    is known to be whole by its size."""
+def joined(areas: Iterable[BaseGeometry]) -> BaseGeometry:
+    """The union of areas moved onto the grid, itself off it: three times quicker. Whoever asks
+    must know its size from elsewhere, for it may have lost a part; and where areas lie side by
+    side with different corners there may be slits without width between them, which close when
+    it is taken from another area on the grid."""
     given = many(areas)
     on_grid = np.round(shapely.get_coordinates(given), _DECIMALS)
-    found: BaseGeometry = shapely.union_all(shapely.set_coordinates(given.copy(), on_grid))
-    return found if abs(found.area - shapely.area(given).sum()) < _SAME_MM2 else united(given)
+    found: BaseGeometry = shapely.union_all(shapely.set_coordinates(given, on_grid))
+    return found
+
+
+def joined_strips(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+    """The union of areas of which each has whole edges in common with the next, as the strips of
+    bent paper have; quicker where they overlap nowhere."""
+    found = joined(areas)
+    return found if abs(found.area - shapely.area(areas).sum()) < _SAME_MM2 else united(areas)

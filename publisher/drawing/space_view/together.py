@@ -38,7 +38,7 @@ def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape])
     found = []
     for (body, ghost, _), own in bends.items():
         if any(poses[k] != poses[own[0]] for k in own):
-            found.append(Together(frozenset(own), joined_strips(items[k].area for k in own)))
+            found.append(Together(frozenset(own), joined_strips([items[k].area for k in own])))
         else:
             sheets.setdefault((body, ghost, *poses[own[0]]), []).extend(own)
     for own in sheets.values():

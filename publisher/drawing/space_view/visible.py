@@ -8,7 +8,7 @@ lie on each other go by the layer order. What lies nearer is taken away from wha
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -184,11 +184,15 @@ def occluders(
 
 
 def visible_areas(
-    items: Sequence[Projected], hiding: Sequence[Hiding], groups: Sequence[Together]
+    items: Sequence[Projected],
+    hiding: Sequence[Hiding],
+    groups: Sequence[Together],
+    join: Callable[[Sequence[BaseGeometry]], BaseGeometry] = united,
 ) -> list[BaseGeometry]:
     """What is seen of each facet, without slivers; empty for one seen edge-on. Where nothing
     is taken from an area it is the facet's own. ``groups`` are taken together where all of
-    one hides a facet or misses it: many facets lie behind the same ones."""
+    one hides a facet or misses it: many facets lie behind the same ones. ``join`` makes what
+    hides one area."""
     group_of = {k: n for n, group in enumerate(groups) for k in group.places}
     covers = [_covers(k, own, groups, group_of) for k, own in enumerate(hiding)]
     seen = many(item.area for item in items)
@@ -203,7 +207,7 @@ def visible_areas(
     gone = np.zeros(len(items), dtype=bool)
     gone[of[shapely.covers(over, seen[of])]] = True
     seen[gone] = _EMPTY
-    joined: dict[tuple[int, ...], BaseGeometry] = {}
+    known: dict[tuple[int, ...], BaseGeometry] = {}
     cut, taken = [], []
     for k, areas in zip(hidden, nearer, strict=True):
         if gone[k]:
@@ -211,12 +215,12 @@ def visible_areas(
         cut.append(k)
         if len(areas) == 1:
             taken.append(areas[0])
-        elif hiding[k].parts:
+        elif hiding[k].parts or items[k].ghost:
             taken.append(united(areas))
         else:
-            if covers[k] not in joined:
-                joined[covers[k]] = united(areas)
-            taken.append(joined[covers[k]])
+            if covers[k] not in known:
+                known[covers[k]] = join(areas)
+            taken.append(known[covers[k]])
     seen[cut] = shapely.difference(seen[cut], many(taken), grid_size=GRID_MM)
     found = cleaned(seen)
     whole = shapely.get_num_interior_rings(seen) == 0
