@@ -72,8 +72,9 @@ class Reach(Struct, frozen=True):
 def reaches(papers: Papers, state: State, wet: Wet) -> list[Reach]:
     """The wet panel against each of its partners' facets, the best one first."""
     body = state.body(wet.body)
+    fold = _mated_fold(papers, body, wet)
     partners = [
-        _partner(papers, body, other, wet, facet)
+        _partner(other, facet, _edge_gap(papers, fold, other, wet, facet))
         for partner, panel in wet.partners
         for other in (state.body(partner),)
         if other.placed
@@ -113,10 +114,9 @@ class _Partner(Struct, frozen=True):
     edge_mm: float
 
 
-def _partner(papers: Papers, body: Body, other: Body, wet: Wet, facet: str) -> _Partner:
+def _partner(other: Body, facet: str, edge_mm: float) -> _Partner:
     pose = other.facet_pose(facet)
-    edge = _edge_gap(papers, body, other, wet, facet)
-    return _Partner((other.id, facet), other, pose, pose.inverse(), edge)
+    return _Partner((other.id, facet), other, pose, pose.inverse(), edge_mm)
 
 
 def _rank(reach: Reach) -> tuple[bool, bool, float, float, FacetId, FacetId]:
@@ -206,23 +206,30 @@ def _faces(
     return side is None or side == wanted
 
 
-def _edge_gap(papers: Papers, one: Body, two: Body, wet: Wet, facet: str) -> float:
+def _mated_fold(papers: Papers, one: Body, wet: Wet) -> list[Vector] | None:
+    """Both ends of the fold that a glued tab hangs on; None where no edge is to meet it."""
+    piece = papers.kit.pieces[one.piece]
+    fold = next((f for f in piece.folds if f.child == wet.panel), None) if wet.edge else None
+    on = next(iter(_facets(papers, one, wet.panel)), None)
+    if fold is None or on is None:
+        return None
+    return landed(one.facet_pose(on), (fold.start, fold.end))
+
+
+def _edge_gap(
+    papers: Papers, fold: Sequence[Vector] | None, two: Body, wet: Wet, facet: str
+) -> float:
     """Distance between a tab's fold and the partner's edge: of the shorter one's ends from
     the longer one, mm."""
-    if not wet.edge:
+    if fold is None:
         return 0.0
-    piece, other = papers.kit.pieces[one.piece], papers.kit.pieces[two.piece]
-    fold = next((f for f in piece.folds if f.child == wet.panel), None)
+    other = papers.kit.pieces[two.piece]
     panel = next((p for p in other.panels if p.name == other.facet(facet).panel), None)
     edge = next((e for e in panel.edges if e.name == wet.edge), None) if panel else None
-    if fold is None or edge is None:
+    if edge is None:
         return 0.0
-    on = next(iter(_facets(papers, one, wet.panel)), None)
-    if on is None:
-        return 0.0
-    ours = landed(one.facet_pose(on), (fold.start, fold.end))
     theirs = landed(two.facet_pose(facet), (edge.start, edge.end))
-    return min(_ends_off(ours, theirs), _ends_off(theirs, ours))
+    return min(_ends_off(fold, theirs), _ends_off(theirs, fold))
 
 
 def _ends_off(ends: Sequence[Vector], line: Sequence[Vector]) -> float:

@@ -21,7 +21,7 @@ from publisher.geometry.path import Arc, Line, Path, Point
 from publisher.geometry.segments import nearest_on, point_at
 from publisher.model.types import Bend, Panel, Piece, Score
 
-STRIP_MM = 4.0
+STRIP_MM = 5.0
 LEAST_STRIPS, MOST_STRIPS = 13, 41
 _NEAR_MM = 1e-6
 _FAR_MM = 1000.0

@@ -122,20 +122,18 @@ def _near(papers: Sequence[Leaf]) -> list[tuple[Leaf, Leaf]]:
 
     if len(papers) < 2:
         return []
-    ups = np.array([leaf.up for leaf in papers])
-    heights = np.array([leaf.height_mm for leaf in papers])
-    calipers = np.array([leaf.caliper_mm for leaf in papers])
-    thick = calipers[:, None] + calipers + _LEVEL_MM
-    near = np.triu(np.abs(heights[:, None] - heights) <= thick, 1)
-    shared = np.zeros(near.shape, int)
-    for axis in range(3):
-        least = np.array([leaf.least[axis] for leaf in papers])
-        most = np.array([leaf.greatest[axis] for leaf in papers])
-        length = np.minimum(most[:, None], most) - np.maximum(least[:, None], least)
-        near &= (np.abs(ups[:, None, axis] - ups[:, axis]) < _PARALLEL) & (length >= -thick)
-        shared += length > _TOUCH_MM
-    first, second = np.nonzero(near & (shared >= 2))
-    return [(papers[a], papers[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True)]
+    rows = [(*p.up, p.height_mm, p.caliper_mm, *p.least, *p.greatest) for p in papers]
+    table = np.array(rows).T
+    ups, height, caliper, least, greatest = table[:3], table[3], table[4], table[5:8], table[8:]
+    level = np.abs(height[:, None] - height) <= caliper[:, None] + caliper + _LEVEL_MM
+    first, second = np.nonzero(np.triu(level, 1))
+    thick = caliper[first] + caliper[second] + _LEVEL_MM
+    lengths = np.minimum(greatest[:, first], greatest[:, second])
+    lengths -= np.maximum(least[:, first], least[:, second])
+    near = (np.abs(ups[:, first] - ups[:, second]) < _PARALLEL).all(axis=0)
+    near &= (lengths >= -thick).all(axis=0) & ((lengths > _TOUCH_MM).sum(axis=0) >= 2)
+    pairs = zip(first[near].tolist(), second[near].tolist(), strict=True)
+    return [(papers[a], papers[b]) for a, b in pairs]
 
 
 class _Seen(Struct, frozen=True):
