@@ -20,15 +20,22 @@ def boxes_meet(
     """Which pairs of parallelograms overlap: flat boxes (n, 4: least x, y, greatest x, y), each
     laid on paper by its own map (n, 2, 2) and shift (n, 2). Two convex areas are apart where a
     line along a side of one of them has them on its two sides (separating axis theorem)."""
-    middles = np.einsum("nij,nj->ni", maps, (boxes[:, :2] + boxes[:, 2:]) / 2.0) + shifts
+    middles = (maps @ ((boxes[:, :2] + boxes[:, 2:]) / 2.0)[:, :, None])[:, :, 0] + shifts
     halves = np.swapaxes(maps, 1, 2) * ((boxes[:, 2:] - boxes[:, :2]) / 2.0)[:, :, None]
     run = middles[second] - middles[first]
-    sides = np.concatenate((halves[first], halves[second]), axis=1)  # (pairs, 4, 2)
-    across = np.stack((-sides[..., 1], sides[..., 0]), axis=-1)
-    reach = np.abs(np.einsum("pik,pjk->pij", across, sides)).sum(axis=2)
-    away = np.abs(np.einsum("pik,pk->pi", across, run))
-    least = _SIDE_BY_SIDE_MM * np.hypot(sides[..., 0], sides[..., 1])
-    return np.asarray(~(away > reach - least).any(axis=1))
+    sides, others = halves[first], halves[second]  # (pairs, 2, 2): half a side each
+    between = np.abs(_cross(sides[:, :, None], others[:, None]))  # each side against each other
+    alone = np.abs(_cross(halves[:, 0], halves[:, 1]))
+    apart = np.zeros(len(first), dtype=bool)
+    for own, place, axis in ((sides, first, 2), (others, second, 1)):
+        reach = alone[place, None] + between.sum(axis=axis)
+        least = _SIDE_BY_SIDE_MM * np.hypot(own[..., 0], own[..., 1])
+        apart |= (np.abs(_cross(own, run[:, None])) > reach - least).any(axis=1)
+    return ~apart
+
+
+def _cross(a: Array, b: Array) -> Array:
+    return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
 
 
 def box_corners(boxes: Array, maps: Array, shifts: Array) -> Array:

@@ -16,7 +16,7 @@ from msgspec import Struct
 from publisher.drawing.space_view.apart import box_corners, boxes_meet
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.many import Geometries
-from publisher.drawing.space_view.projected import Projected
+from publisher.drawing.space_view.projected import Projected, maps_of
 from publisher.drawing.space_view.shapes import PieceShape
 
 DEPTH_MM = 1e-4  # nearer than this is lying on each other
@@ -49,6 +49,7 @@ class _Laid(Struct, frozen=True):
     shifts: Array
     planes: Array
     bodies: Numbers
+    poses: Array  # (n, 9)
 
 
 def facing_pairs(
@@ -100,6 +101,7 @@ def _laid(items: Sequence[Projected], areas: Geometries) -> _Laid:
         np.array([i.shift for i in items]).reshape(-1, 3)[:, :2],
         np.array([none if i.plane is None else i.plane for i in items]).reshape(-1, 3),
         np.array(bodies, dtype=int),
+        maps_of(items),
     )
 
 
@@ -107,7 +109,7 @@ def _beside(laid: _Laid, first: Numbers, second: Numbers) -> Flags:
     """Which pairs are facets of one body in one pose: they meet at most along a fold."""
     found = laid.bodies[first] == laid.bodies[second]
     at = np.flatnonzero(found)
-    poses = np.array([(*i.matrix.ravel(), *i.shift) for i in laid.items]).reshape(-1, 9)
+    poses = laid.poses
     found[at] = np.abs(poses[first[at]] - poses[second[at]]).max(axis=1, initial=0.0) < 1e-9
     return np.asarray(found)
 

@@ -47,6 +47,12 @@ class Projected(Struct, frozen=True):
         return np.asarray(points @ self.plane[:2] + self.plane[2])
 
 
+def maps_of(items: Sequence[Projected]) -> Array:
+    """The map of each facet, from flat to paper and nearness, in a row (n, 9)."""
+    matrices = np.array([item.matrix for item in items]).reshape(-1, 6)
+    return np.hstack((matrices, np.array([item.shift for item in items]).reshape(-1, 3)))
+
+
 def project(
     actors: Sequence[Actor], shapes: Mapping[str, PieceShape], camera: Camera, ghost: bool = False
 ) -> list[Projected]:
@@ -84,7 +90,8 @@ def carried(
     """Flat geometries onto paper, each by its own map (as ``Camera.flat_maps`` gives them)."""
     geometries = many(flat)
     points, of = shapely.get_coordinates(geometries, return_index=True)
-    placed = np.einsum("nij,nj->ni", matrices[of, :2], points) + shifts[of, :2]
+    x, y = points[:, :1], points[:, 1:]
+    placed = matrices[of, :2, 0] * x + matrices[of, :2, 1] * y + shifts[of, :2]
     found: Geometries = shapely.set_coordinates(geometries, placed)
     return found
 

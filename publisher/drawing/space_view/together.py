@@ -6,12 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import numpy as np
 from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.many import joined_strips
-from publisher.drawing.space_view.projected import Projected
+from publisher.drawing.space_view.projected import Projected, maps_of
 from publisher.drawing.space_view.shapes import PieceShape
 
 _SAME_POSE = 9  # decimals of the map to paper
@@ -26,8 +25,7 @@ class Together(Struct, frozen=True):
 
 def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape]) -> list[Together]:
     """Groups of two and more; no facet is in two of them. Ghosts have groups of their own."""
-    maps = np.array([(*i.matrix.ravel(), *i.shift) for i in items]).reshape(-1, 9)
-    poses = (maps.round(_SAME_POSE) + 0.0).tolist()
+    poses = (maps_of(items).round(_SAME_POSE) + 0.0).tolist()
     bends: dict[tuple[str, bool, str], list[int]] = {}
     sheets: dict[tuple[object, ...], list[int]] = {}
     for k, item in enumerate(items):

@@ -20,6 +20,7 @@ from publisher.model.types import Hinge
 
 _SAMPLES = 15
 _OUT = 0.86  # how far out from the hinge the travelling point lies, as a part of the facet
+_FLAT_DEG = 0.5
 _JOIN_MM = 1e-4  # strips grow so much before they are made one
 
 
@@ -88,10 +89,10 @@ def _flat_strips(
 ) -> list[str]:
     """The moving facets that lie in one plane with a facet and hang on it by bends."""
     found = [facet]
-    smooth = {n for n in shape.smooth if abs(angles.get(n, 90.0)) < 0.5}
-    for name in found if smooth else ():
+    for name in found if shape.smooth else ():
         for fold, beyond in shape.neighbours[name]:
-            if fold in smooth and beyond in moving and beyond not in found:
+            level = fold in shape.smooth and abs(angles.get(fold, 90.0)) < _FLAT_DEG
+            if level and beyond in moving and beyond not in found:
                 found.append(beyond)
     return found
 

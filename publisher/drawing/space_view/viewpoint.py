@@ -78,6 +78,7 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
     owners: list[int] = []
     facing: list[Vector] = []
     paths: list[Array] = []
+    glue = [m for m in frame.motions if isinstance(m, Mark) and m.what in ("glue", "tape")]
     for index, actor in enumerate(stage.actors):
         shape = shapes[actor.piece.name]
         if actor.moving:
@@ -85,16 +86,12 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
                 points.append(actor.pose.apply(lift(p)))
                 owners.append(index)
                 facing.append((0.0, 0.0, 0.0))
-        for motion in frame.motions:
-            if (
-                isinstance(motion, Mark)
-                and motion.body == actor.body
-                and motion.what in ("glue", "tape")
-            ):
-                for p in _zone_points(shape, actor, motion):
+        for mark in glue:
+            if mark.body == actor.body:
+                for p in _zone_points(shape, actor, mark):
                     points.append(actor.pose.apply(lift(p)))
                     owners.append(index)
-                    side = 1.0 if motion.face == "front" else -1.0
+                    side = 1.0 if mark.face == "front" else -1.0
                     n = actor.pose.normal
                     facing.append((n[0] * side, n[1] * side, n[2] * side))
     for motion in (*frame.motions, *stage.closing):
@@ -137,7 +134,7 @@ def seen_points(
     rotations = np.array([a.pose.rotation for a in stage.actors])
     shifts = np.array([a.pose.shift for a in stage.actors])
     # in the frame of each facet: the points, the way to the viewer, where that meets the plane
-    local = np.einsum("api,aij->apj", points[None, :, :] - shifts[:, None, :], rotations)
+    local = points @ rotations - (shifts[:, None, :] @ rotations)
     ways = toward @ rotations
     across = np.abs(ways[:, 2]) > 1e-6
     local, ways, papers = local[across], ways[across], papers[across]

@@ -57,12 +57,7 @@ def _contact(a: Projected, b: Projected, layers: Layers) -> bool:
     return False
 
 
-def _ordered(a: Projected, b: Projected, layers: Layers, most: float, least: float) -> bool:
-    """Whether the order of two parallel facets is known that lie near each other: it counts
-    more than their planes, for those of folds have no thickness. A liner that is glued inside a
-    card lies beyond the plane of the other half when that is closed."""
-    if a.ghost or b.ghost or most - least > DEPTH_MM or max(most, -least) > _LAYER_MM:
-        return False
+def _ordered(a: Projected, b: Projected, layers: Layers) -> bool:
     return (a.actor.id, b.actor.id) in layers or (b.actor.id, a.actor.id) in layers
 
 
@@ -155,31 +150,32 @@ def occluders(
     np.maximum.at(most, of, depths)
     np.minimum.at(least, of, depths)
 
-    for k in np.flatnonzero(~touching):
-        i, j = int(first[k]), int(second[k])
-        a, b = items[i], items[j]
-        if _ordered(a, b, layers, float(most[k]), float(least[k])):
-            a_first = _contact(a, b, layers)
-            b_first = not a_first
-        elif unclear[k]:
-            a_first, b_first = bool(most[k] > DEPTH_MM), bool(least[k] < -DEPTH_MM)
-            if not a_first and not b_first:
-                order_now = layers_after if a.ghost or b.ghost else layers
-                a_first = _contact(a, b, order_now)
-                b_first = not a_first
-        else:
-            a_first = bool(most[k] + least[k] > 0)
-            b_first = not a_first
-        for near, far, nearer, sign in ((i, j, a_first, 1.0), (j, i, b_first, -1.0)):
-            if not nearer:
+    a_first = np.where(unclear, most > DEPTH_MM, most > -least)
+    b_first = np.where(unclear, least < -DEPTH_MM, ~a_first)
+    ghostly = ghosts[first] | ghosts[second]
+    # The known order of two parallel facets that lie near each other counts more than their
+    # planes, for those of folds have no thickness. A liner that is glued inside a card lies
+    # beyond the plane of the other half when that is closed.
+    level = ~ghostly & (most - least <= DEPTH_MM) & (np.maximum(most, -least) <= _LAYER_MM)
+    for k in np.flatnonzero(~touching & (level | ~(a_first | b_first))).tolist():
+        a, b = items[first[k]], items[second[k]]
+        if not (a_first[k] or b_first[k]) or _ordered(a, b, layers):
+            a_first[k] = _contact(a, b, layers_after if ghostly[k] else layers)
+            b_first[k] = not a_first[k]
+
+    for near, far, sign, nearer in ((first, second, 1.0, a_first), (second, first, -1.0, b_first)):
+        at = np.flatnonzero(nearer & ~touching)
+        through = (a_first & b_first)[at].tolist()
+        for k, i, j, part in zip(
+            at.tolist(), near[at].tolist(), far[at].tolist(), through, strict=True
+        ):
+            hiding[i].over.add(j)
+            if items[i].ghost:
                 continue
-            hiding[near].over.add(far)
-            if items[near].ghost:
-                continue
-            if a_first and b_first:
-                hiding[far].parts.append(_nearer_part(overlaps[k], sign * gaps[k]))
+            if part:
+                hiding[j].parts.append(_nearer_part(overlaps[k], sign * gaps[k]))
             else:
-                hiding[far].by.append(near)
+                hiding[j].by.append(i)
     return hiding
 
 
