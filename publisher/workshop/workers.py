@@ -9,9 +9,11 @@ typesetter, or it would wait for threads that were left behind.
 from __future__ import annotations
 
 import os
+import pickle
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Generic, ParamSpec, Protocol, TypeVar
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Generic, ParamSpec, Protocol, TypeVar
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
@@ -72,7 +74,8 @@ def _own(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Later[T]:
 def shared(hands: Hands, work: Callable[[T], R], items: Sequence[T]) -> Later[list[R]]:
     """``work`` on each item, in their order. The other hands begin at the front; who asks for
     the results takes what was not begun, from the end, while they go on."""
-    begun = [hands(work, item) for item in items]
+    packed = pickle.dumps(work)
+    begun: list[Later[R]] = [hands(_unpacked, packed, item) for item in items]
 
     def gathered() -> list[R]:
         mine: list[R] = []
@@ -82,6 +85,17 @@ def shared(hands: Hands, work: Callable[[T], R], items: Sequence[T]) -> Later[li
         return [*theirs, *reversed(mine)]
 
     return _Own(gathered)
+
+
+def _unpacked(packed: bytes, item: Any) -> Any:
+    return _work(packed)(item)
+
+
+@lru_cache(maxsize=2)
+def _work(packed: bytes) -> Callable[[Any], Any]:
+    """The same work on many items is handed over with each, and unpacked once."""
+    work: Callable[[Any], Any] = pickle.loads(packed)  # from the other process
+    return work
 
 
 @contextmanager
