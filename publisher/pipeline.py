@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
 from publisher import __version__
 from publisher.diagnostics import Diagnostic, has_errors
 from publisher.layout import lay_chosen, to_cut
-from publisher.model.types import Pattern
 from publisher.trade import Trade
 from publisher.workshop import (
     FolderCache,
@@ -37,14 +36,15 @@ from publisher.workshop import (
     second_hands,
     with_chosen_marks,
     with_results,
+    with_verdicts,
 )
 from publisher.workshop.checking import check_text
+from publisher.workshop.handed import cut_out, get_ready, print_out, read_booklets, read_proofs
 
 if TYPE_CHECKING:
-    from publisher.booklet.types import BookletInput, Caution, PaperName
-    from publisher.cutfiles import CutOptions, CutSheets
+    from publisher.booklet.types import BookletInput, PaperName
     from publisher.drawing.theme import Theme
-    from publisher.layout import LayoutCache, Sheet
+    from publisher.layout import LayoutCache
 
 Progress = Callable[[str], None]
 COVER_PX = 1600
@@ -81,11 +81,19 @@ def check_pattern(
     return outcome.told([finding for maker in makers for finding in maker.misfits])
 
 
+def variants_of(workshop: Workshop, whole: Outcome) -> tuple[Outcome, ...]:
+    """Each variant of a pattern checked as it is; none of what is a variant already."""
+    if whole.program is None or whole.pattern is None or whole.pattern.variant:
+        return ()
+    names = [variant.name.text for variant in whole.program.variants]
+    return tuple(check_pattern(workshop, whole.name, variant) for variant in names)
+
+
 def build_bundle(
     workshop: Workshop, name: str, progress: Progress = quiet, variant: str = ""
 ) -> Outcome:
     """Check, draw, cut, read back, typeset, pack, and open what was packed."""
-    with second_hands(_get_ready) as handed:
+    with second_hands(get_ready) as handed:
         return _built(workshop, name, progress, handed, variant)[0]
 
 
@@ -98,7 +106,7 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
     names, wrong = in_front_order(workshop, names)
     found: list[Diagnostic] = [*wrong]
     sources: dict[str, str] = {}
-    with second_hands(_get_ready) as handed:
+    with second_hands(get_ready) as handed:
         for name in names:
             outcome, book = _built(workshop, name, progress, handed)
             built.append(outcome)
@@ -117,11 +125,6 @@ def build_site(workshop: Workshop, names: Sequence[str], progress: Progress = qu
     pages = read_own_pages(workshop)
     site = website.build_site(tuple(books), settings, website.look_of(theme, files), pages)
     return Outcome("site", tuple(found), sources, files=site, bundles=tuple(built))
-
-
-def _get_ready() -> None:
-    """Import what the cut files, their read-back and the pictures need."""
-    from publisher import booklet, cutfiles, readback, templates  # noqa: F401
 
 
 def _built(
@@ -174,11 +177,11 @@ def _bundled(
     said = (cutfiles.score_words(options.score_as), cutfiles.copies_words(cutting.copies or 1))
     progress(f"{name}: drawings and cut files")
     still = handed(booklet.draw_still, pattern, story, theme)
-    cut_files = handed(_cut, parts, sheets, options, trade)
+    cut_files = handed(cut_out, parts, sheets, options, trade)
     warned = tuple(caution for caution in cautions if caution.when == "knife")
     language = workshop.settings.language
     beside = read_companions(workshop, name)
-    printing = handed(_printed, parts, sheets, trade, warned, language, theme, beside)
+    printing = handed(print_out, parts, sheets, trade, warned, language, theme, beside)
     reckoning = handed(told.all_data, parts, sheets, trade, cutting)
     at_ends = ends()
     book = booklet.gather(
@@ -209,11 +212,18 @@ def _bundled(
     texts = (licence.text, *(text for c in book.cautions for text in (c.hazard, c.avoid)))
     works = tuple(work for _, work in cut.work)
     booklets = {f"{name}-{p}.pdf": pdf for p, pdf in zip(PAPERS, setting, strict=True)}
-    misprints = handed(_misprints, booklets, pattern, sheets, outcome.checks, works, texts, parts)
+    misprints = handed(
+        read_booklets, booklets, pattern, sheets, outcome.checks, works, texts, parts
+    )
     printed, wrong = printing()
     outcome = with_results(outcome.told([*differs, *wrong]), at_ends())
     if outcome.failed:
         return outcome, None
+    proofs: dict[str, bytes] = {}
+    if cutting.proof == "in the bundle":
+        progress(f"{name}: proof sheet")
+        proofs, wrong = _proofs(workshop, outcome, theme, look, handed)
+        outcome = outcome.told(wrong)
     progress(f"{name}: bundle")
     diagrams = booklet.diagrams(book)
     files = {f"diagrams/{file}": bundle.BundleFile("diagram", d) for file, d in diagrams.items()}
@@ -224,6 +234,7 @@ def _bundled(
         files[path] = bundle.BundleFile(
             "printed" if path.startswith("printed/") else "template", pdf
         )
+    files |= {f"proof/{file}": bundle.BundleFile("proof", data) for file, data in proofs.items()}
     files["pictures/cover.png"] = bundle.BundleFile("picture", picture.result())
     made = (parts, sheets, outcome.checks, files, licence, __version__)
     packed = bundle.pack(*made, dict(cut.work), cutting, maker, reckoning())
@@ -231,35 +242,20 @@ def _bundled(
     return replace(outcome, files=diagrams, zip_bytes=packed), book
 
 
-def _cut(
-    pattern: Pattern, sheets: tuple[Sheet, ...], options: CutOptions, trade: Trade
-) -> tuple[CutSheets, list[Diagnostic]]:
-    from publisher import readback
-
-    return readback.cut_and_measured(pattern, sheets, options, trade)
-
-
-def _misprints(booklets: Mapping[str, bytes], *about: Any) -> list[Diagnostic]:
-    """Figures in the booklets that are none of the model's; ``about`` as ``known`` takes it."""
-    from publisher import readback
-
-    return readback.measure_booklets(booklets, readback.known(*about))
-
-
-def _printed(
-    pattern: Pattern,
-    sheets: tuple[Sheet, ...],
-    trade: Trade,
-    cautions: tuple[Caution, ...],
-    language: str,
+def _proofs(
+    workshop: Workshop,
+    outcome: Outcome,
     theme: Theme,
-    beside: Mapping[str, bytes],
+    look: Mapping[str, bytes],
+    handed: Hands,
 ) -> tuple[dict[str, bytes], list[Diagnostic]]:
-    """Templates and printed pieces, and what is wrong with them."""
-    from publisher import printed, readback, templates
+    """The proof sheet of a pattern and its variants, and what is wrong with it."""
+    from publisher import proof
 
-    warned = [templates.Warned(c.signal, c.hazard, c.avoid) for c in cautions]
-    files, wrong = readback.printed_and_measured(pattern, sheets, trade, warned, language)
-    fills = printed.fills_of(pattern, theme)
-    more, also = readback.pieces_printed(pattern, beside, fills, trade, language)
-    return {**files, **more}, [*wrong, *also]
+    missing = proof.missing_templates(theme, look)
+    if missing:
+        return {}, missing
+    each = (with_verdicts(o, workshop.trade) for o in (outcome, *variants_of(workshop, outcome)))
+    parts = [proof.Part(o.pattern, o.checks) for o in each if o.pattern is not None]
+    files = proof.proof_sheet(parts, theme, look, workshop.settings.title, PAPERS)
+    return files, handed(read_proofs, files, [(p.pattern, p.checks) for p in parts])()

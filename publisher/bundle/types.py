@@ -16,6 +16,7 @@ Role: TypeAlias = Literal[
     "printed",
     "diagram",
     "picture",
+    "proof",
     "other",
 ]
 

@@ -132,6 +132,8 @@ def _contents(paths: Sequence[str]) -> str:
         items.append("diagrams: every drawing of the booklet as a file of its own")
     if _under(paths, "pictures"):
         items.append("pictures: the finished thing")
+    if _under(paths, "proof"):
+        items.append("proof: what fits, by how much and for whom, on a sheet and on a page")
     items.append("LICENCE.txt: what you may do with this pattern")
     items.append("manifest.json: sizes, pieces, sheets and checks, for programs")
     return _listed(items)

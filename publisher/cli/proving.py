@@ -17,15 +17,15 @@ def proof(speech: Speech, names: Sequence[str], out: Path | None, paper: PaperNa
     workshop = open_here(speech)
     if workshop is None:
         return
-    from publisher.pipeline import check_pattern
-    from publisher.proof import TEMPLATES, proof_sheet
+    from publisher.pipeline import check_pattern, variants_of
+    from publisher.proof import Part, missing_templates, proof_sheet
     from publisher.workshop import look_of, thoroughly, write_file
 
     listed = some_chosen(speech, workshop, names)
     theme, look = look_of(workshop)
-    missing = [file for file in TEMPLATES if file not in look]
+    missing = missing_templates(theme, look)
     if missing:
-        speech.trouble(f"The theme {theme.name} has no {' and no '.join(missing)}.")
+        speech.findings(missing, {})
         return
     folder = out or workshop.build / "proof"
     for name in listed:
@@ -34,8 +34,9 @@ def proof(speech: Speech, names: Sequence[str], out: Path | None, paper: PaperNa
         if outcome.failed or outcome.pattern is None:
             speech.result(f"{name}: what does not hold has no proof sheet; nothing is written")
             continue
-        title = workshop.settings.title
-        made = proof_sheet(outcome.pattern, outcome.checks, theme, look, title, paper)
+        each = (outcome, *(thoroughly(v, workshop.trade) for v in variants_of(workshop, outcome)))
+        parts = [Part(o.pattern, o.checks) for o in each if o.pattern is not None]
+        made = proof_sheet(parts, theme, look, workshop.settings.title, (paper,))
         for file, data in made.items():
             write_file(folder / file, data)
             speech.result(f"{name}: {shown(folder / file)}")

@@ -1,18 +1,19 @@
 """A small sketch of a fit: one thing in another, drawn to scale from the check's own figures.
 
-Where a check gives no two sizes, the pieces that it speaks of are drawn flat.
+A mat is drawn on what it lies on. Where a check gives no two sizes, the piece that it speaks of
+first is drawn flat.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
 from publisher.drawing.theme import Theme
 from publisher.geometry.flatten import flattened
-from publisher.geometry.path import Path
-from publisher.model.types import Pattern, Piece
+from publisher.geometry.path import Path, Point
+from publisher.model.types import MatOf, Pattern, Piece
 from publisher.proof.fits import Fit
 
 WIDE, HIGH, PAD = 44.0, 30.0, 2.0
@@ -37,7 +38,25 @@ def sketch_of(fit: Fit, pattern: Pattern, theme: Theme) -> Sketch:
         (p for p in pattern.pieces if p.name in fit.subject), key=lambda p: fit.subject.find(p.name)
     )
     named = [p for p in pieces if not any(p.name in o.name and p is not o for o in pieces)]
-    return Sketch(_flat(named[0] if named else pattern.pieces[0], theme), f"{fit.subject}, flat")
+    piece = named[0] if named else pattern.pieces[0]
+    beneath = _beneath(piece, pattern)
+    alt = f"{fit.subject}, drawn flat" + (" and to scale" if beneath else "")
+    return Sketch(_flat(piece, theme, beneath), alt)
+
+
+def _beneath(piece: Piece, pattern: Pattern) -> tuple[Point, ...]:
+    """The panel that a mat lies on or behind, in the mat's own coordinates."""
+    if not isinstance(piece.derived, MatOf):
+        return ()
+    mat = piece.derived
+    panels = [
+        panel
+        for other in pattern.pieces
+        if other.name == mat.piece
+        for panel in other.panels
+        if panel.name == mat.panel
+    ]
+    return tuple((x - mat.offset[0], y - mat.offset[1]) for p in panels for x, y in p.ring)
 
 
 def _outer(numbers: Mapping[str, float]) -> tuple[float, float] | None:
@@ -79,26 +98,41 @@ def _nested(outer: tuple[float, float], inner: tuple[float, float], theme: Theme
     return _svg(box(inner, f'fill="{theme.colours["plain"]}"') + box(outer, line))
 
 
-def _flat(piece: Piece, theme: Theme) -> str:
+def _flat(piece: Piece, theme: Theme, beneath: tuple[Point, ...]) -> str:
     x0, y0, x1, y1 = piece.bounds
+    xs, ys = [x0, x1, *(x for x, _ in beneath)], [y0, y1, *(y for _, y in beneath)]
+    x0, y0, x1, y1 = min(xs), min(ys), max(xs), max(ys)
     scale = min((WIDE - 2 * PAD) / (x1 - x0), (HIGH - 2 * PAD) / (y1 - y0))
     dx, dy = (WIDE - (x1 - x0) * scale) / 2, (HIGH - (y1 - y0) * scale) / 2
 
+    def ring(points: Iterable[Point]) -> str:
+        return "M" + "L".join(
+            f"{dx + (x - x0) * scale:.3f} {dy + (y - y0) * scale:.3f}" for x, y in points
+        )
+
     def data(path: Path) -> str:
-        points = [
-            f"{dx + (x - x0) * scale:.3f} {dy + (y - y0) * scale:.3f}"
-            for x, y in flattened(path, 0.05)
-        ]
-        return "M" + "L".join(points) + ("Z" if path.closed else "")
+        return ring(flattened(path, 0.05)) + ("Z" if path.closed else "")
 
     rings = "".join(data(r) for r in (piece.outline.outer, *piece.outline.holes))
     folds = "".join(data(s.path) for s in piece.scores)
     ink, paper = theme.colours["ink"], theme.paper_colour("front", piece.stock)
-    return _svg(
-        f'<path d="{rings}" fill="{paper}" fill-rule="evenodd" stroke="{ink}"'
-        f' stroke-width="0.35"/><path d="{folds}" fill="none" stroke="{theme.colours["crease"]}"'
-        ' stroke-width="0.18"/>'
+    other = (
+        f'<path d="{ring(beneath)}Z" fill="none" stroke="{ink}" stroke-width="0.18"/>'
+        if beneath
+        else ""
     )
+    # What a mat lies behind is drawn over it.
+    over = _covers(piece)
+    return _svg(
+        ("" if over else other)
+        + f'<path d="{rings}" fill="{paper}" fill-rule="evenodd" stroke="{ink}"'
+        f' stroke-width="0.35"/><path d="{folds}" fill="none" stroke="{theme.colours["crease"]}"'
+        ' stroke-width="0.18"/>' + (other if over else "")
+    )
+
+
+def _covers(piece: Piece) -> bool:
+    return isinstance(piece.derived, MatOf) and piece.derived.behind
 
 
 def _svg(inside: str) -> str:

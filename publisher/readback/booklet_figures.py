@@ -51,15 +51,20 @@ def compared_text(path: str, pages: Sequence[str], known: Known) -> Iterator[Dia
     for number, text in enumerate(pages, 1):
         where = f"{path}, page {number}"
         alone: list[Figure] = []
+        yield from figures_that_differ(where, text, known)
         for figure in figures_on(text):
-            if not _holds(figure, known):
-                yield _told(where, f"nothing in the design is {figure.written}")
-            elif (
-                figure.again is None and figure.unit in ("mm", "in") and not _is_said(figure, known)
-            ):
+            single = figure.again is None and figure.unit in ("mm", "in")
+            if single and _holds(figure, known) and not _is_said(figure, known):
                 alone.append(figure)
         yield from _without_partner(where, alone, known)
     yield from _wrong_rows(path, pages, known)
+
+
+def figures_that_differ(where: str, text: str, known: Known) -> Iterator[Diagnostic]:
+    """Figures on a page that are none of the model's."""
+    for figure in figures_on(text):
+        if not _holds(figure, known):
+            yield _told(where, f"nothing in the design is {figure.written}")
 
 
 def _is_said(figure: Figure, known: Known) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from html.parser import HTMLParser
 
 import pypdfium2 as pdfium
 from msgspec import Struct
@@ -18,13 +19,15 @@ RULED_FROM_MM = 2.0
 RULER_PARTS = (2, 4, 8, 16, 32)
 _EXACT = 1e-6
 _WHOLE = r"\d+(?:\.\d+)?"
-_NUMBER = rf"(?:\d+(?:[ \n]\d+[/⁄]\d+|[/⁄]\d+)|{_WHOLE})"
-_UNIT = r"(?:mm|cm²|cm|m|sq[ \n]in|in|ft|g/m²)(?![\w²/])"
-_ONE = rf"(?P<list>{_NUMBER}(?:[ \n]*×[ \n]*{_NUMBER})*)(?:[ \n](?P<unit>{_UNIT})|(?P<turn>°))"
+_GAP = r"[ \n]{1,2}"  # a reader gives a line's end a space of its own
+_NUMBER = rf"(?:\d+(?:{_GAP}\d+[/⁄]\d+|[/⁄]\d+)|{_WHOLE})"
+_SHARE = rf"(?!{_GAP}1000?(?![\d.]|{_GAP}(?:mm|×)))"  # "4 in 100" is no length
+_UNIT = rf"(?:mm|cm²|cm|m|sq{_GAP}in|in{_SHARE}|ft|g/m²)(?![\w²/])"
+_ONE = rf"(?P<list>{_NUMBER}(?:[ \n]*×[ \n]*{_NUMBER})*)(?:{_GAP}(?P<unit>{_UNIT})|(?P<turn>°))"
 _FIGURE = re.compile(rf"(?<![\w.,/⁄-]){_ONE}")
 _JOIN = re.compile(r"[ \n]*\(")
 _TIMES = re.compile(r"[ \n]*×[ \n]*")
-_SHAPE = re.compile(r"(?:(?P<whole>\d+)(?P<gap>[ \n]))?(?P<over>\d+)[/⁄](?P<under>\d+)")
+_SHAPE = re.compile(r"(?:(?P<whole>\d+)(?P<gap>[ \n]+))?(?P<over>\d+)[/⁄](?P<under>\d+)")
 
 
 class Number(Struct, frozen=True):
@@ -54,6 +57,35 @@ def pages_of(pdf: bytes) -> list[str]:
         return [page.get_textpage().get_text_range().replace("\r\n", "\n") for page in document]
     finally:
         document.close()
+
+
+def page_of(html: bytes) -> str:
+    """The text of a page of HTML. Raises ValueError where its tags are not in order."""
+    reader = _Words()
+    reader.feed(html.decode("utf-8"))
+    reader.close()
+    return " ".join(" ".join(reader.words).split())
+
+
+class _Words(HTMLParser):
+    """Raises where a tag is closed that is not open."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.words: list[str] = []
+        self.open: list[str] = [""]
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag not in ("meta", "br", "link", "img"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.open.pop() != tag:
+            raise ValueError(f"a {tag} is closed that is not open")
+
+    def handle_data(self, data: str) -> None:
+        if self.open[-1] not in ("style", "script"):
+            self.words.append(data)
 
 
 def figures_on(text: str) -> Iterator[Figure]:
@@ -86,7 +118,7 @@ def number_of(said: str) -> Number:
         decimals = len(said.partition(".")[2])
         return Number(float(said), 10.0**-decimals)
     part, whole = int(shape["over"]) / int(shape["under"]), float(shape["whole"] or 0)
-    other = part if shape["gap"] == "\n" else None
+    other = part if "\n" in (shape["gap"] or "") else None
     return Number(whole + part, 1.0 / int(shape["under"]), True, other)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -46,9 +46,11 @@ def known(
     work: Iterable[Work],
     texts: Iterable[str],
     parts: Pattern | None = None,
+    margins: bool = False,
 ) -> Known:
     """``texts`` are what the booklet carries of the author's and the trade's own words;
-    ``parts`` the pattern as it lies on the sheets."""
+    ``parts`` the pattern as it lies on the sheets. With ``margins`` how far each check is from
+    failing may be said too."""
     pieces = [*pattern.pieces, *(parts.pieces if parts else ())]
     listed = list(sheets)
     drawn = {round(mm, 6) for piece in pieces for mm in _drawn(pattern, piece)}
@@ -59,6 +61,7 @@ def known(
     for result in results:
         lengths |= {abs(v) for name, v in result.numbers if name.endswith("_mm")}
         angles |= {v for name, v in result.numbers if name.endswith("_deg")}
+        lengths |= {abs(mm) for _, mm in result.slack} if margins else set()
     for action in (a for step in pattern.steps for a in step.actions):
         angles |= {action.angle_deg} if action.angle_deg is not None else set()
         lengths |= {action.length_mm} if action.length_mm is not None else set()
@@ -83,6 +86,23 @@ def known(
         said=frozenset(said),
         sizes=tuple((s.name, s.values, s.unit) for s in pattern.sizes),
         first=pattern.meta.first_unit,
+    )
+
+
+def joined(several: Sequence[Known]) -> Known:
+    """What any of these may say, without a table of sizes."""
+    first = several[0]
+    return Known(
+        lengths=tuple(sorted({v for k in several for v in k.lengths})),
+        drawn=tuple(sorted({v for k in several for v in k.drawn})),
+        long=tuple(sorted({v for k in several for v in k.long})),
+        angles=tuple(sorted({v for k in several for v in k.angles})),
+        areas=tuple(v for k in several for v in k.areas),
+        papers=tuple(sorted({v for k in several for v in k.papers})),
+        chosen=tuple(v for k in several for v in k.chosen),
+        said=frozenset(v for k in several for v in k.said),
+        sizes=(),
+        first=first.first,
     )
 
 

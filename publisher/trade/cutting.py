@@ -1,4 +1,4 @@
-"""What may be chosen about sheets and cut files, and the words in which it is said.
+"""What may be chosen about sheets, cut files and the bundle, and the words in which it is said.
 
 The same keys and words serve a pattern's front matter and a workshop's settings. What is not
 said anywhere is left to the stages.
@@ -23,7 +23,7 @@ class Cutting(Struct, frozen=True):
 
     ``copies`` is how often the whole pattern is laid. ``scores`` is "groups", "dashes" or
     "drawn"; ``formats`` come beside the plain ones. ``pieces`` is "on sheets" or "alone too",
-    ``edges`` "apart" or "shared", ``overcut`` "no" or "yes".
+    ``edges`` "apart" or "shared", ``overcut`` "no" or "yes", ``proof`` "apart" or "in the bundle".
     """
 
     sheet: str = ""
@@ -36,6 +36,7 @@ class Cutting(Struct, frozen=True):
     pieces: str = ""
     edges: str = ""
     overcut: str = ""
+    proof: str = ""
 
 
 class Key(Struct, frozen=True):
@@ -86,6 +87,7 @@ KEYS: tuple[Key, ...] = (
     Key("pieces", "on sheets or alone too", words=("on sheets", "alone too")),
     Key("edges", "apart or shared", words=("apart", "shared")),
     Key("overcut", "no or yes", words=("no", "yes")),
+    Key("proof", "in the bundle or apart", words=("in the bundle", "apart")),
 )
 
 
@@ -102,6 +104,7 @@ def read_cutting(said: Mapping[str, str]) -> Cutting:
         pieces=said.get("pieces", ""),
         edges=said.get("edges", ""),
         overcut=said.get("overcut", ""),
+        proof=said.get("proof", ""),
     )
 
 

@@ -14,10 +14,10 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 from publisher.drawing.png import outlined, to_png
+from publisher.drawing.webfaces import licence_text, woff2
 from publisher.website.styles import fonts_of, style_sheet
 from publisher.website.types import SiteLook, SitePattern, SiteSettings
 from publisher.website.view import POST_PICTURE, card, pattern_view, pictures_of
-from publisher.website.webfonts import licence_text, woff2
 from publisher.website.words import figures, safe_link
 
 POST_PX = 1200

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from publisher.drawing.webfaces import WebFont, web_fonts
 from publisher.website.types import SiteLook
-from publisher.website.webfonts import WebFont, web_fonts
 
 
 def fonts_of(look: SiteLook) -> tuple[WebFont, ...]:

@@ -34,6 +34,7 @@ from publisher.workshop.thorough import (
     thoroughly,
     with_chosen_marks,
     with_results,
+    with_verdicts,
 )
 from publisher.workshop.workers import Hands, second_hands
 from publisher.workshop.writing import write_file, write_folder
@@ -70,6 +71,7 @@ __all__ = [
     "thoroughly",
     "with_chosen_marks",
     "with_results",
+    "with_verdicts",
     "write_file",
     "write_folder",
 ]

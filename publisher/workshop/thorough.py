@@ -48,6 +48,23 @@ def with_chosen_marks(outcome: Outcome, trade: Trade) -> Outcome:
     return replace(outcome, pattern=replace(pattern, meta=spoken.meta, body=spoken.body))
 
 
+def with_verdicts(outcome: Outcome, trade: Trade) -> Outcome:
+    """The same with whether makers succeed, by machine, by hand and by a ruler: what a proof sheet
+    tells beside the checks, and takes no sweep."""
+    pattern, story = outcome.pattern, outcome.story
+    if outcome.failed or pattern is None or story is None:
+        return outcome
+    from publisher.checks.context import Context
+    from publisher.checks.making_verdicts import making_verdicts
+    from publisher.checks.own import CODE, own_trade, waived
+    from publisher.checks.ruler_verdicts import ruler_verdicts
+
+    context = Context(pattern, story, own_trade(pattern, trade))
+    found = waived(pattern, (*making_verdicts(context), *ruler_verdicts(context)))
+    # Whether every waiver is needed is not asked of these few.
+    return with_results(outcome, tuple(r for r in found if r.code != CODE))
+
+
 def thoroughly(outcome: Outcome, trade: Trade) -> Outcome:
     """The same with what ranges, tolerances, rulers and papers had to say; a pattern that fails
     as it is written is not looked at again."""

@@ -7,10 +7,10 @@ from functools import partial
 
 from msgspec.structs import replace
 
-from publisher import booklet, bundle, cutfiles, readback
+from publisher import booklet, bundle, cutfiles, proof, readback
 from publisher.checks import run_checks
 from publisher.diagnostics import Diagnostic
-from publisher.drawing.theme import parse_theme
+from publisher.drawing.theme import Theme, parse_theme
 from publisher.geometry.path import Line, Path, polygon
 from publisher.language import parse
 from publisher.layout import lay_out
@@ -94,8 +94,12 @@ def _long_list() -> Iterable[Diagnostic]:
 def _strange_letter() -> Iterable[Diagnostic]:
     outcome = compile_text("A lucky sign: \N{CJK UNIFIED IDEOGRAPH-798F}.\n")
     assert outcome.pattern is not None
-    theme = (ROOT / "themes" / workshop().settings.theme / "theme.toml").read_text("utf-8")
-    return booklet.missing_letters(outcome.pattern, parse_theme(theme))
+    return booklet.missing_letters(outcome.pattern, _theme())
+
+
+def _theme() -> Theme:
+    file = ROOT / "themes" / workshop().settings.theme / "theme.toml"
+    return parse_theme(file.read_text("utf-8"))
 
 
 def _written(change: Callable[[bytes], bytes | None]) -> Iterable[Diagnostic]:
@@ -227,6 +231,7 @@ PROVOKED: Mapping[str, Callable[[], Iterable[Diagnostic]]] = {
     "printed-figure-differs": lambda: readback.measure_booklets(
         {"box-a4.pdf": b"%PDF"}, readback.known(envelope_pattern(), (), (), (), ())
     ),
+    "proof-not-in-theme": lambda: proof.missing_templates(_theme(), {})[:1],
     "ruler-breaks-fit": lambda: _thoroughly("ruler-breaks-fit"),
     "score-off-paper": lambda: _checked(_long_score),
     "settings-wrong": lambda: read_settings('titel = "Potting Shed Paper"')[1],

@@ -5,21 +5,27 @@ from __future__ import annotations
 import io
 from functools import cache
 from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
 
 import pypdfium2
 import pytest
 import svgelements
+from msgspec.structs import replace
 
+from publisher import proof
 from publisher.checks.context import Context
 from publisher.checks.making_verdicts import making_verdicts
 from publisher.checks.ruler_verdicts import ruler_verdicts
 from publisher.checks.types import CheckResult
 from publisher.model.types import Pattern
-from publisher.pipeline import check_pattern
-from publisher.proof import Fit, fits_of, proof_sheet
+from publisher.pipeline import build_bundle, check_pattern
+from publisher.proof import Fit, Part, fits_of, missing_templates, proof_sheet
 from publisher.proof.sketch import sketch_of
-from publisher.workshop import look_of
+from publisher.readback import measure_proofs
+from publisher.workshop import look_of, open_workshop
 from tests.compiled import workshop
+from tests.workshops import built, copied
 
 
 @cache
@@ -38,7 +44,7 @@ def proven() -> tuple[Pattern, tuple[CheckResult, ...]]:
 @cache
 def sheet() -> dict[str, bytes]:
     theme, look = look_of(workshop())
-    return proof_sheet(*proven(), theme, look, "Potting Shed Paper")
+    return proof_sheet([Part(*proven())], theme, look, "Potting Shed Paper")
 
 
 def fit(subject: str) -> Fit:
@@ -123,4 +129,119 @@ def test_both_forms_say_every_fit() -> None:
 
 def test_the_same_bytes_every_time() -> None:
     theme, look = look_of(workshop())
-    assert proof_sheet(*proven(), theme, look, "Potting Shed Paper") == sheet()
+    assert proof_sheet([Part(*proven())], theme, look, "Potting Shed Paper") == sheet()
+
+
+# ---------------------------------------------------------------- variants, and read back
+
+
+@cache
+def parted() -> tuple[Part, Part]:
+    """The pattern, and it again as one of its variants would be."""
+    pattern, checks = proven()
+    outcome = check_pattern(workshop(), "plan-wallet")
+    assert outcome.pattern is not None
+    return Part(pattern, checks), Part(replace(outcome.pattern, variant="slim"), outcome.checks)
+
+
+@cache
+def two_parts() -> dict[str, bytes]:
+    theme, look = look_of(workshop())
+    return proof_sheet(parted(), theme, look, "Potting Shed Paper", ("a4", "letter"))
+
+
+def read(files: dict[str, bytes]) -> list[str]:
+    found = measure_proofs(files, [(p.pattern, p.checks) for p in parted()])
+    assert {d.code for d in found} <= {"printed-figure-differs"}
+    return [d.message for d in found]
+
+
+def test_each_variant_has_a_part_and_each_paper_a_file() -> None:
+    files = two_parts()
+    assert sorted(files) == [
+        "sliding-box-proof-a4.pdf",
+        "sliding-box-proof-letter.pdf",
+        "sliding-box-proof.html",
+    ]
+    html = files["sliding-box-proof.html"].decode()
+    assert html.index('<h2 class="part">Slim</h2>') > html.index("Sleeve on drawer")
+    assert html.count("font/woff2;base64,") == 4
+    assert "Plan in body" in html
+    assert read(files) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "message"),
+    [
+        ("1.2 mm above least", "1.3 mm above least", "nothing in the design is 1.3 mm"),
+        ("4 mm (0.157 in) of", "4 mm (0.167 in) of", "nothing in the design is 4 mm (0.167 in)"),
+        ("Stack goes into", "It goes into", "it does not say that stack goes into drawer"),
+        ("</article>", "</div>", "it cannot be read"),
+    ],
+)
+def test_a_page_that_says_something_else_is_caught(old: str, new: str, message: str) -> None:
+    html = two_parts()["sliding-box-proof.html"].decode()
+    assert old in html
+    found = read({"proof.html": html.replace(old, new).encode()})
+    assert any(m.startswith(f"proof.html: {message}") for m in found), found
+
+
+def test_a_pdf_that_says_something_else_is_caught() -> None:
+    """As a slip of the checks' figures between checking and setting would."""
+    theme, look = look_of(workshop())
+    first, second = parted()
+    checks = tuple(
+        replace(r, sentence=r.sentence.replace("3.2 mm", "2.3 mm")) for r in first.checks
+    )
+    wrong = proof_sheet((Part(first.pattern, checks), second), theme, look, "Potting Shed Paper")
+    found = read({"proof.pdf": wrong["sliding-box-proof.pdf"]})
+    assert "proof.pdf, page 1: nothing in the design is 2.3 mm (0.126 in)" in found
+
+
+def test_a_theme_without_templates_is_told() -> None:
+    theme, look = look_of(workshop())
+    without = {path: data for path, data in look.items() if path != "proof.typ"}
+    assert missing_templates(theme, look) == []
+    (found,) = missing_templates(theme, without)
+    assert (found.code, found.message) == (
+        "proof-not-in-theme",
+        "the theme potting-shed has no proof.typ",
+    )
+
+
+# ---------------------------------------------------------------- in the bundle
+
+WANTED = ("licence: personal", "proof: in the bundle\nlicence: personal")
+
+
+def test_a_bundle_has_the_sheet_where_it_is_wanted(tmp_path: Path) -> None:
+    bundle = built(copied(tmp_path, sliding_box=WANTED), "sliding-box")
+    listed = {f["path"]: f["role"] for f in bundle.manifest["files"]}
+    assert {path for path, role in listed.items() if role == "proof"} == {
+        "proof/sliding-box-proof-a4.pdf",
+        "proof/sliding-box-proof-letter.pdf",
+        "proof/sliding-box-proof.html",
+    }
+    assert "proof: what fits" in bundle.files["START-HERE.txt"].decode()
+    assert b"Makers" in bundle.files["proof/sliding-box-proof.html"]
+
+
+def test_a_bundle_has_none_where_nobody_asks(tmp_path: Path) -> None:
+    bundle = built(copied(tmp_path), "sliding-box")
+    assert [path for path in bundle.files if path.startswith("proof/")] == []
+
+
+def test_a_wrong_sheet_does_not_leave(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    opened, _ = open_workshop(copied(tmp_path, sliding_box=WANTED))
+    own = proof.proof_sheet
+
+    def misprinted(*given: Any) -> dict[str, bytes]:
+        return {
+            path: data.replace(b"3.2 mm", b"2.3 mm") if path.endswith("html") else data
+            for path, data in own(*given).items()
+        }
+
+    monkeypatch.setattr(proof, "proof_sheet", misprinted)
+    outcome = build_bundle(opened, "sliding-box")
+    assert outcome.failed
+    assert {d.code for d in outcome.diagnostics} == {"printed-figure-differs"}
