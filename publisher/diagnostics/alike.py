@@ -21,9 +21,24 @@ def told_once(findings: Iterable[Diagnostic]) -> list[Diagnostic]:
     if len(listed) < 2:
         return listed
     groups: dict[object, list[Diagnostic]] = {}
-    for number, finding in enumerate(listed):
+    for number, finding in enumerate(_from_one_end(listed)):
         groups.setdefault(_key(finding) or number, []).append(finding)
     return [_joined(group) for group in groups.values()]
+
+
+def _from_one_end(findings: Sequence[Diagnostic]) -> list[Diagnostic]:
+    """A name that is given twice, told at one of both places: the paper is laid out in another
+    order than its lines are read in, so each stage takes another one for the first."""
+    ends: set[frozenset[object]] = set()
+    kept: list[Diagnostic] = []
+    for finding in findings:
+        both = frozenset(place.span for place in finding.places)
+        if finding.code == "name-taken" and len(both) > 1:
+            if both in ends:
+                continue
+            ends.add(both)
+        kept.append(finding)
+    return kept
 
 
 def _key(finding: Diagnostic) -> object:

@@ -9,8 +9,8 @@ from msgspec import Struct
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
 from publisher.language.ast import Phrase, Ref, Statement
-from publisher.language.phrases import leading_name, plain_word
-from publisher.language.statements import MEANT, STATEMENTS, StatementSpec, Where
+from publisher.language.phrases import joining_word, joins_nothing, leading_name, plain_word
+from publisher.language.statements import STATEMENTS, StatementSpec, Where
 
 ANYWHERE = ("called", "when")
 """Joinings that every statement takes."""
@@ -35,7 +35,9 @@ def find_spec(statement: Statement, where: Where) -> tuple[StatementSpec | None,
 def _unknown_head(statement: Statement, where: Where) -> Diagnostic:
     head, span = statement.head, statement.head_span
     code = "unknown-action" if where == "step" else "unknown-statement"
-    near = nearest(head, STATEMENTS[where])
+    from publisher.language.meant import head_meant_by  # only a line that fails waits
+
+    near = head_meant_by(head, where) or nearest(head, STATEMENTS[where])
     other: Where = "piece" if where == "step" else "step"
     message = f"no line of a {where} begins with ‘{head}’"
     notes: tuple[str, ...] = ()
@@ -136,7 +138,10 @@ class _Check(Struct):
 
     def _joinings(self, phrase: Phrase) -> Iterator[Diagnostic]:
         for joining in phrase.joinings:
-            word, span = _joining_word(joining)
+            word, span = joining_word(joining)
+            if joins_nothing(phrase, joining):
+                yield self._strange(word, span, ())
+                continue
             if word in self.spec.joins or word in ANYWHERE:
                 continue
             if word == "on" and self.spec.needs_face:
@@ -210,6 +215,15 @@ class _Check(Struct):
                 ways_out=(WayOut("put a comma there", Edit(gap, f"{first},")),),
             )
             return
+        if self.spec.head in ("colour", "stamp"):
+            yield Diagnostic(
+                "unknown-word",
+                "error",
+                f'what it is done with stands in quotation marks at the end: "{label}"',
+                (Place(span),),
+                ways_out=(WayOut(f'write ‘"{label}"’', Edit(span, f'"{label}"')),),
+            )
+            return
         if not self.spec.labels and rest:
             # "turn drawer ovr lid": the slip is in the joining word.
             start = Span(span.file, span.start, span.start + len(first), span.line, span.column)
@@ -232,8 +246,9 @@ class _Check(Struct):
         """``slit takes ‘wide’, ‘deep’; ‘tall’ is not one of them``."""
         head, known = self.spec.head, [c for c in choices if c not in ANYWHERE]
         shown = f"‘{said}’" if quoted else said
-        meant = MEANT.get(said)
-        near = meant if meant in known else nearest(said, known)
+        from publisher.language.meant import meant_by  # only a line that fails waits
+
+        near = meant_by(said, known) or nearest(said, known)
         ways: tuple[WayOut, ...] = ()
         if not known:
             message = (
@@ -252,22 +267,6 @@ def _listed(words: Iterable[str]) -> str:
     if len(quoted) == 1:
         return quoted[0]
     return ", ".join(quoted[:-1]) + " and " + quoted[-1]
-
-
-def _joining_word(joining: ast.Joining) -> tuple[str, Span]:
-    match joining:
-        case ast.Prep():
-            return joining.word, joining.word_span
-        case ast.FromTo():
-            return "from", joining.span
-        case ast.Called():
-            return "called", joining.span
-        case ast.When():
-            return "when", joining.span
-        case ast.By():
-            return "by", joining.span
-        case ast.Quoted():
-            return joining.word, joining.span
 
 
 def _only_side(value: ast.Place | None) -> ast.Segment | None:

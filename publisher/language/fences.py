@@ -10,7 +10,6 @@ from msgspec.structs import replace
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
 from publisher.language.build import Builder
-from publisher.language.explain import explain
 from publisher.language.expressions import words_of
 from publisher.language.indented import moved_in
 from publisher.language.lexer import lex
@@ -144,7 +143,9 @@ class _Reader:
         if isinstance(parsed, Unexpected):
             # One finding for one line: what the lexer has said explains the rest.
             if not lexed.findings:
-                self.found.findings.append(explain(body, text, line, tokens, parsed, mode))
+                from publisher.language.turns import refused  # only such a line waits for it
+
+                self.found.findings.append(refused(body, text, line, tokens, parsed, mode))
         elif not lexed.findings:
             return parsed
         self.found.lost.update(_lost_names(tokens))

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from msgspec import Struct, field
 
-from publisher.diagnostics import Diagnostic, Place, Span
+from publisher.diagnostics import Diagnostic, Place, Span, WayOut
 from publisher.language.ast import (
     Called,
     Literal,
@@ -142,7 +142,9 @@ class Names(Struct):
                 kept.append(piece)
         for piece in kept:
             if piece.name.text in self.sizes:
-                self._clash(piece.name, self.sizes[piece.name.text], "a size")
+                name = piece.name.text
+                so = f", such as ‘{name} size’ for the size"
+                self._clash(piece.name, self.sizes[name], "a size", so)
             self.parts[piece.name.text] = {}
             for statement in piece.statements:
                 self._add_parts(piece.name.text, statement)
@@ -218,10 +220,11 @@ class Names(Struct):
         known[name.text] = name.span
         return True
 
-    def _clash(self, name: Name, first: Span, what: str) -> None:
+    def _clash(self, name: Name, first: Span, what: str, so: str = "") -> None:
         message = f"‘{name.text}’ is already {what}"
         places = (Place(name.span, "again here"), Place(first, "first here"))
-        self.findings.append(Diagnostic("name-taken", "error", message, places))
+        ways = (WayOut(f"give one of them another name{so}"),)
+        self.findings.append(Diagnostic("name-taken", "error", message, places, ways_out=ways))
 
 
 def _has_inside(value: object) -> bool:

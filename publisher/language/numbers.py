@@ -23,7 +23,7 @@ _SIGNS = "".join(FRACTION_SIGNS)
 NUMBER = re.compile(
     rf"\d+\s*[{_SIGNS}]|[{_SIGNS}]|\d+[ \t]+\d+/\d+(?![\w/])|\d+/\d+(?![\w/])|\d+\.\d+|\.\d+|\d+"
 )
-UNIT = re.compile(r"[ \t]*(mm|cm|in|pt|degrees|seconds|minutes|hours)(?![\w-])", re.IGNORECASE)
+UNIT = re.compile(r"[ \t]*(mm|cm|in|pt|degrees?|seconds?|minutes?|hours?)(?![\w-])", re.IGNORECASE)
 
 OTHER_UNITS: dict[str, tuple[float, Unit]] = {
     "inch": (1, "in"),
@@ -56,15 +56,11 @@ OTHER_UNITS: dict[str, tuple[float, Unit]] = {
     "pixel": (0, ""),
     "pixels": (0, ""),
     "pts": (1, "pt"),
-    "degree": (1, "degrees"),
     "deg": (1, "degrees"),
     "°": (1, "degrees"),
-    "second": (1, "seconds"),
     "sec": (1, "seconds"),
     "secs": (1, "seconds"),
-    "minute": (1, "minutes"),
     "mins": (1, "minutes"),
-    "hour": (1, "hours"),
 }
 """Units that are not the language's: how many of which one to write. 0 where none fits."""
 
@@ -74,6 +70,9 @@ OTHER_UNIT = re.compile(
     + r')(?![\w-])|["″”°]',
     re.IGNORECASE,
 )
+
+
+_ONE_OF = frozenset({"degree", "second", "minute", "hour"})
 
 
 def amount(text: str) -> float | None:
@@ -94,7 +93,8 @@ def amount(text: str) -> float | None:
 
 
 def split_measure(text: str) -> tuple[str, Unit]:
-    """``5 1/4 in`` as (``5 1/4``, ``in``)."""
+    """``5 1/4 in`` as (``5 1/4``, ``in``); ``1 hour`` is in ``hours``."""
     match = re.search(r"[a-z]+$", text.lower())
     unit = match.group() if match else ""
-    return text[: len(text) - len(unit)].rstrip(), cast(Unit, unit)
+    number = text[: len(text) - len(unit)].rstrip()
+    return number, cast(Unit, f"{unit}s" if unit in _ONE_OF else unit)

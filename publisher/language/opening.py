@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.language import ast
+from publisher.language.phrases import plain_word
 
 
 class Opening(Struct, frozen=True):
@@ -50,11 +51,16 @@ def _strange(phrase: ast.Phrase) -> Diagnostic:
             (Place(value.span),),
             ways_out=(WayOut(f"write ‘{said}’", Edit(phrase.span, said)),),
         )
+    ways: tuple[WayOut, ...] = ()
+    paper = None if value is None or phrase.label or phrase.joinings else plain_word(value)
+    if paper is not None:
+        ways = (WayOut(f"write ‘in {paper}’", Edit(phrase.span, f"in {paper}")),)
     return Diagnostic(
         "unknown-word",
         "error",
         "the line that opens a piece takes its name, ‘in’ a paper, ‘copies’ and ‘back face up’",
         (Place(phrase.span),),
+        ways_out=ways,
     )
 
 

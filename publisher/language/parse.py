@@ -185,17 +185,23 @@ class _Parser:
         split = self._split(statement, spec, resolver.piece)
         if finding is not None:
             return split
+        told = len(self.findings)
         self.findings.extend(check(split, spec))
         if statement.head == "form" and self.declared is not None:
             self.findings.extend(check_call(split, self.names.outside.forms))
         if where == "step":
             # A step tries the pieces first that it has named so far.
             resolver.context |= pieces_named(_spoken_places(split), self.names)
-        return replace(
+        read = replace(
             split,
             phrases=tuple(self._phrase(p, resolver, spec) for p in split.phrases),
             items=tuple(self._item(i, resolver) for i in split.items),
         )
+        if len(self.findings) > told:
+            from publisher.language.turns import as_meant  # only a line that fails waits for it
+
+            as_meant(where, self.document.source, statement.span, self.findings, told)
+        return read
 
     def _split(
         self, statement: ast.Statement, spec: StatementSpec, piece: str | None
@@ -248,7 +254,7 @@ class _Parser:
         if item.count is not None:
             # In "4 of side" the panels measure what the size called side says.
             if resolver.strict and not self._has_size(item.name):
-                resolver.strangers.name(ast.Segment("name", item.name.text, item.name.span))
+                resolver.strangers.among(item.name, self.names.sizes, "size")
             return replace(item, count=resolver.expr(item.count))
         if item.value is not None:
             return replace(item, value=resolver.expr(item.value))

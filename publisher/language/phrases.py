@@ -171,3 +171,32 @@ def _rightmost(value: Expr) -> Ref | None:
                 value = value.items[-1]
             case _:
                 return None
+
+
+def joining_word(joining: ast.Joining) -> tuple[str, Span]:
+    match joining:
+        case ast.Prep():
+            return joining.word, joining.word_span
+        case ast.FromTo():
+            return "from", joining.span
+        case ast.Called():
+            return "called", joining.span
+        case ast.When():
+            return "when", joining.span
+        case ast.By():
+            return "by", joining.span
+        case ast.Quoted():
+            return joining.word, joining.span
+
+
+def joins_nothing(phrase: Phrase, joining: ast.Joining) -> bool:
+    """``in the middle``, ``aligned to``, ``5 by 8 mm``: words that join, and say nothing so."""
+    match joining:
+        case ast.Prep(word="in", places=(ast.Ref(segments=(first, *_)),)):
+            return first.kind == "middle"
+        case ast.Prep():
+            return phrase.label == "aligned" and joining.word != "with"
+        case ast.By():
+            return phrase.label is None and isinstance(phrase.value, ast.Literal)
+        case _:
+            return False

@@ -95,7 +95,11 @@ class Resolver:
                 if not (known or ref.segments[-1].name in self.names.lost):
                     self.strangers.kind(segment)
             elif segment.kind == "name" and not self._knows(ref, index, index == last):
-                self.strangers.name(segment)
+                owner = ref.segments[-1].name
+                if index < last and self.names.is_thing(owner):
+                    self.strangers.asked(segment, owner)
+                else:
+                    self.strangers.name(segment)
                 return
         self._look_for_owner(ref)
 

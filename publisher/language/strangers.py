@@ -9,7 +9,8 @@ from msgspec import Struct
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
 from publisher.language import ast
 from publisher.language.ast import Segment
-from publisher.language.names import KINDS, Names
+from publisher.language.names import KINDS, PROPERTIES, Names
+from publisher.language.statements import LABELS
 
 MAX_NEAREST = 50
 """How many unknown names in one file get the nearest known one."""
@@ -32,6 +33,7 @@ class Strangers(Struct):
             or self._hyphens(name, span)
             or self._possessive(name, span)
             or self._plural(name, span)
+            or self._measure(name, span)
             or self._partly_known(name, span)
         )
         if answer is not None:
@@ -42,10 +44,20 @@ class Strangers(Struct):
         home = choices[near] if near is not None else None
         self._tell(f"there is no ‘{name}’", span, near, home)
 
+    def asked(self, segment: Segment, owner: str) -> None:
+        """Answer ``lenght`` in ``lenght of tray``: something that can be asked, or a part."""
+        near = self._nearest(segment.name, PROPERTIES)
+        if near is None:
+            self.name(segment)
+            return
+        self._tell(f"‘{segment.name}’ cannot be asked of {owner}", segment.span, near, None)
+
     def among(self, name: ast.Name, choices: Iterable[str], what: str) -> None:
         """Answer a name that is none of a list."""
         known = sorted(choices)
-        near = self._nearest(name.text, known)
+        words = name.text.split()
+        leading = (" ".join(words[:count]) for count in range(len(words) - 1, 0, -1))
+        near = next((w for w in leading if w in known), None) or self._nearest(name.text, known)
         home = self.names.sizes.get(near) if near is not None and what == "size" else None
         notes: tuple[str, ...] = ()
         if near is None and what == "stock" and known:
@@ -54,7 +66,11 @@ class Strangers(Struct):
 
     def _nearest(self, name: str, choices: Iterable[str]) -> str | None:
         self.names.slips += 1
-        return nearest(name, choices) if self.names.slips <= MAX_NEAREST else None
+        if self.names.slips > MAX_NEAREST:
+            return None
+        known = list(choices)
+        ending = [c for c in known if c.endswith(f" {name}")]
+        return nearest(name, known) or (ending[0] if len(ending) == 1 else None)
 
     def _tell(
         self,
@@ -109,6 +125,18 @@ class Strangers(Struct):
             f"there are no plurals here: say ‘{mended}’",
             span,
             WayOut(f"write ‘{mended}’", Edit(span, mended)),
+        )
+
+    def _measure(self, name: str, span: Span) -> Diagnostic | None:
+        """``height`` or ``high`` alone, where a size is wanted."""
+        noun = next(iter(LABELS.get(name, ())), name)
+        if noun not in PROPERTIES:
+            return None
+        thing = next(iter(self.names.pieces), "tray")
+        return _error(
+            f"there is no size called ‘{name}’. "
+            f"What can be measured is asked of a thing: ‘{noun} of {thing}’",
+            span,
         )
 
     def _partly_known(self, name: str, span: Span) -> Diagnostic | None:

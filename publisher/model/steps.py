@@ -99,7 +99,15 @@ def read_action(statement: Statement, words: Words) -> Action:
         only_face = face_said(joining.places)
         face = only_face or face
         if only_face is not None and all(_bare_face(p) for p in joining.places):
+            if joining.word != "on":
+                said_so = f"{joining.word} {only_face} face"
+                raise refuse(
+                    "missing-phrase",
+                    f"the {only_face} face of what? Write for example ‘{said_so} of cover’",
+                    joining.span,
+                )
             continue
+        phrases.take_joinings((joining,))
         if relation:
             raise refuse(
                 "said-twice",

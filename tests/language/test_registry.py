@@ -8,7 +8,8 @@ import pytest
 
 import publisher.language.statements as registry
 from publisher.language import words
-from publisher.language.statements import FITS, LABELS, MEANT, STATEMENTS, StatementSpec, VerbSpec
+from publisher.language.meant import HEADS, JOININGS, MEANT
+from publisher.language.statements import FITS, LABELS, STATEMENTS, StatementSpec, VerbSpec
 from tests.language.reading import fence, piece, read, sizes
 
 SPECS = [spec for known in STATEMENTS.values() for spec in known.values()]
@@ -59,6 +60,10 @@ def test_meant_words_lead_to_words_of_the_language() -> None:
     for spec in SPECS:
         known |= {*spec.words, *spec.labels, *spec.later}
     assert set(MEANT.values()) <= known
+    joins = {join for spec in SPECS for join in spec.joins}
+    assert {join for joinings in JOININGS.values() for join in joinings} <= joins
+    for (where, _), head in HEADS.items():
+        assert head.split()[0] in STATEMENTS[where]
 
 
 def test_one_file_for_each_statement() -> None:

@@ -9,7 +9,6 @@ from publisher.language.statements.piece import PIECE
 from publisher.language.statements.sizes import SIZES
 from publisher.language.statements.spec import (
     LABELS,
-    MEANT,
     StatementSpec,
     VerbSpec,
     Where,
@@ -27,7 +26,6 @@ STATEMENTS: dict[Where, Mapping[str, StatementSpec]] = {
 __all__ = [
     "FITS",
     "LABELS",
-    "MEANT",
     "STATEMENTS",
     "StatementSpec",
     "VerbSpec",

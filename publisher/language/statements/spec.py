@@ -119,42 +119,6 @@ LABELS: dict[str, tuple[str, ...]] = {
 """Every label, and the nouns by which a size's own name says the same: ``slot width`` is wide.
 A size whose name ends in the label itself needs no noun: ``border``."""
 
-MEANT: dict[str, str] = {
-    "tall": "high",
-    "thick": "deep",
-    "broad": "wide",
-    "width": "wide",
-    "height": "high",
-    "depth": "deep",
-    "length": "long",
-    "diameter": "across",
-    "overlapping": "overlap",
-    "tapered": "taper",
-    "tapering": "taper",
-    "horizontal": "across",
-    "horizontally": "across",
-    "vertical": "down",
-    "vertically": "down",
-    "round": "circle",
-    "hexagon": "polygon",
-    "octagon": "polygon",
-    "triangular": "polygon",
-    "oval": "ellipse",
-    "disc": "circle",
-    "rotated": "turned",
-    "flipped": "mirrored",
-    "semicircle": "half round",
-    "semicircular": "half round",
-    "triangle": "vee",
-    "oblong": "rectangle",
-    "near": "at",
-    "inside": "in",
-    "onto": "on",
-    "against": "to",
-    "wrapped": "around",
-}
-"""Words that makers say for a word of the language."""
-
 
 def canonical(label: str) -> str | None:
     """The label that a word stands for, None where it is none."""

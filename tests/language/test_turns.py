@@ -1,0 +1,210 @@
+"""How makers say a line at the cutting table, and what they are told to write.
+
+Each line is told once, and after its way out nothing is left to say of it.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from publisher.diagnostics import Diagnostic
+from tests.language.reading import fence, piece, quoted, read, sizes
+
+FOLDER = "panels down, 140 mm wide, mountain: back = 90 mm, pocket = 65 mm, flap = 20 mm"
+STEP = piece(FOLDER)
+
+
+def _told(body: str) -> tuple[Diagnostic, str]:
+    _, findings, text = read(body)
+    assert len(findings) == 1, [f.message for f in findings]
+    return findings[0], text
+
+
+def _after_its_way_out(finding: Diagnostic, text: str) -> str:
+    edit = finding.ways_out[0].edit
+    assert edit is not None
+    return text[: edit.span.start] + edit.text + text[edit.span.end :]
+
+
+@pytest.mark.parametrize(
+    ("said", "written", "word"),
+    [
+        ("turn the body over", "turn over body", "the body over"),
+        ("fold up the pocket", "fold the pocket", "up"),
+        ("fold over each flap of body", "fold each flap of body", "over"),
+        ("fold the pocket over", "fold the pocket", "over"),
+        ("fold the pocket over the back", "fold the pocket", "over the back"),
+        ("fold pocket onto back by 90 degrees", "fold pocket by 90 degrees", "onto back"),
+        ("open up body by 90 degrees", "open body by 90 degrees", "up"),
+        ("hold flap of body for 1 1/2 minutes", "hold flap of body, 1 1/2 minutes", "for"),
+        ("dry body for about 1 hour", "dry body, 1 hour", "for about"),
+        ("hold flap of body with a clip", 'hold flap of body "a clip"', "with a clip"),
+        ("stamp body using a leaf stamp", 'stamp body "a leaf stamp"', "using a leaf stamp"),
+        ("tape flap with 6 mm tape", 'tape flap "6 mm tape"', "with 6 mm tape"),
+        ("colour flap of body dark green", 'colour flap of body "dark green"', "dark green"),
+        ('colour body, "green"', 'colour body "green"', ","),
+        ("glue flap on to back", "glue flap on back", "on to"),
+        ("slide tea light in to body", "slide tea light into body", "in to"),
+        ("lay tea light onto body", "lay tea light on body", "onto"),
+        ("glue tea light inside body", "glue tea light into body", "inside"),
+        ("flip body", "turn over body", "flip"),
+        ("put tea light on body", "lay tea light on body", "put"),
+    ],
+)
+def test_lines_of_a_step(said: str, written: str, word: str) -> None:
+    finding, text = _told(STEP + fence("step", said))
+    assert quoted(text, finding) == word
+    mended = _after_its_way_out(finding, text)
+    assert written in mended
+    assert read(STEP + fence("step", written))[1] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "written", "word"),
+    [
+        (
+            "3 windows, circle, 3 mm across, along 9 mm below top of flap",
+            "window circle, 3 mm across, along 9 mm below top of flap, 3 times",
+            None,
+        ),
+        (
+            "window circle, 3 mm across, 4 times, evenly spaced, along top of flap",
+            "window circle, 3 mm across, 4 times, evenly, along top of flap",
+            "evenly spaced",
+        ),
+        (
+            "window circle, 3 mm across, in the middle of flap",
+            "window circle, 3 mm across, at middle of flap",
+            "in the middle",
+        ),
+        (
+            "window circle, 3 mm across, at the centre of flap",
+            "window circle, 3 mm across, at middle of flap",
+            "at the centre",
+        ),
+        (
+            "window circle, 3 mm across, at middle of flap, 3 times, 9 mm apart, in a row",
+            "window circle, 3 mm across, at middle of flap, 3 times, 9 mm apart, across",
+            "in a row",
+        ),
+        (
+            "window circle, 3 mm across, 6 mm from the left of flap",
+            "window circle, 3 mm across, 6 mm in from left of flap",
+            "6 mm from the left",
+        ),
+        (
+            "window circle, 3 mm across, 6 mm from the left",
+            "window circle, 3 mm across, 6 mm in from left",
+            "6 mm from the left",
+        ),
+        (
+            "window circle, 3 mm across, at middle of flap, aligned to top of back",
+            "window circle, 3 mm across, at middle of flap, aligned with top of back",
+            "aligned to",
+        ),
+        (
+            "window circle pane across 3 mm, at middle of flap",
+            "window circle, 3 mm across, called pane, at middle of flap",
+            "circle pane across 3 mm",
+        ),
+        (
+            "window circle pane across 3, at middle of flap",
+            "window circle, 3 mm across, called pane, at middle of flap",
+            "circle pane across 3",
+        ),
+        (
+            "window circle, across 3 mm, at middle of flap",
+            "window circle, 3 mm across, at middle of flap",
+            "across 3 mm",
+        ),
+        (
+            "window rectangle, 5 by 8 mm, at middle of flap",
+            "window rectangle, 5 x 8 mm, at middle of flap",
+            "5 by 8 mm",
+        ),
+        (
+            "window rectangle, 5 mm by 8 mm, at middle of flap",
+            "window rectangle, 5 mm x 8 mm, at middle of flap",
+            "5 mm by 8 mm",
+        ),
+        (
+            "hole circle, 3 mm across, at middle of flap",
+            "window circle, 3 mm across, at middle of flap",
+            "hole",
+        ),
+    ],
+)
+def test_lines_of_a_piece(said: str, written: str, word: str | None) -> None:
+    finding, text = _told(piece(FOLDER, said))
+    if word is not None:
+        assert quoted(text, finding) == word
+    assert written in _after_its_way_out(finding, text)
+    assert read(piece(FOLDER, written))[1] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
+        ("body in card", "body, in card"),
+        ("body, from card", "body, in card"),
+        ("body, card", "body, in card"),
+        ("body, in card stock", "body, in card"),
+    ],
+)
+def test_lines_that_open_a_piece(said: str, written: str) -> None:
+    finding, text = _told(piece(FOLDER, header=said))
+    mended = _after_its_way_out(finding, text)
+    assert f"piece {written}\n" in mended
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
+        ("wall is 20 mm", "wall = 20 mm"),
+        ("wall = 20 mm from 10 mm to 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
+        ("wall = 20 mm (outside)", 'wall = 20 mm "outside"'),
+    ],
+)
+def test_sizes(said: str, written: str) -> None:
+    finding, text = _told(sizes(said))
+    assert written in _after_its_way_out(finding, text)
+    assert read(sizes(written))[1] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
+        ("tea light fits into body", "tea light goes into body"),
+        ("flap is inside back", "flap stays inside back"),
+        ("body fits around tea light", "body slides on tea light"),
+        ("left of flap lines up with left of back", "left of flap lies flush with left of back"),
+        ("flap hides back", "flap covers back"),
+        ("flap stays inside back by 2 mm", "flap stays inside back with at least 2 mm to spare"),
+    ],
+)
+def test_claims(said: str, written: str) -> None:
+    finding, text = _told(STEP + fence("fits", said))
+    assert written in _after_its_way_out(finding, text)
+    assert read(STEP + fence("fits", written))[1] == []
+
+
+def test_what_has_no_words_yet_is_said() -> None:
+    finding, _ = _told(STEP + fence("fits", "body holds 12 packets"))
+    assert "give 12 packets together a size" in finding.message
+    finding, _ = _told(STEP + fence("step", "fold body in half"))
+    assert finding.message.startswith("say which panel moves")
+
+
+def test_what_can_be_asked_of_a_thing() -> None:
+    finding, text = _told("\nIt is {lenght of body} long.\n" + STEP)
+    assert "{length of body}" in _after_its_way_out(finding, text)
+    _, findings, _ = read(STEP + fence("fits", "body closes to width x high"))
+    assert [f.message.rpartition(": ")[2] for f in findings] == [
+        "‘width of body’",
+        "‘height of body’",
+    ]
+
+
+def test_a_size_that_a_row_asks_for_is_told_as_a_size() -> None:
+    finding, _ = _told(piece(FOLDER, "row along 9 mm below top of back: 3 of pane"))
+    assert finding.message == "there is no size called ‘pane’"
