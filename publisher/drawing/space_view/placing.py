@@ -171,13 +171,15 @@ def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Arra
 
 
 def _beside(request: Request, corners: Array, drawn: BaseGeometry) -> Placement:
-    """A sign: in a free corner below where there is one, so that the picture grows no higher;
-    else under the middle of the drawing."""
+    """A sign: beside what it speaks of, level with its middle; or in a free corner below where
+    there is one, so that the picture grows no higher; else under the middle of the drawing."""
     x0, _, x1, y1 = drawn.bounds
     w, h = request.width_mm, request.height_mm
     if request.beside is not None:
         cost = np.round(_distance(corners, w, h, request.beside.bounds) / _COARSE_MM)
-        k = int(np.lexsort((corners[:, 0], -corners[:, 1], cost))[0])
+        level = shapely.centroid(request.beside).y
+        off = np.round(np.abs(corners[:, 1] + h / 2.0 - level) / _COARSE_MM)
+        k = int(np.lexsort((corners[:, 0], -corners[:, 1], off, cost))[0])
         return Placement(request, (float(corners[k, 0]), float(corners[k, 1]), w, h), None)
     aside = np.abs(corners[:, 0] + w / 2.0 - (x0 + x1) / 2.0)
     bottom = corners[:, 1] + h

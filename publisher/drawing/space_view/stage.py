@@ -159,10 +159,17 @@ def _corners(piece: Piece) -> Mapping[str, tuple[Vector, ...]]:
 
 
 def _share(a: _Box, b: _Box) -> bool:
-    """Whether two boxes share room, more than touching."""
-    lows = [max(p, q) for p, q in zip(a[0], b[0], strict=True)]
-    highs = [min(p, q) for p, q in zip(a[1], b[1], strict=True)]
-    return all(high - low > _TOUCH_MM for low, high in zip(lows, highs, strict=True))
+    """Whether two boxes share room, more than touching. A sheet that is thinner than that one
+    way, as a divider is, has to lie well within the other box that way."""
+    for one, other in zip(zip(*a, strict=True), zip(*b, strict=True), strict=True):
+        thin, thick = sorted((one, other), key=lambda span: span[1] - span[0])
+        if thin[1] - thin[0] <= _TOUCH_MM:
+            within = thick[0] + _TOUCH_MM < thin[0] and thin[1] < thick[1] - _TOUCH_MM
+        else:
+            within = min(thin[1], thick[1]) - max(thin[0], thick[0]) > _TOUCH_MM
+        if not within:
+            return False
+    return True
 
 
 def _reach(frame: Frame, pieces: Mapping[str, Piece], bodies: Iterable[str]) -> float:
