@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any, TypeAlias
 
 from publisher.booklet.arrange import (
@@ -28,7 +28,6 @@ from publisher.booklet.nodes import paragraphs
 from publisher.booklet.orders import order
 from publisher.booklet.types import Attachment, BookletInput, Caution, Node, PaperName, Picture
 from publisher.drawing.signs import in_legend_order
-from publisher.model.types import Step
 from publisher.units import both_sizes
 
 Json: TypeAlias = dict[str, Any]
@@ -201,11 +200,9 @@ def _chapter(chapter: Chapter, book: BookletInput) -> Json:
     }
 
 
-def captions_of(step: Step, count: int) -> tuple[str, ...]:
-    """The order under each of the step's diagrams, where there is one for every action of
-    several; else nothing under any."""
-    orders = tuple(order(action) for action in step.actions)
-    return orders if len(orders) == count > 1 else ("",) * count
+def captions_of(pictures: Sequence[Picture]) -> tuple[str, ...]:
+    """The order under each of a step's diagrams, where there are several."""
+    return tuple(picture.order if len(pictures) > 1 else "" for picture in pictures)
 
 
 def said_in(words: StepWords, captions: tuple[str, ...]) -> tuple[Node, ...]:
@@ -219,7 +216,7 @@ def said_in(words: StepWords, captions: tuple[str, ...]) -> tuple[Node, ...]:
 def _step(words: StepWords, book: BookletInput) -> Json:
     step = words.step
     pictures = next((s.pictures for s in book.steps if s.number == step.number), ())
-    captions = captions_of(step, len(pictures))
+    captions = captions_of(pictures)
     return {
         "number": step.number,
         "title": step.title,

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from publisher.assembly.types import Story
 from publisher.booklet.cautions import cautions_for, small_in
 from publisher.booklet.facts import titled
+from publisher.booklet.orders import order
 from publisher.booklet.supplies import supplies_for
 from publisher.booklet.types import (
     BookletInput,
@@ -28,7 +29,7 @@ from publisher.drawing.legend import draw_sign
 from publisher.drawing.piece_drawing import draw_piece
 from publisher.drawing.sheet_map import draw_sheet
 from publisher.drawing.signs import SIGNS
-from publisher.drawing.space_view import draw_cover, draw_story
+from publisher.drawing.space_view import draw_cover, draw_story, told_frames
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing
@@ -82,9 +83,13 @@ def draw_still(pattern: Pattern, story: Story, theme: Theme) -> Still:
     return Still(draw_finished(pattern, story, theme), tuple(drawn(drawing) for drawing in flat))
 
 
-def _pen(pattern: Pattern, theme: Theme) -> Callable[[Drawing], Picture]:
+def _pen(pattern: Pattern, theme: Theme) -> Callable[..., Picture]:
     stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
-    return lambda drawing: picture_of(drawing, to_svg(drawing, theme, stocks))
+
+    def drawn(drawing: Drawing, said: str = "") -> Picture:
+        return picture_of(drawing, to_svg(drawing, theme, stocks), said)
+
+    return drawn
 
 
 def gather(
@@ -116,8 +121,8 @@ def gather(
     told = story.handled or pattern
     drawn = _pen(told, theme)
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
-    for frame, drawing in zip(story.frames, draw_story(told, story), strict=True):
-        diagrams[frame.step].append(drawn(drawing))
+    for frame, drawing in zip(told_frames(told, story), draw_story(told, story), strict=True):
+        diagrams[frame.step].append(drawn(drawing, order(frame.action)))
     small = small_in(pattern, story, trade) if trade is not None else ()
     supplies = supplies_for(pattern, sheets, trade)
     paper = pattern.pieces[0].stock.name if pattern.pieces else ""

@@ -20,7 +20,8 @@ class Picture(Struct, frozen=True):
     """One drawing as SVG, ``width_mm`` x ``height_mm`` on paper.
 
     ``scale`` is paper mm per model mm, ``signs`` the legend entries it uses, ``alt`` its
-    complete alternative text, ``name`` the drawing's.
+    complete alternative text, ``name`` the drawing's. ``order`` is what a diagram shows, as an
+    order to the maker.
     """
 
     svg: str
@@ -30,9 +31,10 @@ class Picture(Struct, frozen=True):
     scale: float = 1.0
     signs: tuple[str, ...] = ()
     name: str = ""
+    order: str = ""
 
 
-def picture_of(drawing: Drawing, svg: str) -> Picture:
+def picture_of(drawing: Drawing, svg: str, order: str = "") -> Picture:
     """The picture that ``svg`` was written from."""
     return Picture(
         svg,
@@ -42,6 +44,7 @@ def picture_of(drawing: Drawing, svg: str) -> Picture:
         drawing.scale,
         drawing.signs,
         drawing.name,
+        order,
     )
 
 

@@ -25,7 +25,7 @@ from publisher.drawing.space_view.marks import drawn_lines
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, set_stage
 from publisher.drawing.space_view.story import settings, shapes_of
-from publisher.drawing.space_view.wrapping import as_made
+from publisher.drawing.space_view.wrapping import told_frames
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing, Item
@@ -52,9 +52,8 @@ class Shot(Struct, frozen=True):
 def shots(pattern: Pattern, story: Story, theme: Theme) -> Iterator[Shot]:
     """The pictures in order. ``pattern`` is the one that the bodies are made of
     (``Story.handled``)."""
-    pieces = {p.name: p for p in pattern.pieces}
     stocks = {p.stock.name: p.stock for p in pattern.pieces}
-    frames = [as_made(frame, pieces) for frame in story.frames]
+    frames = told_frames(pattern, story)
     stages = [set_stage(pattern, frame) for frame in frames]
     shapes = shapes_of(pattern, stages)
     chosen = settings(frames, stages, shapes)

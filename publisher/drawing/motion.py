@@ -20,7 +20,7 @@ from publisher.drawing.space_view.opened import refolded
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, set_stage
 from publisher.drawing.space_view.story import frame_names, settings, shapes_of
-from publisher.drawing.space_view.wrapping import as_made
+from publisher.drawing.space_view.wrapping import told_frames
 from publisher.drawing.theme import Theme
 from publisher.geometry.flatten import flattened
 from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub, turned, unit
@@ -225,8 +225,7 @@ def _box(
 def clips(pattern: Pattern, story: Story, theme: Theme) -> Iterator[tuple[Frame, Clip]]:
     """The clip of each frame in which something moves, from the same view and at the same scale
     as its picture. ``pattern`` is the one that the bodies are made of (``Story.handled``)."""
-    pieces = {p.name: p for p in pattern.pieces}
-    frames = [as_made(frame, pieces) for frame in story.frames]
+    frames = told_frames(pattern, story)
     stages = [set_stage(pattern, frame) for frame in frames]
     shapes: dict[str, PieceShape] = shapes_of(pattern, stages)
     chosen = settings(frames, stages, shapes)
@@ -254,4 +253,4 @@ def clips(pattern: Pattern, story: Story, theme: Theme) -> Iterator[tuple[Frame,
             tuple(_body(b, stage, moments, theme) for b in bodies),
             above,
         )
-        yield story.frames[k], clip
+        yield frame, clip

@@ -167,7 +167,7 @@ def pattern_view(entry: SitePattern) -> dict[str, Any]:
 def _step_view(words: StepWords, entry: SitePattern) -> dict[str, Any]:
     step, book = words.step, entry.book
     pictures = next((s.pictures for s in book.steps if s.number == step.number), ())
-    captions = captions_of(step, len(pictures))
+    captions = captions_of(pictures)
     return {
         "number": step.number,
         "title": step.title,

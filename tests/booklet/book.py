@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path as FilePath
 
 from publisher.booklet.cautions import cautions_for, read_cautions
+from publisher.booklet.orders import order
 from publisher.booklet.supplies import supplies_for
 from publisher.booklet.types import (
     BookletInput,
@@ -124,8 +125,8 @@ def book_of(
     stocks = {piece.stock.name: piece.stock for piece in pattern.pieces}
     pieces = {piece.name: piece for piece in pattern.pieces}
 
-    def drawn(drawing: Drawing) -> Picture:
-        return picture_of(drawing, to_svg(drawing, theme, stocks))
+    def drawn(drawing: Drawing, said: str = "") -> Picture:
+        return picture_of(drawing, to_svg(drawing, theme, stocks), said)
 
     steps = tuple(
         StepPictures(
@@ -134,7 +135,8 @@ def book_of(
                 drawn(
                     leaning_drawing(
                         pieces[action.subjects[0].piece], 0.36, f"step-{step.number}-{index + 1}"
-                    )
+                    ),
+                    order(action),
                 )
                 for index, action in enumerate(step.actions)
             ),

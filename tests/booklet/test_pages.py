@@ -105,9 +105,13 @@ each_booklet = pytest.mark.parametrize(("name", "paper"), CASES)
 
 def test_each_frame_is_drawn_in_its_step_and_what_fits_is_told() -> None:
     book = gathered("sliding-box")
-    assert [len(step.pictures) for step in book.steps] == [
-        len(step.actions) for step in book.pattern.steps
+    # A wrap has a picture for each of its moves: set it on, one side up, the other over it.
+    moves = [
+        [3 if action.verb == "wrap" else 1 for action in step.actions]
+        for step in book.pattern.steps
     ]
+    assert [len(step.pictures) for step in book.steps] == [sum(own) for own in moves]
+    assert all(picture.order for step in book.steps for picture in step.pictures)
     assert book.proven == ("Stack goes into drawer.",)
     assert "outline-not-simple" not in PROVEN
     assert [name for name, _ in book.piece_pictures] == ["drawer", "sleeve", "sleeve mat"]

@@ -10,6 +10,7 @@ from PIL import Image
 
 from publisher.drawing import making
 from publisher.drawing.png import to_png
+from publisher.drawing.space_view import told_frames
 from publisher.drawing.theme import Theme
 from publisher.workshop import look_of
 from tests.drawing.test_view_content import told, workshop
@@ -51,7 +52,8 @@ def test_each_motion_begins_where_its_picture_shows_it_and_ends_in_the_state_aft
     shown = list(making.shots(pattern, story, theme()))
     starts = [s for s in shown if s.ms == making.FIRST_MS]
     ends = [s for s in shown if s.ms in (making.LAST_MS, making.END_MS)]
-    moved = [f for f in story.frames if any(type(m).__name__ != "Mark" for m in f.motions)]
+    frames = told_frames(pattern, story)
+    moved = [f for f in frames if any(type(m).__name__ != "Mark" for m in f.motions)]
     assert len(starts) == len(ends) == len(moved)
     assert shown[-1].ms == making.END_MS
     assert len({s.svg for s in shown}) > len(shown) // 2
@@ -69,7 +71,8 @@ def test_what_slides_into_a_pocket_goes_under_its_front() -> None:
     """Half way in and later less of the plan is seen with each look."""
     pattern, story, _ = told("plan-wallet")
     kinds = ("FoldMotion", "MoveMotion", "TurnMotion")
-    moved = [f for f in story.frames if any(type(m).__name__ in kinds for m in f.motions)]
+    frames = told_frames(pattern, story)
+    moved = [f for f in frames if any(type(m).__name__ in kinds for m in f.motions)]
     place = next(k for k, f in enumerate(moved) if f.action.verb == "slide")
     shown = list(making.shots(pattern, story, theme()))
     first = [k for k, s in enumerate(shown) if s.ms == making.FIRST_MS][place]

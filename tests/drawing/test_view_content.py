@@ -14,7 +14,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly import FoldMotion, Frame, Mark, MoveMotion, Story, TurnMotion
-from publisher.drawing.space_view import draw_story
+from publisher.drawing.space_view import draw_story, told_frames
 from publisher.drawing.space_view.words import angle, body_name
 from publisher.drawing.types import Drawing, Fill, Stroke
 from publisher.geometry.flatten import flattened
@@ -108,7 +108,7 @@ def missing(pattern: Pattern, story: Story, frame: Frame, said: str) -> list[str
 def test_the_words_tell_everything_that_the_picture_shows(name: str) -> None:
     pattern, story, drawings = told(name)
     lacking = {}
-    for frame, drawing in zip(story.frames, drawings, strict=True):
+    for frame, drawing in zip(told_frames(pattern, story), drawings, strict=True):
         gaps = missing(pattern, story, frame, drawing.alt)
         gaps += [label.text for label in labels(drawing) if not spoken(label.text, drawing.alt)]
         if "hidden" not in drawing.signs and "side turned away" in drawing.alt:

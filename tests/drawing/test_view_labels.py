@@ -102,7 +102,7 @@ def test_moving_and_named_parts_are_named() -> None:
         "step-01c": {"front wall", "back wall", "left wall", "right wall"},
         "step-01d": {"tab 1", "tab 2", "tab 3", "tab 4"},
         "step-02": {"tab 1", "tab 2", "tab 3", "tab 4"},
-        "step-03a": {"sleeve mat", "panel 1"},
+        "step-03a": {"sleeve mat", "sleeve"},
         "step-03b": {"sleeve", "drawer"},
         "step-04": {"drawer", "sleeve"},
     }

@@ -95,7 +95,7 @@ def test_every_glue_zone_is_drawn_seen_or_seen_through() -> None:
     _, _, drawings = box()
     for name, zones in (
         ("step-02", ("tab-1", "tab-2", "tab-3", "tab-4")),
-        ("step-03c", ("overlap",)),
+        ("step-03e", ("overlap",)),
     ):
         drawing = named(drawings, name)
         for zone in zones:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from publisher.assembly import FoldMotion, Mark, MoveMotion
+from publisher.drawing.space_view import told_frames
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.words import angle, heading
 from tests.drawing.view_scenes import box, letter, named
@@ -14,7 +15,7 @@ from tests.drawing.view_scenes import box, letter, named
 def test_every_moving_part_angle_and_zone_is_named(case) -> None:
     pattern, story, drawings = case
     pieces = {b: pattern.piece(p) for b, p in story.body_pieces.items()}
-    for frame, drawing in zip(story.frames, drawings, strict=True):
+    for frame, drawing in zip(told_frames(pattern, story), drawings, strict=True):
         said = drawing.alt.lower()
         for motion in frame.motions:
             if isinstance(motion, FoldMotion):
@@ -77,8 +78,10 @@ def test_moves_say_where_to() -> None:
         named(drawings, "step-03a").alt
     )
     wrapped = named(drawings, "step-03b").alt
-    assert wrapped.startswith("Set the drawer on panel 3 of the sleeve, moving down. Fold")
+    assert wrapped.startswith("Set the drawer on panel 3 of the sleeve, moving down.")
     assert "the sleeve lies flat, back face up" in wrapped
+    assert named(drawings, "step-03c").alt.startswith("Fold panel 4 and overlap of the sleeve up:")
+    assert named(drawings, "step-03d").alt.startswith("Fold panel 2 and panel 1 of the sleeve up:")
 
 
 def test_scores_are_told_by_bend() -> None:

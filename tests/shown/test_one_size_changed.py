@@ -16,9 +16,10 @@ import pypdfium2
 import pytest
 from svgelements import SVG, Group, Path
 
+from publisher.drawing.space_view import told_frames
 from publisher.drawing.space_view.camera import View
 from publisher.drawing.space_view.stage import set_stage
-from publisher.drawing.space_view.story import as_made, frame_names, settings, shapes_of
+from publisher.drawing.space_view.story import frame_names, settings, shapes_of
 from tests.workshops import Bundle, built, copied
 
 CALIPER = 0.4  # of card
@@ -150,8 +151,7 @@ def test_standing_walls_are_drawn_as_long_as_projected(
     outcome = boxes[depth].outcome
     assert outcome.pattern is not None
     assert outcome.story is not None
-    pieces = {p.name: p for p in outcome.pattern.pieces}
-    frames = [as_made(frame, pieces) for frame in outcome.story.frames]
+    frames = told_frames(outcome.pattern, outcome.story)
     stages = [set_stage(outcome.pattern, f) for f in frames]
     chosen = settings(frames, stages, shapes_of(outcome.pattern, stages))
     standing = 0

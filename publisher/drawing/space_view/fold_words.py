@@ -5,7 +5,9 @@ from __future__ import annotations
 from publisher.assembly.types import Body, FoldMotion, Frame
 from publisher.drawing.space_view.bends import bent_words
 from publisher.drawing.space_view.lists import the
+from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.sides import Backs, other
+from publisher.drawing.space_view.turning import turning_facet
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Vector, lift, norm, scaled, sub
 from publisher.model.types import Bend, Fold, Piece
@@ -25,14 +27,13 @@ def fold_name(piece: Piece, fold: Fold) -> str:
 
 
 def turned_panel(piece: Piece, motion: FoldMotion, name: str) -> str:
-    """The panel that turns about a fold: the fold's own, or its neighbour where that turns and
-    the fold's own stands still."""
-    own = piece.fold(name).child
-    hinges = [h for h in piece.hinges if h.fold == name]
-    if any(h.child in motion.moving for h in hinges):
-        return own
-    turned = [piece.facet(h.parent).panel for h in hinges if h.parent in motion.moving]
-    return turned[0] if turned else own
+    """The panel that turns about a fold: of two that travel the one farther from what stands
+    still."""
+    hinge = piece_shape(piece).of_fold.get(name)
+    if hinge is None:
+        return piece.fold(name).child
+    facet = turning_facet(piece_shape(piece), hinge, frozenset(motion.moving))
+    return piece.facet(facet).panel
 
 
 def turned_name(piece: Piece, motion: FoldMotion, name: str) -> str:

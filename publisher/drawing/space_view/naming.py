@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
@@ -19,10 +20,11 @@ from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, named_bodies
 from publisher.geometry.measure import area as area_of
-from publisher.model.types import MatOf, Target
+from publisher.model.types import BandOf, MatOf, Target
 from publisher.units import time_words
 
 MOST_LABELS = 4
+_NUMBERED = re.compile(r"panel \d+")
 _LEAST_SEEN_MM2 = 0.5
 _MUCH_MORE = 3.0
 
@@ -74,8 +76,13 @@ def label_requests(
     scene: Scene,
     glue: Sequence[GlueArea],
 ) -> list[Request]:
-    """What is named in the picture: parts that move, then parts that take glue, then pieces."""
+    """What is named in the picture: parts that move, then parts that take glue, then pieces.
+
+    The panels of a band are numbered by the program and not by the author. Nobody finds such a
+    number on the paper: there the band is named, after what has a name.
+    """
     wanted: dict[str, BaseGeometry] = {}
+    numbered: set[str] = set()
 
     def panel(body: str, name: str) -> None:
         piece = stage.of(body)[0].piece
@@ -87,7 +94,11 @@ def label_requests(
         elif shapely.buffer(area, -RIM_MM, quad_segs=1).is_empty:
             # only a rim is left of it: what is glued on it stands for it
             area = united([area, *_mats(frame, stage, scene, body, name)])
-        if facets:
+        if facets and isinstance(piece.derived, BandOf) and _NUMBERED.fullmatch(name):
+            if piece.name not in numbered or area.area > wanted[piece.name].area:
+                wanted[piece.name] = area  # the larger is pointed at
+            numbered.add(piece.name)
+        elif facets:
             wanted.setdefault(name, area)
 
     def whole(body: str) -> None:
@@ -163,6 +174,8 @@ def label_requests(
         wait = time_words(frame.action.seconds)
         wanted = {f"{text}, {wait}": area for text, area in wanted.items()}
     shown = [
-        label_request(text, area) for text, area in wanted.items() if area.area > _LEAST_SEEN_MM2
+        label_request(text, wanted[text])
+        for text in sorted(wanted, key=lambda text: text in numbered)
+        if wanted[text].area > _LEAST_SEEN_MM2
     ]
     return shown[:MOST_LABELS]

@@ -16,7 +16,7 @@ from publisher.drawing.space_view.viewpoint import (
     fitting_scale,
     shared_scales,
 )
-from publisher.drawing.space_view.wrapping import as_made
+from publisher.drawing.space_view.wrapping import told_frames
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern, Piece
 
@@ -79,9 +79,9 @@ def _letters(place: int) -> str:
 
 
 def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
-    """One drawing for each frame, in order, named ``step-01`` or ``step-01a``."""
+    """One drawing for each of ``told_frames``, in order, named ``step-01`` or ``step-01a``."""
     pieces = {p.name: p for p in pattern.pieces}
-    frames = [as_made(frame, pieces) for frame in story.frames]
+    frames = told_frames(pattern, story)
     stages = [
         replace(set_stage(pattern, frame), unscored=later)
         for frame, later in zip(frames, _scored_later(frames, pieces), strict=True)
@@ -117,7 +117,6 @@ def draw_frame(
 ) -> Drawing:
     """The drawing of one frame. Without a ``setting`` the view and the scale are chosen for
     this frame alone; ``draw_story`` chooses them for all frames together."""
-    frame = as_made(frame, {p.name: p for p in pattern.pieces})
     stage = set_stage(pattern, frame)
     shapes = shapes_of(pattern, [stage])
     if setting is None:

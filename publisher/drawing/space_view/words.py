@@ -48,22 +48,12 @@ def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, P
     if motion.manner == "lay" and relation in ("to", ""):
         relation = "on"
     where = ""
-    if motion.manner == "set":
-        where = f" on {_under(frame, pieces)}"
-    elif action.objects:
+    if action.objects:
         where = f" {relation} {listed(target_name(t) for t in action.objects)}"
     away = stage.away.get(motion.bodies[0], (0.0, 0.0, 0.0))
     way = f", moving {heading(scaled(away, -1.0))}" if norm(away) > 1e-6 else ""
     along = f", {the(others)} with it" if others else ""
     return f"{verb} {the(body_name(pieces[b], b) for b in first)}{where}{way}{along}."
-
-
-def _under(frame: Frame, pieces: Mapping[str, Piece]) -> str:
-    """The panel on which a thing is set before a band is folded round it."""
-    fold = next(m for m in frame.motions if isinstance(m, FoldMotion))
-    piece = pieces[fold.body]
-    panel = next(f.panel for f in piece.facets if f.name not in fold.moving)
-    return f"{the([panel])} of the {body_name(piece, fold.body)}"
 
 
 def _turn(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]) -> str:
