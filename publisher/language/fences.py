@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
+from publisher.diagnostics import Diagnostic, Place, Span
 from publisher.language import ast
 from publisher.language.build import Builder
 from publisher.language.expressions import words_of
@@ -21,6 +21,7 @@ from publisher.source import Document, MappedText
 from publisher.source.types import (
     Block,
     Cell,
+    CodeBlock,
     Emph,
     Fence,
     Heading,
@@ -37,7 +38,6 @@ from publisher.source.types import (
     Text,
 )
 
-KINDS = ("sizes", "piece", "step", "fits")
 _RULES: dict[Mode, str] = {
     "header": "header",
     "piece": "statement",
@@ -71,6 +71,7 @@ def read_fences(document: Document) -> Fences:
 class _Reader:
     def __init__(self, document: Document) -> None:
         self.is_form = document.form is not None
+        self.text = document.source.text
         self.found = Fences()
         self.heading: Heading | None = None
 
@@ -94,6 +95,8 @@ class _Reader:
                         self._cells(row.cells)
                 case Fence():
                     self._fence(block)
+                case CodeBlock():
+                    self._wordless(block)
                 case _:
                     pass
 
@@ -248,21 +251,20 @@ class _Reader:
 
     def _unknown_kind(self, fence: Fence) -> str | None:
         """The kind that was meant: it is read as that, so that nothing else is told of it."""
-        near = nearest(fence.kind, KINDS)
-        if near is None:
-            return None
-        self._error(
-            "unknown-fence",
-            f"there is no ‘{fence.kind}’ fence. Nearest: ‘{near}’",
-            fence.kind_span,
-            WayOut(f"write ‘{near}’", Edit(fence.kind_span, near)),
-        )
-        return near
+        from publisher.language.fence_kinds import meant_kind  # most booklets have none
 
-    def _error(self, code: str, message: str, span: Span, *ways: WayOut) -> None:
-        self.found.findings.append(
-            Diagnostic(code, "error", message, (Place(span),), ways_out=ways)
-        )
+        meant = meant_kind(fence)
+        if meant is not None:
+            self.found.findings.append(meant[1])
+        return None if meant is None else meant[0]
+
+    def _wordless(self, block: CodeBlock) -> None:
+        from publisher.language.fence_kinds import wordless  # most booklets have none
+
+        self.found.findings.extend(wordless(block, self.text))
+
+    def _error(self, code: str, message: str, span: Span) -> None:
+        self.found.findings.append(Diagnostic(code, "error", message, (Place(span),)))
 
 
 def _lost_names(tokens: Sequence[Token]) -> list[str]:
