@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly import assemble
-from publisher.drawing.space_view import faces
+from publisher.drawing.space_view import visible
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.faces import Scene, set_scene
 from publisher.drawing.space_view.many import joined, joined_strips, united
@@ -92,7 +92,7 @@ def test_a_union_that_loses_a_part_is_found_out(monkeypatch: pytest.MonkeyPatch)
     stage = set_stage(pattern, assemble(pattern)[0].frames[-1])
     shapes = {a.piece.name: piece_shape(a.piece) for a in stage.actors}
     right = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
-    monkeypatch.setattr(faces, "joined", lossy)
+    monkeypatch.setattr(visible, "joined", lossy)
     mended = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
     assert shapely.area(shapely.symmetric_difference(right.seen, mended.seen)).max() < 0.02
     assert mended.silhouette.area == pytest.approx(right.silhouette.area, abs=0.02)

@@ -98,9 +98,9 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
     groups = tuple(taken_together(items, shapes))
     hiding = occluders(items, layers, after, shapes)
     solid = sum(not item.ghost for item in items)
-    for join in (joined, united):
-        seen = visible_areas(items, hiding, groups, join)
-        silhouette = join(_shown(items, seen, groups))
+    for on_grid in (False, True):
+        seen = visible_areas(items, hiding, groups, on_grid)
+        silhouette = (united if on_grid else joined)(_shown(items, seen, groups))
         if abs(silhouette.area - shapely.area(seen[:solid]).sum()) < _SAME_MM2:
             break
     return Scene(tuple(items), tuple(seen), groups, silhouette)
