@@ -18,7 +18,7 @@ from publisher.drawing.space_view.many import joined, joined_strips, united
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.viewpoint import VIEWS
-from publisher.drawing.space_view.visible import layer_table, occluders, visible_areas
+from publisher.drawing.space_view.visible import layer_table, narrow, occluders, visible_areas
 from publisher.pipeline import check_pattern
 from publisher.workshop import open_workshop
 from tests.handmade import sliding_box_pattern
@@ -96,3 +96,16 @@ def test_a_union_that_loses_a_part_is_found_out(monkeypatch: pytest.MonkeyPatch)
     mended = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
     assert shapely.area(shapely.symmetric_difference(right.seen, mended.seen)).max() < 0.02
     assert mended.silhouette.area == pytest.approx(right.silhouette.area, abs=0.02)
+
+
+def test_needles_slits_and_necks_are_found_and_sharp_corners_passed_over() -> None:
+    square = [(0, 0), (10, 0), (10, 10), (0, 10)]
+    needle = [*square[:2], (10, 5), (30, 5), (10, 5.0001), *square[2:]]
+    blunt = [*square[:2], (10, 5), (30, 5), (30, 5.0001), (10, 5.0001), *square[2:]]
+    slit = [*square[:2], (10, 5), (4, 5), (10, 5.0001), *square[2:]]
+    neck = [*square[:2], (10, 5), (30, 5), (30, 0), (40, 0), (40, 9), (30, 9), (30, 5.0001)]
+    spoilt = [needle, blunt, slit, [*neck, (10, 5.0001), *square[2:]]]
+    assert narrow([shapely.Polygon(ring) for ring in spoilt]).all()
+    sharp = shapely.Polygon([(0, 0), (10, 0), (10, 0.5)])
+    hole = shapely.Polygon(square).difference(shapely.box(2, 2, 4, 4))
+    assert not narrow([shapely.Polygon(square), sharp, hole, shapely.Polygon()]).any()

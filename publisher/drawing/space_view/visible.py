@@ -28,7 +28,6 @@ from publisher.drawing.space_view.many import (
     moved_to_grid,
     united,
 )
-from publisher.drawing.space_view.needles import needled
 from publisher.drawing.space_view.pairs import DEPTH_MM, facing_pairs
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
@@ -36,6 +35,7 @@ from publisher.drawing.space_view.together import Together
 
 _LAYER_MM = 3.0  # facets whose order is known lie nearer than this
 SLIVER_MM = 0.02  # narrower than this is no area
+_CLEAR_MM = 1e-3
 _EMPTY = Polygon()
 
 Layers = Mapping[tuple[FacetId, FacetId], int]
@@ -237,14 +237,19 @@ def visible_areas(
 
 
 def _taken_away(areas: Geometries, taken: Geometries, exact: npt.NDArray[np.bool_]) -> Geometries:
-    """Areas without what is taken from each: on the grid where that is asked for, and where
-    needles would be left off it."""
+    """Areas without what is taken from each: on the grid where that is asked for, and where off
+    it edges that all but fall on each other would leave a needle, a slit or a neck."""
     found = areas.copy()
     quick = ~exact
     found[quick] = shapely.difference(moved_to_grid(areas[quick]), moved_to_grid(taken[quick]))
-    exact = exact | needled(found)
+    exact = exact | narrow(found)
     found[exact] = shapely.difference(areas[exact], taken[exact], grid_size=GRID_MM)
     return found
+
+
+def narrow(areas: Sequence[BaseGeometry] | Geometries) -> npt.NDArray[np.bool_]:
+    """Which areas have corners that all but touch another edge or corner of theirs."""
+    return np.asarray(shapely.minimum_clearance(areas) < _CLEAR_MM)
 
 
 def _covers(
