@@ -65,6 +65,7 @@ from tests.checks.mutating import (
 from tests.checks.mutations_laid import LAID
 from tests.checks.mutations_made import MADE
 from tests.checks.mutations_moved import MOVED
+from tests.checks.mutations_turned import TURNED
 from tests.compiled import ROOT, workshop
 
 # ---------------------------------------------------------------- sizes in the text
@@ -413,6 +414,7 @@ CHECKS: Named = {
     **LAID,
     **MADE,
     **MOVED,
+    **TURNED,
 }
 
 

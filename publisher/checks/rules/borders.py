@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from publisher.checks.borders import Border, borders
 from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.rules.mirrored import is_for_the_other_hand
 from publisher.checks.types import CheckResult
 from publisher.model.types import MatOf
 
 CODE = "border-uneven"
 OVER = "layer-reaches-over"
+OVER_MM2 = 0.05
 
 
 def check(context: Context) -> Results:
     for border in borders(context.pattern, context.story.end):
-        yield _verdict(context, border)
+        if border.over_mm2 <= OVER_MM2 or not is_for_the_other_hand(context, border.layer):
+            yield _verdict(context, border)
 
 
 def _verdict(context: Context, border: Border) -> CheckResult:
@@ -32,7 +35,7 @@ def _verdict(context: Context, border: Border) -> CheckResult:
     )
     rings = ((f"ring {i} even", tolerance - (m - n)) for i, (n, m) in enumerate(border.rings, 1))
     slack = (("least border", min(values)), *rings)
-    if border.over_mm2 > 0.05:
+    if border.over_mm2 > OVER_MM2:
         return failed(
             OVER,
             subject,
