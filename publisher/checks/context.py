@@ -68,6 +68,10 @@ class Context(Struct, frozen=True):
         """A length in both units, the author's first."""
         return both(mm, kind=kind, first=self.pattern.meta.first_unit)
 
+    def spot(self, x_mm: float, y_mm: float) -> str:
+        """Where something is on a piece as it is drawn."""
+        return f"near {self.say(x_mm)} across and {self.say(y_mm)} down"
+
 
 def passed(
     code: str, subject: str, numbers: Numbers, sentence: str, slack: Numbers = ()

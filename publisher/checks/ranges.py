@@ -172,6 +172,7 @@ class Sweep:
             back = {**bad, size.name: size.now}
             if failing in self.at(back).failing:
                 bad = back
+        far = bad  # where it begins to fail, the figures are the same but for a hair
         good = now
         for _ in range(HALVINGS):
             middle = {n: (good[n] + bad[n]) / 2 for n in now}
@@ -179,13 +180,16 @@ class Sweep:
                 bad = middle
             else:
                 good = middle
-        trial = self.at(bad)
+        trial = self.at(far)
         first = self.pattern.meta.first_unit
         begins = [s for s in self.sizes if abs(bad[s.name] - s.now) > 1e-6]
         where = " and ".join(
-            f"{s.name} is {both(bad[s.name], kind='thin', first=first)}"
-            f" or {'more' if bad[s.name] > s.now else 'less'}"
+            f"{s.name} is {'over' if bad[s.name] > s.now else 'under'}"
+            f" {both(good[s.name], kind='thin', first=first)}"
             for s in begins
+        )
+        there = " and ".join(
+            f"{s.name} of {both(far[s.name], kind='thin', first=first)}" for s in begins
         )
         why = next(
             (r.sentence for r in trial.results if (r.code, r.subject) == failing),
@@ -196,7 +200,7 @@ class Sweep:
             CODE,
             f"{failing[1]} over the range",
             numbers,
-            f"as soon as {where}, this fails: {why}",
+            f"as soon as {where}, this fails; with {there}: {why}",
             *(Place(s.span, "this range") for s in begins),
             ways_out=tuple(
                 f"let {s.name} {'end' if bad[s.name] > s.now else 'begin'} at"

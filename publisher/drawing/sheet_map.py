@@ -124,9 +124,14 @@ def _kind(sheet: Sheet, first: FirstUnit) -> str:
     return ", ".join([*titles, _size(sheet, first)])
 
 
-def _grain(sheet: Sheet) -> str:
-    side = {"long": "long", "short": "short"}.get(sheet.stock.grain)
-    return f"grain along the {side} side" if side else ""
+def grain_said(sheet: Sheet) -> str:
+    """How the grain runs; a square sheet has no long side, so it is said as it is drawn."""
+    side = sheet.stock.grain
+    if side == "none":
+        return ""
+    if abs(sheet.size.width_mm - sheet.size.height_mm) < 1.0:
+        return f"grain from {'top to bottom' if side == 'long' else 'left to right'}"
+    return f"grain along the {side} side"
 
 
 def _caption(
@@ -134,7 +139,7 @@ def _caption(
 ) -> list[Label]:
     first = pattern.meta.first_unit
     lines = [_kind(sheet, first)]
-    lines.append(", ".join(w for w in (f"front face, {scale.spoken}", _grain(sheet)) if w))
+    lines.append(", ".join(w for w in (f"front face, {scale.spoken}", grain_said(sheet)) if w))
     top = bottom + 3.0 + cap_height_mm(SIZE_PT)
     return [
         Label(text, (left, top + _LEADING_MM * n), SIZE_PT, "start", id=f"caption-{n + 1}")
@@ -153,7 +158,7 @@ def _alt(pattern: Pattern, sheet: Sheet) -> str:
             f"{copy_name(piece, placed)}: {both(box[0], first=first)} from the left and "
             f"{both(box[1], first=first)} from the top{turned}"
         )
-    grain = _grain(sheet)
+    grain = grain_said(sheet)
     parts = [
         f"Sheet {sheet.name} with its pieces, front faces up",
         _kind(sheet, first),

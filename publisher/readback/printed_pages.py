@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -169,13 +170,17 @@ def _bleeds(
             yield differs(where, f"the print of {placed.id} is not {mm(bleed_mm)} larger all round")
 
 
+_POINTED = math.sqrt(5.0) - 1.0
+
+
 def _too_far(piece: Piece, box: Bounds, clip: Bounds, bleed_mm: float) -> bool:
     """Whether a print is not larger by its bleed. Where a piece has corners at its sides, the
-    bleed round them is pointed, and reaches up to as far again."""
+    bleed round them is pointed. A tip is cut off at twice the bleed; the more pointed it is, the
+    nearer the ends of that cut come to one bleed beside it, and so to √5 bleeds from the corner."""
     if _straight_sides(piece):
         return _off([box], [clip]) > 2 * TOLERANCE_MM
     beyond = (box[0] - clip[0], box[1] - clip[1], clip[2] - box[2], clip[3] - box[3])
-    return min(beyond) < -2 * TOLERANCE_MM or max(beyond) > bleed_mm + 2 * TOLERANCE_MM
+    return min(beyond) < -2 * TOLERANCE_MM or max(beyond) > _POINTED * bleed_mm + 2 * TOLERANCE_MM
 
 
 def _straight_sides(piece: Piece) -> bool:

@@ -79,6 +79,21 @@ def test_contents_may_lie_the_other_way_round() -> None:
     assert codes(outcome) == []
 
 
+def test_papers_that_were_forgotten_are_added_to_sizes_with_names() -> None:
+    """A tray of 84 x 64 x 20 mm has a wall on either side and a base."""
+    outcome = compile_text(
+        tray("tray closes to width of stack x height of stack x depth of stack", "84 x 64 x 20 mm")
+    )
+    (finding,) = outcome.diagnostics
+    said = [way.text for way in finding.ways_out]
+    assert "add ‘2 * caliper of card’ across and down and ‘caliper of card’ deep" in said
+    assert said[-1] == "state the size as 84.8 x 64.8 x 20.4 mm"
+    outcome = compile_text(tray("tray closes to width of stack x 60 mm", "84 x 64 x 20 mm"))
+    assert [w.text for w in outcome.diagnostics[0].ways_out][
+        -1
+    ] == "state the size as 84.8 x 64.8 mm"
+
+
 @pytest.mark.parametrize(
     ("claim", "expected"),
     [

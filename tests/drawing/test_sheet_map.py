@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from publisher.drawing.sheet_map import ROOM_MM, copy_name, draw_sheet
+from publisher.drawing.sheet_map import ROOM_MM, copy_name, draw_sheet, grain_said
 from publisher.drawing.types import Fill, Label
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Region, polygon
@@ -14,6 +14,7 @@ from tests.drawing.makeshift import pattern_of
 from tests.handmade import CARD, sleeve_mat, sliding_box_pattern
 
 A4 = SheetSize("a4", "A4", 210.0, 297.0, 5.0, "ISO 216")
+GRAINS = ("long", "short", "none")
 A3 = SheetSize("a3", "A3", 297.0, 420.0, 5.0, "ISO 216")
 BOX = sliding_box_pattern()
 SHEET = Sheet(
@@ -76,3 +77,16 @@ def test_the_caption_and_the_alternative_text() -> None:
     assert "drawer: 140 mm (5 1/2 in) from the left" in drawing.alt
     assert "turned by 90°" in drawing.alt
     assert "sleeve: 5 mm" in drawing.alt
+
+
+def test_a_square_sheet_has_no_long_side() -> None:
+    square = SheetSize("12 x 12 in", "12 × 12 in", 304.8, 304.8, 5.0, "by its name")
+    said = {g: grain_said(Sheet("a", replace(CARD, grain=g), square, ())) for g in GRAINS}
+    assert said == {
+        "long": "grain from top to bottom",
+        "short": "grain from left to right",
+        "none": "",
+    }
+    assert (
+        grain_said(Sheet("a", replace(CARD, grain="short"), A4, ())) == "grain along the short side"
+    )

@@ -8,12 +8,13 @@ import pytest
 import shapely
 
 from publisher.assembly import FoldMotion
-from publisher.drawing.space_view import draw_frame
+from publisher.drawing.space_view import draw_frame, draw_story
 from publisher.drawing.space_view.naming import MOST_LABELS
 from publisher.drawing.space_view.placing import Ground, label_request, place
 from publisher.drawing.text import label_corners
 from publisher.drawing.types import Drawing, Label
 from publisher.model.types import Fold
+from tests.compiled import told_by
 from tests.drawing.view_scenes import (
     BACK_UP,
     all_drawings,
@@ -50,6 +51,37 @@ def test_words_stand_clear_of_everything_drawn(drawing: Drawing) -> None:
             assert shapely.distance(room(label), ink(*ghosts)) > 0.8
     for a, b in combinations(labels(drawing), 2):
         assert shapely.distance(room(a), room(b)) > 0.8, (a.text, b.text)
+
+
+TURNED_UNSEEN = """
+```piece bag, in cover 65
+form     gift bag, wide = 90 mm, thick = 40 mm, high = 150 mm
+```
+
+```piece tag, in patterned paper
+outline  star, 5 points, 50 mm across
+```
+
+```step
+score    bag
+turn     over bag
+fold     each half of bag
+fold     back and seam of bag
+glue     seam of bag
+fold     each dust flap of bag
+fold     front flap of bag
+fold     back flap of bag
+glue     foot glue of bag to front flap of bag
+stamp    tag "an onion"
+mount    tag on front of bag with foam pads
+```
+"""
+
+
+def test_the_sign_of_a_turn_stands_somewhere_where_what_turns_is_hidden() -> None:
+    """The bag lies on its front, and so on the tag that is turned and mounted there."""
+    pattern, story = told_by(TURNED_UNSEEN)
+    assert fills(draw_story(pattern, story)[-1], "arrow-turn")
 
 
 @pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 
 import pikepdf
 import pypdfium2 as pdfium
@@ -224,6 +225,24 @@ def test_measured_again() -> None:
     found = measure_printed(replace(made, sheets=(sheet,)), pattern, backs, 3.0)
     assert {d.message.split(", ")[1].split(":")[0] for d in found} == {"page 1", "page 2", "page 3"}
     assert any("not 2" in d.message for d in measure_printed(made, pattern, [], 3.0))
+
+
+@pytest.mark.parametrize("turn_deg", [0.0, 9.0, 18.0, 40.0])
+@pytest.mark.parametrize("tips", [5, 8])
+def test_the_bleed_of_a_star_is_pointed(tips: int, turn_deg: float) -> None:
+    """Sharper than 60 degrees, its tips are cut off twice the bleed out."""
+    ring = [
+        (
+            30.0 + (20.0 if k % 2 else 6.0) * math.cos(math.radians(turn_deg + 180.0 * k / tips)),
+            30.0 + (20.0 if k % 2 else 6.0) * math.sin(math.radians(turn_deg + 180.0 * k / tips)),
+        )
+        for k in range(2 * tips)
+    ]
+    star = replace(plain("star", 1.0, 1.0), outline=Region(polygon(ring)))
+    pattern, files = of(star), {"artwork/star.png": picture(700, 700)}
+    made = printed(pattern, files)
+    assert measure_printed(made, pattern, [], 3.0) == []
+    assert measure_printed(made, pattern, [], 2.0) != []
 
 
 def test_the_same_bytes_twice() -> None:

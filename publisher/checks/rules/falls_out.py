@@ -27,7 +27,7 @@ def check(context: Context) -> Results:
                 CODE,
                 piece.name,
                 (*numbers, ("lost_mm2", float(lost.area))),
-                f"slits cut a part of {piece.name} out, near {x:.1f} mm across and {y:.1f} mm down",
+                f"slits cut a part of {piece.name} out, {context.spot(x, y)}",
                 piece.span,
                 ways_out=("end a slit before it meets another one, or cut a window there",),
             )

@@ -36,7 +36,7 @@ def check(context: Context) -> Results:
                 piece.name,
                 numbers,
                 f"the outline of {piece.name} crosses itself"
-                + (f" near {' mm across and '.join(where.split())} mm down" if where else "")
+                + (f" {context.spot(*map(float, where.split()))}" if where else "")
                 if reason
                 else f"the outline of {piece.name} is open by {context.say(gap)}",
                 piece.span,

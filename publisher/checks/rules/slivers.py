@@ -31,7 +31,7 @@ def check(context: Context) -> Results:
                 piece.name,
                 numbers,
                 f"{piece.name} has a strip {context.say(length)} long that is narrower than"
-                f" {context.say(width)}, near {x:.1f} mm across and {y:.1f} mm down",
+                f" {context.say(width)}, {context.spot(x, y)}",
                 piece.span,
                 notes=("It tears off when the waste is lifted away.",),
             )

@@ -171,11 +171,12 @@ def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Arra
 
 
 def _beside(request: Request, corners: Array, drawn: BaseGeometry) -> Placement:
-    """A sign: beside what it speaks of, level with its middle; or in a free corner below where
-    there is one, so that the picture grows no higher; else under the middle of the drawing."""
+    """A sign: beside what it speaks of, level with its middle; or, where that is hidden, in a free
+    corner below if there is one, so that the picture grows no higher; else under the middle of
+    the drawing."""
     x0, _, x1, y1 = drawn.bounds
     w, h = request.width_mm, request.height_mm
-    if request.beside is not None:
+    if request.beside is not None and not request.beside.is_empty:
         cost = np.round(_distance(corners, w, h, request.beside.bounds) / _COARSE_MM)
         level = shapely.centroid(request.beside).y
         off = np.round(np.abs(corners[:, 1] + h / 2.0 - level) / _COARSE_MM)

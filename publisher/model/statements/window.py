@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from publisher.diagnostics import Span
+from publisher.diagnostics import Place, Span
+from publisher.geometry.booleans import region_intersection
 from publisher.geometry.canonical import oriented
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Region
@@ -62,10 +63,14 @@ def _paper_left(draft: Draft, cut: list[Opening], where: Span, size: tuple[float
     width, height = size
     result = cut_out(draft.paper, [o.path for o in cut])
     if result.outside is not None:
+        this = cut[result.outside]
+        met = _met(this, (*draft.openings, *cut[: result.outside]))
+        reached = "beyond the paper" if met is None else f"into ‘{met.name}’"
         raise refuse(
             "window-leaves-paper",
-            "the window reaches beyond the paper, or into another opening",
+            f"the window ‘{this.name}’ reaches {reached}",
             where,
+            *(() if met is None else (Place(met.span, f"‘{met.name}’ is cut here"),)),
             numbers=(("width_mm", width), ("height_mm", height)),
         )
     if len(result.left) != 1 or len(result.left[0].holes) != len(draft.paper.holes) + len(cut):
@@ -76,6 +81,14 @@ def _paper_left(draft: Draft, cut: list[Opening], where: Span, size: tuple[float
             where,
         )
     return result.left[0]
+
+
+def _met(this: Opening, others: Sequence[Opening]) -> Opening | None:
+    """The window that this one runs into."""
+    windows = (o for o in others if o.kind == "window")
+    return next(
+        (o for o in windows if region_intersection(Region(this.path), Region(o.path))), None
+    )
 
 
 def _islands(
