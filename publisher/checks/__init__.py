@@ -10,9 +10,9 @@ glue-not-used, glue-still-wet, glue-too-narrow, glued-parts-move, good-side-hidd
 hole-too-small, layer-hidden, layer-over-glue, layer-reaches-over, line-cut-twice,
 lines-almost-same, not-as-post, not-flush, not-mirrored, not-tucked-under, outline-not-simple,
 overlap-too-short, part-falls-out, picture-without-words, piece-not-used, post-by-hand,
-ruler-breaks-fit, score-ends-inside, score-off-paper, scores-too-near, sliver, small-part,
-spine-too-narrow, sticks-out, tab-too-narrow, too-loose, too-much-to-spare, top-of-what,
-unknown-practice, waiver-not-needed.
+ruler-breaks-fit, score-ends-inside, score-off-paper, scores-too-near, sliver, slit-holds-badly,
+small-part, spine-too-narrow, sticks-out, tab-too-narrow, too-loose, too-much-to-spare,
+top-of-what, unknown-practice, waiver-not-needed.
 """
 
 from publisher.checks.run import run_checks, run_made

@@ -1,13 +1,13 @@
-"""Mutations of which face lies up and which way round a piece is cut.
+"""Mutations of which face lies up, which way round a piece is cut, and what tongues hold.
 
 Each verdict is worked out from how the thing was laid, on paper, or by areas cut out by hand.
 """
 
 from __future__ import annotations
 
-from publisher.checks.rules import mirrored
+from publisher.checks.rules import mirrored, slit_holders
 from publisher.geometry.path import Point
-from tests.checks.mutating import Chance, Mutation, Named, written
+from tests.checks.mutating import Chance, Mutation, Named, practice, written
 
 LINED = """
 ```piece folder, in {base}
@@ -115,7 +115,52 @@ def within(ring: list[Point], home: list[Point]) -> float:
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in turns)) / 2
 
 
+HOLDER = """
+```piece carrier, in card
+outline  rectangle, 120 x 90 mm
+slit     half round, {wide} mm wide, facing top, at {off} mm above middle of bottom, called foot
+slit     half round, {wide} mm wide, facing bottom, at {off} mm below middle of top, called head
+```
+
+```piece token, in card
+outline  rectangle, {across} x {down} mm
+```
+
+```step
+lay      carrier
+tuck     token under {under} of carrier
+```
+"""
+
+
+def tongue_holds(chance: Chance) -> Mutation | None:
+    """Half circles, their feet so far from the long edges of a carrier 120 x 90: a token lies in
+    the middle between two, or with its edge on the foot of one."""
+    wide, off = round(chance.uniform(9, 34), 2), round(chance.uniform(3, 12), 2)
+    both = chance.random() < 0.6
+    room = round(chance.uniform(0.05, 3), 2) if both else 10.0
+    down = round(90 - 2 * off - room, 2)
+    # Wider than it is high, so that it lies as it is drawn.
+    across = round(max(down + 1, wide + chance.uniform(0, 40)), 2)
+    pattern, story = written(
+        HOLDER.replace("{wide}", f"{wide}")
+        .replace("{off}", f"{off}")
+        .replace("{across}", f"{across}")
+        .replace("{down}", f"{down}")
+        .replace("{under}", "head and foot" if both else "foot")
+    )
+    spare = (
+        wide / 2 - (room / 2 if both else 0.0) - practice("tongue_bite_least_mm"),
+        (room if both else 10.0) - practice("tongue_headroom_least_mm"),
+        wide - practice("tongue_width_least_mm"),
+        across - 2 * practice("tongue_inside_least_mm") - wide,
+        min(off, (120 - wide) / 2) - practice("slit_to_edge_least_mm"),
+    )
+    return Mutation(pattern, story, min(spare) < 0, min(map(abs, spare)) > 0.03)
+
+
 TURNED: Named = {
+    "tongue": (slit_holders, (slit_holders.CODE,), tongue_holds),
     "good side": (mirrored, (mirrored.HIDDEN,), lining_turned),
     "other hand": (mirrored, (mirrored.MIRRORED,), hand_wrong),
 }
