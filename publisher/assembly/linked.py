@@ -182,8 +182,8 @@ def _approach(
     for key, angle in driven.items():
         way = (angle - rooted.now.get(key, 0.0)) * _BACK_SHARE
         back[key] = angle - max(-_MOST_BACK_DEG, min(_MOST_BACK_DEG, way))
-    before = follow(rooted.whole, final, back, senses)
-    if not before.closes:
+    before = _shortly_before(rooted, final, back, senses)
+    if before is None:
         return None
     poses = {(b.id, n): p for b in rooted.pose(kit, before.angles) for n, p in b.facets}
     others = {(b.id, n): p for b in rooted.state.bodies for n, p in b.facets}
@@ -194,6 +194,24 @@ def _approach(
         return poses.get(first, others[first]), poses.get(second, others[second])
 
     return approach
+
+
+def _shortly_before(
+    rooted: Joined, final: Angles, back: Angles, senses: Mapping[Key, int]
+) -> Followed | None:
+    """All driven folds on their way back at once. Folds that loops join do not turn alike, so
+    where that does not close, each of them leads in turn and the others follow: from the end,
+    or from where it began, for a flat state has several ways out of it."""
+    leads = [back, *({key: angle} for key, angle in back.items() if len(back) > 1)]
+    second_best: Followed | None = None
+    for lead in leads:
+        for start in (final, rooted.now):
+            found = follow(rooted.whole, start, lead, senses)
+            if found.closes and not found.against:
+                return found
+            if found.closes and second_best is None:
+                second_best = found
+    return second_best
 
 
 def senses_of(
