@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from publisher.assembly.types import Bond, FacetId, Motion, State
 from publisher.diagnostics import Diagnostic, Place, Span, WayOut
+from publisher.geometry.path import Point
 from publisher.geometry.space import Pose
 from publisher.model.types import Action, Face, Target
 
@@ -23,7 +24,7 @@ class Wet(Struct, frozen=True):
     It is on ``panel`` of a body ("" for the whole body), over glue zone ``zone`` ("" for all of
     the panel), on ``face`` (None where nobody said). One of ``partners``, (body, panel or ""),
     must come to lie on it; where there are none, whatever comes to lie on it. ``edge`` is the
-    partner's edge that a tab's fold shall meet, or "".
+    partner's edge that a tab's fold shall meet, or ""; ``line_mm`` a line of it, by its ends.
     """
 
     body: str
@@ -34,6 +35,7 @@ class Wet(Struct, frozen=True):
     edge: str
     by: Literal["glue", "tape"]
     span: Span | None
+    line_mm: tuple[Point, Point] | None = None
 
 
 class Change(Struct, frozen=True):

@@ -209,7 +209,8 @@ def _faces(
 def _mated_fold(papers: Papers, one: Body, wet: Wet) -> list[Vector] | None:
     """Both ends of the fold that a glued tab hangs on; None where no edge is to meet it."""
     piece = papers.kit.pieces[one.piece]
-    fold = next((f for f in piece.folds if f.child == wet.panel), None) if wet.edge else None
+    wanted = wet.edge or wet.line_mm
+    fold = next((f for f in piece.folds if f.child == wet.panel), None) if wanted else None
     on = next(iter(_facets(papers, one, wet.panel)), None)
     if fold is None or on is None:
         return None
@@ -223,6 +224,9 @@ def _edge_gap(
     the longer one, mm."""
     if fold is None:
         return 0.0
+    if wet.line_mm is not None:
+        theirs = landed(two.facet_pose(facet), wet.line_mm)
+        return min(_ends_off(fold, theirs), _ends_off(theirs, fold))
     other = papers.kit.pieces[two.piece]
     panel = next((p for p in other.panels if p.name == other.facet(facet).panel), None)
     edge = next((e for e in panel.edges if e.name == wet.edge), None) if panel else None

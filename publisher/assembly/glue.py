@@ -191,8 +191,11 @@ def _wet_joint(
     by, span = _by(action), subject.span
     if not chosen:
         face = action.face or seated or _face_towards(kit, state, body, own, on, panel)
-        return [Wet(body.id, own, "", face, partners, "", by, span)]
-    return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in chosen]
+        return [Wet(body.id, own, "", face, partners, "", by, span, target.line_mm)]
+    line = target.line_mm
+    return [
+        Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span, line) for z in chosen
+    ]
 
 
 def _panel_meant(kit: Kit, piece: str, target: Target) -> str:
@@ -241,12 +244,15 @@ def _wet_seat(
     zones = [z for z in zones_of(piece, subject) if z.face == face]
     partners = ((on.id, theirs.facet(place.on).panel if target.part else ""),)
     by, span = _by(action), subject.span
+    line = target.line_mm
     if zones:
-        return [Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span) for z in zones]
+        return [
+            Wet(body.id, z.panel or "", z.name, z.face, partners, "", by, span, line) for z in zones
+        ]
     panels = (
         [piece.facet(place.facet).panel] if subject.part else _flat_panels(kit, body, place.facet)
     )
-    return [Wet(body.id, panel, "", face, partners, "", by, span) for panel in panels]
+    return [Wet(body.id, panel, "", face, partners, "", by, span, line) for panel in panels]
 
 
 def _flat_panels(kit: Kit, body: Body, facet: str) -> list[str]:

@@ -63,8 +63,10 @@ def holding(kit: Kit, state: State, body: str, root: str = "") -> Joined:
 
 
 def _held(state: State, bond: Bond) -> Link:
-    first, second = (state.body(b).facet_pose(f) for b, f in (bond.first, bond.second))
-    rest = first.inverse().after(second)
+    rest = bond.rest
+    if rest is None:
+        first, second = (state.body(b).facet_pose(f) for b, f in (bond.first, bond.second))
+        rest = first.inverse().after(second)
     x, y, z = rest.shift
     flat = abs(rest.normal[2]) > _PARALLEL
     return weld(bond.first, bond.second, rest, Pose(rest.rotation, (x, y, 0.0 if flat else z)))

@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.assembly.kit import Kit
+from publisher.assembly.on_lines import on_lines
 from publisher.assembly.one_line import about_one_line, spread
 from publisher.assembly.targets import edge_name, panel_name
 from publisher.assembly.types import Body, State
@@ -18,7 +19,7 @@ from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Point
 from publisher.geometry.space import Pose, Vector, add, dot, lift, moved, turned
 from publisher.model.folding import outward
-from publisher.model.types import Action, Edge, MatOf, Panel, Piece, Target
+from publisher.model.types import Action, Edge, Face, MatOf, Panel, Piece, Target
 
 
 class Seat(Struct, frozen=True):
@@ -63,8 +64,14 @@ def seat(
     over = _glued_away(ours, own, side)
     if subject.kind == target.kind == "piece" and spread(kit, body) and spread(kit, on):
         subject, target = _whole(subject), _whole(target)
+    pairs = [(subject, target), *more]
+    if target.line_mm is not None:
+        glued = _faces_glued(ours, own)
+        ways = {w: _level_of(ours, own, theirs, facet, side, w) for w in (False, True)}
+        ways = {over: ways[over]} if glued else ways
+        standing, over = on_lines(kit, body, own, on, facet, ways, side, pairs)
+        return Seat(standing, own, facet, side, over)
     if more or over:
-        pairs = [(subject, target), *more]
         place = _jointly(kit, body, own, on, facet, side, pairs, over)
     else:
         offset, turn = _aligned(ours, subject, own, theirs, target, facet)
@@ -96,6 +103,11 @@ def _thick(piece: Piece, facet: str, side: int) -> float:
 def _level(ours: Piece, own: str, theirs: Piece, on: str, side: int) -> float:
     """Height of our facet's plane over theirs, along their front's direction, mm."""
     return side * (_thick(theirs, on, side) + _thick(ours, own, -side))
+
+
+def _level_of(ours: Piece, own: str, theirs: Piece, on: str, side: int, over: bool) -> float:
+    """The same where our facet may be turned over."""
+    return side * (_thick(theirs, on, side) + _thick(ours, own, side if over else -side))
 
 
 def _seated(
@@ -138,9 +150,12 @@ _QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 def _glued_away(piece: Piece, facet: str, side: int) -> bool:
     """Whether all glue on a facet is on the face that would look away from what is below."""
+    return _faces_glued(piece, facet) == {"front" if side > 0 else "back"}
+
+
+def _faces_glued(piece: Piece, facet: str) -> set[Face]:
     panel = piece.facet(facet).panel
-    faces = {z.face for z in piece.glue_zones if z.panel == panel}
-    return faces == {"front" if side > 0 else "back"}
+    return {z.face for z in piece.glue_zones if z.panel == panel}
 
 
 def _jointly(
@@ -157,6 +172,7 @@ def _jointly(
     ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
     hung = kit.hang(body.piece, dict(body.angles))
     home, ground = hung[own].inverse(), on.facet_pose(facet).inverse()
+    level = _level_of(ours, own, theirs, facet, side, over)
     here: list[Vector] = []
     there: list[Vector] = []
     for subject, target in pairs:
@@ -166,8 +182,6 @@ def _jointly(
         here.append(home.apply(hung[part].apply(lift(middle))))
         middle = _middle(theirs, target, _edge(theirs, target, below), below)
         there.append(ground.apply(on.facet_pose(below).apply(lift(middle))))
-    away = -side if not over else side
-    level = side * (_thick(theirs, facet, side) + _thick(ours, own, away))
     best: tuple[float, float, Pose] | None = None
     for quarter in _QUARTERS:
         spin = turned((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -quarter)

@@ -121,7 +121,8 @@ class _Bench(Struct):
 
     def _dried(self, end: State, made: tuple[Bond, ...]) -> tuple[tuple[Bond, ...], float]:
         """All bonds, with those that wet glue makes now; and the worst of their residuals."""
-        bonds = list(end.bonds) + [b for b in made if b not in end.bonds]
+        bonds = list(end.bonds)
+        bonds += [_joined(end, b) for b in made if not any(b.same(k) for k in bonds)]
         waiting: list[tuple[int, Wet]] = []
         worst = 0.0
         for frame, wet in self.wet:
@@ -132,7 +133,7 @@ class _Bench(Struct):
                     worst = max(worst, best.residual_mm)
             else:
                 found = caught(self.papers, end, wet)
-            bonds += [b for b in found if b not in bonds]
+            bonds += [_joined(end, b) for b in found if not any(b.same(k) for k in bonds)]
             if not found:
                 waiting.append((frame, wet))
         self.wet = waiting
@@ -147,6 +148,11 @@ class _Bench(Struct):
             if best is not None:
                 worst = max(frame.residual_mm, best.residual_mm)
                 self.frames[index] = replace(frame, residual_mm=worst)
+
+
+def _joined(state: State, bond: Bond) -> Bond:
+    first, second = (state.body(b).facet_pose(f) for b, f in (bond.first, bond.second))
+    return replace(bond, rest=first.inverse().after(second))
 
 
 def _bond(reach: Reach, wet: Wet) -> Bond:

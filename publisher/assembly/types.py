@@ -42,12 +42,19 @@ class Body(Struct, frozen=True):
 
 
 class Bond(Struct, frozen=True):
-    """Two facets that hold together, over which glue zone ("" for none), by what."""
+    """Two facets that hold together, over which glue zone ("" for none), by what. ``rest`` is
+    how the second lay, seen from the first, when they were joined: calipers that folds do not
+    reckon with may move them off it a little later."""
 
     first: FacetId
     second: FacetId
     by: Literal["glue", "tape", "tuck", "pads"]
     zone: str
+    rest: Pose | None = None
+
+    def same(self, other: Bond) -> bool:
+        mine = (self.first, self.second, self.by, self.zone)
+        return mine == (other.first, other.second, other.by, other.zone)
 
 
 class State(Struct, frozen=True):

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 _STRIDE_DEG = 12.0
 _AGAINST_DEG = 1e-4
 _PART = 0.25
+_NEARLY_FLAT_DEG = 5.0
 _SHARES = (1.0, 0.6, 0.3, 1.4)
 
 
@@ -68,15 +69,20 @@ def follow(
     rounds = Rounds(work.loops)
     # Who folds on does not mean to open what is folded already.
     onwards = all(abs(a) >= abs(now[k]) for k, a in driven.items())
+    # A way that leads here from paper that is not flat leaves no choice, to open it or not.
+    led = not all(_lies_flat(now[k]) for k in (*free, *driven))
     for start in _starts(rounds, now, driven, free, senses, before):
-        angles, gap = closed(rounds, start, free)
-        angles, gap = _tidied(rounds, angles, free, gap)
+        angles, gap = _laid_flat(rounds, now, start, driven, free)
+        if gap >= CLOSED_MM:
+            angles, gap = closed(rounds, start, free)
+            angles, gap = _tidied(rounds, angles, free, gap)
         wrong = tuple(
             k
             for k in free
             if angles[k] * senses.get(k, 0) < -_AGAINST_DEG
-            or (onwards and abs(angles[k]) < FLAT_DEG < abs(now[k]))
+            or (onwards and not led and abs(angles[k]) < FLAT_DEG < abs(now[k]))
         )
+        led = False
         found = Followed(angles, gap, (), wrong)
         if gap < CLOSED_MM and not wrong:
             return found
@@ -156,6 +162,26 @@ def _along(
         now, gap = closed(rounds, {**now, **guess, **turned}, free)
         if gap > CLOSED_MM:
             return
+
+
+def _lies_flat(angle: float) -> bool:
+    return abs(angle - 180.0 * round(angle / 180.0)) < FLAT_DEG
+
+
+def _laid_flat(
+    rounds: Rounds, now: Angles, start: Angles, driven: Angles, free: Sequence[Key]
+) -> tuple[dict[Key, float], float]:
+    """Where all that is driven comes to lie flat, what moves and nearly lies so lies flat too:
+    papers that lie on each other turn freely about their line, and a solution that is looked
+    for there could be any of them."""
+    angles = dict(start)
+    if all(_lies_flat(a) for a in driven.values()):
+        for key in free:
+            near = 180.0 * round(start[key] / 180.0)
+            if start[key] != now[key] and abs(start[key] - near) < _NEARLY_FLAT_DEG:
+                angles[key] = near
+        return angles, rounds.gap_mm(rounds.angles(angles))
+    return angles, math.inf
 
 
 def _tidied(

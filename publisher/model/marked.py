@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from publisher.diagnostics import Span
 from publisher.geometry.corners import CornerCut
-from publisher.geometry.path import Path, Point
+from publisher.geometry.path import Line, Path, Point
 
 WHOLE = ("letters", "artwork")
 """Shapes of many parts: what they measure, they measure all together."""
@@ -37,3 +37,11 @@ class Mark(Struct, frozen=True):
     width_mm: float
     height_mm: float
     span: Span
+
+    @property
+    def straight(self) -> tuple[Point, Point] | None:
+        """The ends of a line that is one straight stretch; None of all else."""
+        if len(self.paths) != 1 or len(self.paths[0].segments) != 1:
+            return None
+        segment = self.paths[0].segments[0]
+        return (segment.start, segment.end) if isinstance(segment, Line) else None

@@ -44,6 +44,7 @@ COLOURING = frozenset({"colour", "stamp"})
 """Verbs whose note says with what."""
 
 _ON_FOLDS = frozenset({"fold", "crease", "push"})
+_TO_LINES = frozenset({"glue", "tape"})
 _RELATIONS = (
     "to",
     "into",
@@ -153,7 +154,7 @@ def read_action(statement: Statement, words: Words) -> Action:
         verb,
         tuple(subjects),
         relation,
-        tuple(words.targets(objects)),
+        tuple(words.targets(objects, lines=verb in _TO_LINES)),
         angle,
         called,
         face,

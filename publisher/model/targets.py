@@ -69,13 +69,20 @@ class Words(Struct):
     made: dict[str, Span] = field(default_factory=dict)
     first: str | None = None
 
-    def targets(self, places: Iterable[Place]) -> list[Target]:
+    def targets(self, places: Iterable[Place], lines: bool = False) -> list[Target]:
+        """``lines`` where a drawn line will do: a tab is glued to one."""
         found: list[Target] = []
         for place in _flat(places):
-            found.extend(self.one(place))
+            found.extend(self.one(place, lines))
         return found
 
-    def one(self, place: Place) -> list[Target]:
+    def one(self, place: Place, lines: bool = False) -> list[Target]:
+        found = self._meant(place)
+        if not lines and any(t.line_mm is not None for t in found):
+            raise refuse("wrong-place", "a step cannot act on a line", place.span)
+        return found
+
+    def _meant(self, place: Place) -> list[Target]:
         if isinstance(place, Offset) or not isinstance(place, Ref):
             raise refuse("wrong-place", "a piece or a part of one is wanted here", place.span)
         ref = place
@@ -201,6 +208,9 @@ class Words(Struct):
             for curve in draft.curves:
                 if (curve.path.start, curve.path.end) == (thing.start, thing.end):
                     return replace(made, kind="fold", part=curve.name)
+            line = (thing.start, thing.end)
+            whose = f" of {thing.panel}" if thing.panel and len(draft.panels) > 1 else ""
+            return replace(made, kind="edge", part=f"{ref.segments[0].name}{whose}", line_mm=line)
         raise refuse("wrong-place", f"a step cannot act on {kind_of(thing)}", ref.span)
 
     def folds(self, places: Iterable[Place]) -> list[Target]:

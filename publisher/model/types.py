@@ -299,7 +299,8 @@ class Target(Struct, frozen=True):
     three-part size (``size_mm`` set). "made": something assembled and ``called``.
     ``copy`` counts from 1; 0 means every copy. ``part`` is the name of the part; an edge of a
     panel is "bottom of left wall". What is folded is a "fold", by its child panel's name.
-    ``said`` is the part by the name that the author used where that is another one.
+    ``said`` is the part by the name that the author used where that is another one. A drawn
+    or named line is an "edge" with its ends, ``line_mm``, in the piece's flat coordinates.
     """
 
     kind: Literal["piece", "panel", "fold", "edge", "opening", "island", "glue", "object", "made"]
@@ -310,6 +311,7 @@ class Target(Struct, frozen=True):
     size_mm: tuple[float, float, float] | None = None
     span: Span | None = None
     said: str = ""
+    line_mm: tuple[Point, Point] | None = None
 
 
 class Action(Struct, frozen=True):

@@ -82,6 +82,9 @@ def _part(draft: Draft, name: str) -> Thing | None:
     for curve in draft.curves:
         if curve.name == name:
             return AtLine(curve.path.start, curve.path.end, None)
+    for mark in draft.marks:
+        if mark.name == name and (ends := mark.straight) is not None:
+            return AtLine(*ends, mark.panel)
     for island in draft.islands:
         if island.name == name:
             return AtIsland(island)
