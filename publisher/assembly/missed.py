@@ -55,7 +55,8 @@ def _how(kit: Kit, reach: Reach, wet: Wet) -> str:
     if reach.angle_deg > PARALLEL_DEG:
         return f"they stand at {angle(reach.angle_deg)} to each other"
     if reach.edge_mm > reach.allowed_mm:
-        return f"its fold is {say(reach.edge_mm)} from the edge that it meets"
+        what = "line" if wet.line_mm is not None else "edge"
+        return f"its fold is {say(reach.edge_mm)} from the {what} that it meets"
     if reach.away_mm > reach.allowed_mm:
         return f"it is {say(reach.away_mm)} away"
     if reach.shared_mm2 <= SHARED_MM2:

@@ -72,7 +72,7 @@ def follow(
     # A way that leads here from paper that is not flat leaves no choice, to open it or not.
     led = not all(_lies_flat(now[k]) for k in (*free, *driven))
     for start in _starts(rounds, now, driven, free, senses, before):
-        angles, gap = _laid_flat(rounds, now, start, driven, free)
+        angles, gap = _laid_flat(rounds, now, start, driven, free) if led else (start, math.inf)
         if gap >= CLOSED_MM:
             angles, gap = closed(rounds, start, free)
             angles, gap = _tidied(rounds, angles, free, gap)
