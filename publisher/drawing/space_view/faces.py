@@ -69,6 +69,15 @@ class Scene(Struct, frozen=True):
         rest = own.difference(*(group.places for group in groups))
         return united([*(g.area for g in groups), *(self.items[k].area for k in sorted(rest))])
 
+    def largest_mm2(self, body: str) -> float:
+        """How much is seen of the facet of a body that shows most, rims and all."""
+        own = [
+            area
+            for item, area in zip(self.items, self.seen, strict=True)
+            if item.actor.body == body and not item.ghost
+        ]
+        return float(shapely.area(many(own)).max())
+
     def largest_face(self, body: str) -> BaseGeometry:
         """What is seen of the facet of a body that shows most, thin rims left out, to the
         nearest 20 mm2, so that a small change makes no other facet the largest."""

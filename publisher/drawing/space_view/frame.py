@@ -283,7 +283,7 @@ def _lined(
         _show_hidden(frame, stage, glue),
         fold_roles(frame, stage, backs),
     )
-    lines += marked_lines(frame, shapes, scene.items, scene.seen)
+    lines += marked_lines(frame, shapes, scene.items, scene.seen, scene.groups)
     lines += drawn_lines(shapes, scene.items, scene.seen)
     lines += _glue_borders(glue)
     if stage.ghosts:

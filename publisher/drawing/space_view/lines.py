@@ -152,37 +152,31 @@ def edge_lines(
     wanted: list[tuple[int, list[Interval], float]] = []
     for k, (body, hinge, _) in enumerate(hinges):
         one, other = by_parent[k], by_child[k]
-        shared = both(one, other)
-        either = one + without(other, one)
+        shared = either = one
+        if one != other:
+            shared, either = both(one, other), one + without(other, one)
         now = fold_now.get((body, hinge.fold))
-        level = abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
-        fold = by_id[body, hinge.parent].actor.piece.fold(hinge.fold)
-        smooth = fold.smooth
-        if smooth:  # a bend has no line but where the paper turns away from the eye
+        level = _level(stage, body, hinge)
+        ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
+        fold = ends[0].actor.piece.fold(hinge.fold)
+        own: list[tuple[LineRole, list[Interval], float]] = []
+        if fold.smooth:  # a bend has no line but where the paper turns away from the eye
             pass
         elif now is not None:
-            marked.append((now, body))
-            wanted.append((k, either, 0.0))
-        elif level and (body, hinge.fold) in stage.unscored:
-            pass
-        elif level:
-            marked.append(("fold-made", body))
-            wanted.append((k, either, 0.0 if fold.part_of else CREASE_GAP_MM))
-        else:
-            marked.append(("inner", body))
-            wanted.append((k, shared, 0.0))
-        if not level:
-            ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
-            edge: LineRole = "outline"
-            if any(_edge(item) != edge for item in ends):
-                edge = "outline-moving"
-            marked.append((edge, body))
-            wanted.append((k, without(either, shared), 0.0))
-        hidden = {(body, hinge.parent), (body, hinge.child)} & show_hidden
-        if hidden and not smooth and (now is not None or not level):
-            rest = without([(0.0, 1.0)], either)
-            marked.append(("hidden", body))
-            wanted.append((k, rest, 0.0))
+            own.append((now, either, 0.0))
+        elif level and (body, hinge.fold) not in stage.unscored:
+            own.append(("fold-made", either, 0.0 if fold.part_of else CREASE_GAP_MM))
+        elif not level:
+            own.append(("inner", shared, 0.0))
+        if not level and either != shared:
+            moving = any(item.actor.moving for item in ends)
+            edge: LineRole = "outline-moving" if moving else "outline"
+            own.append((edge, without(either, shared), 0.0))
+        told = not fold.smooth and (now is not None or not level)
+        if told and any(item.actor.id in show_hidden for item in ends):
+            own.append(("hidden", without([(0.0, 1.0)], either), 0.0))
+        marked += [(role, body) for role, _, _ in own]
+        wanted += [(k, stretches, gap) for _, stretches, gap in own]
     for (role, body), part in zip(marked, pieces(runs, wanted), strict=True):
         if part is not None:
             lines.append(Drawn(role, body, part))
@@ -192,20 +186,25 @@ def edge_lines(
 def _hinges(
     stage: Stage, shapes: Mapping[str, PieceShape], by_id: Mapping[FacetId, Projected]
 ) -> list[tuple[str, Hinge, LineString]]:
-    """Every hinge on stage, by body, with its line on paper; those seen end-on left out."""
-    found = [
-        (body, hinge, flat, by_id[body, hinge.parent])
-        for body in stage.bodies
-        for hinge, flat in shapes[stage.of(body)[0].piece.name].hinges
-        if (body, hinge.parent) in by_id and (body, hinge.child) in by_id
-    ]
-    if not found:
-        return []
-    matrices = np.array([item.matrix for *_, item in found])
-    shifts = np.array([item.shift for *_, item in found])
+    """Every hinge on stage, by body, with its line on paper; those seen end-on left out, and
+    bends that lie flat, of which nothing is seen."""
+    found = []
+    for body in stage.bodies:
+        shape = shapes[stage.of(body)[0].piece.name]
+        for hinge, flat in shape.hinges:
+            if hinge.fold in shape.smooth and _level(stage, body, hinge):
+                continue
+            if (body, hinge.parent) in by_id and (body, hinge.child) in by_id:
+                found.append((body, hinge, flat, by_id[body, hinge.parent]))
+    matrices = np.array([item.matrix for *_, item in found]).reshape(-1, 3, 2)
+    shifts = np.array([item.shift for *_, item in found]).reshape(-1, 3)
     lines = carried([flat for _, _, flat, _ in found], matrices, shifts)
     long = shapely.length(lines) >= SHORTEST_MM
     return [(b, h, lines[k]) for k, (b, h, _, _) in enumerate(found) if long[k]]
+
+
+def _level(stage: Stage, body: str, hinge: Hinge) -> bool:
+    return abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
 
 
 def _edge(item: Projected) -> LineRole:
@@ -234,22 +233,24 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     count = len(ends)
     if not count:
         return []
-    contour = shapely.boundary(silhouette)
-    shapely.prepare(contour)
-    inner = ~shapely.dwithin(contour, shapely.points(ends.mean(axis=1)), 0.02)
     ranks = np.array([_RANK[line.role] for line in lines])[owner]
-    strength = (2 * ranks + inner) * count + np.arange(count)
-
     low, high = ends.min(axis=1), ends.max(axis=1)
     boxes = shapely.box(*low.T, *high.T)
     wide = shapely.box(*(low - SAME_LINE_MM).T, *(high + SAME_LINE_MM).T)
     first, second = shapely.STRtree(boxes).query(wide)
-    beaten = strength[second] < strength[first]
-    first, second = first[beaten], second[beaten]
     along = (ends[:, 1] - ends[:, 0]) / lengths[:, None]
     turn = along[first, 0] * along[second, 1] - along[first, 1] * along[second, 0]
-    alike = np.abs(turn) < 0.02
+    alike = (ranks[second] <= ranks[first]) & (first != second) & (np.abs(turn) < 0.02)
     first, second = first[alike], second[alike]
+    # of equal ones that on the contour is stronger, then that which comes first
+    inner = np.zeros(count, dtype=bool)
+    tied = np.unique(first[ranks[second] == ranks[first]])
+    contour = shapely.boundary(silhouette)
+    shapely.prepare(contour)
+    inner[tied] = ~shapely.dwithin(contour, shapely.points(ends[tied].mean(axis=1)), 0.02)
+    strength = (2 * ranks + inner) * count + np.arange(count)
+    beaten = strength[second] < strength[first]
+    first, second = first[beaten], second[beaten]
     offset = ends[second] - ends[first, None, 0]
     way = along[first, None]
     reach = np.sort((offset * way).sum(axis=2), axis=1) / lengths[first, None]

@@ -19,11 +19,12 @@ from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
 from publisher.drawing.space_view.sides import Backs, as_seen, other
 from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.together import Together
 from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import LineRole
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
-from publisher.model.types import Opening, Piece
+from publisher.model.types import Opening
 
 _NARROW_MM = 2.5  # what is narrower would be filled by the heavy line of a cut
 _STRIP_MM = 1.6  # so near to each other cuts would fill what is between them
@@ -99,12 +100,16 @@ def glue_areas(
         if not isinstance(mark, Mark) or mark.what not in STICKS:
             continue
         first = len(found)
-        for k in _own(items, mark.body):
+        facets = _own(items, mark.body)
+        if not facets:
+            continue
+        shape = shapes[items[facets[0]].actor.piece.name]
+        zones = _zone_areas(shape, mark)
+        for k in facets:
             item = items[k]
-            shape = shapes[item.actor.piece.name]
             panel = shape.piece.facet(item.actor.facet).panel
             paper = shape.facets[item.actor.facet].paper
-            for name, zone_panel, flat in _zone_areas(shape, mark):
+            for name, zone_panel, flat in zones:
                 if zone_panel not in (None, panel):
                     continue
                 area = item.flat_to_paper(shapely.intersection(flat, paper))
@@ -117,13 +122,9 @@ def glue_areas(
                         hatch = _hatch(area, through)
                         own = (mark.body, item.actor.facet, name)
                         found.append(GlueArea(*own, part, through, hatch, mark.what))
-        if any(f.smooth for f in _piece(items, mark.body).folds):
+        if shape.smooth:
             found[first:] = _over_bends(found[first:])
     return found
-
-
-def _piece(items: Sequence[Projected], body: str) -> Piece:
-    return next(item.actor.piece for item in items if item.actor.body == body)
 
 
 def _over_bends(areas: Sequence[GlueArea]) -> list[GlueArea]:
@@ -169,8 +170,10 @@ def marked_lines(
     shapes: Mapping[str, PieceShape],
     items: Sequence[Projected],
     seen: Sequence[BaseGeometry],
+    groups: Sequence[Together],
 ) -> list[Drawn]:
-    """Scores that serve no fold, and cuts, as they are seen on the facets they cross."""
+    """Scores that serve no fold, and cuts, as they are seen on the facets they cross. ``groups``
+    that are seen whole and lie in a plane are crossed as one."""
     lines: list[Drawn] = []
     for mark in frame.motions:
         if not isinstance(mark, Mark) or mark.what not in ("score", "cut", "press"):
@@ -191,15 +194,24 @@ def marked_lines(
             ]
         else:
             named = [o for o in piece.openings if o.name in mark.names]
-            wanted = [("cut", line) for o in named for line in _cut_round(piece, o)]
+            holes = [_line(hole) for hole in piece.outline.holes]
+            wanted = [("cut", line) for o in named for line in _cut_round(o, holes)]
             crowded = _crowded([line for _, line in wanted], items[own[0]])
             if not mark.names:
                 rings = (piece.outline.outer, *piece.outline.holes)
                 wanted = [("cut", _line(ring)) for ring in rings]
-        facets = [shapes[piece.name].facets[items[k].actor.facet].paper for k in own]
-        ons = [items[k] for k in own]
+        papers: dict[int, BaseGeometry]
+        papers = {k: shapes[piece.name].facets[items[k].actor.facet].paper for k in own}
+        areas = {k: seen[k] for k in own}
+        for group in groups:
+            if group.flat is not None and all(areas.get(k) is items[k].area for k in group.places):
+                first, *rest = sorted(group.places)
+                papers[first], areas[first] = group.flat, group.area
+                for k in rest:
+                    del papers[k], areas[k]
+        ons = [items[k] for k in papers]
         for n, shown in _on_facets(
-            [line for _, line in wanted], facets, ons, [seen[k] for k in own]
+            [line for _, line in wanted], list(papers.values()), ons, list(areas.values())
         ):
             role = wanted[n][0]
             light = role == "cut" and (crowded or _narrow(shown))
@@ -216,8 +228,6 @@ def _on_facets(
 ) -> list[tuple[int, BaseGeometry]]:
     """What is seen of flat lines on facets, facet by facet: the place of the line, and its
     stretch on paper. Lines whose box keeps off that of a facet are not tried on it."""
-    if not lines:
-        return []
     flat, beside = many(lines), shapely.buffer(many(papers), NEAR_MM)
     near = shapely.buffer(many(seen), NEAR_MM)
     boxes, room = shapely.bounds(flat), shapely.bounds(beside)
@@ -233,15 +243,15 @@ def _on_facets(
     return list(zip(line[kept].tolist(), shown[kept].tolist(), strict=True))
 
 
-def _cut_round(piece: Piece, opening: Opening) -> list[LineString]:
-    """What is cut of an opening: round each part of it where bridges hold its middle, for who
-    cut through them would have nothing left of it."""
+def _cut_round(opening: Opening, holes: Sequence[LineString]) -> list[LineString]:
+    """What is cut of an opening: round each part of it, of all ``holes``, where bridges hold its
+    middle, for who cut through them would have nothing left of it."""
     whole = _line(opening.path)
     if opening.kind != "window":
         return [whole]
     area = shapely.buffer(shapely.Polygon(whole), NEAR_MM)
-    rings = [_line(hole) for hole in piece.outline.holes]
-    parts = [ring for ring in rings if area.covers(ring)]
+    shapely.prepare(area)
+    parts = [ring for ring in holes if area.covers(ring)]
     return parts if len(parts) > 1 else [whole]
 
 
@@ -258,7 +268,7 @@ def _crowded(cuts: Sequence[LineString], item: Projected) -> bool:
     strip between them."""
     lines = item.flat_to_paper(np.array(cuts, dtype=object))
     for k, line in enumerate(lines):
-        others = shapely.union_all([other for n, other in enumerate(lines) if n != k])
+        others: BaseGeometry = MultiLineString(np.delete(lines, k).tolist())
         beside = shapely.intersection(line, shapely.buffer(others, _STRIP_MM))
         if beside.length > _STRIP_SHARE * line.length:
             return True

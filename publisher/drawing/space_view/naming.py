@@ -104,10 +104,12 @@ def label_requests(
     def whole(body: str) -> None:
         if body in stage.bodies:
             name = words.body_name(stage.of(body)[0].piece, body)
-            area = scene.largest_face(body)
-            if any(fold.smooth for fold in stage.of(body)[0].piece.folds):
-                strips = scene.area(body)  # of bent paper one strip is too small to point at
-                area = strips if strips.area > 2.0 * area.area else area
+            bent = any(fold.smooth for fold in stage.of(body)[0].piece.folds)
+            area = scene.area(body) if bent else scene.largest_face(body)
+            if bent and area.area <= 2.0 * scene.largest_mm2(body):
+                face = scene.largest_face(body)
+                # of bent paper one strip is too small to point at
+                area = area if area.area > 2.0 * face.area else face
             if area.area < _LEAST_SEEN_MM2:
                 area = united(g.area for g in glue if g.body == body)
             wanted.setdefault(name, area)

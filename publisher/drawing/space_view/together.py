@@ -17,10 +17,11 @@ _SAME_POSE = 9  # decimals of the map to paper
 
 
 class Together(Struct, frozen=True):
-    """Places of facets and their area on paper."""
+    """Places of facets and their area on paper; of those in one plane their paper, ``flat``."""
 
     places: frozenset[int]
     area: BaseGeometry
+    flat: BaseGeometry | None = None
 
 
 def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape]) -> list[Together]:
@@ -43,5 +44,5 @@ def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape])
         if len(own) > 1:
             shape = shapes[items[own[0]].actor.piece.name]
             flat = shape.sheet(tuple(items[k].actor.facet for k in own))
-            found.append(Together(frozenset(own), items[own[0]].flat_to_paper(flat)))
+            found.append(Together(frozenset(own), items[own[0]].flat_to_paper(flat), flat))
     return found

@@ -256,6 +256,8 @@ def _covers(
     k: int, own: Hiding, groups: Sequence[Together], group_of: Mapping[int, int]
 ) -> tuple[int, ...]:
     """What hides a facet wherever both are: places of facets, and of groups as -1 - place."""
+    if not group_of or len(own.by) < 2:
+        return tuple(sorted(own.by))
     count = Counter(group_of[j] for j in own.by if j in group_of)
     whole = {
         n
