@@ -44,7 +44,9 @@ def lying_on(context: Context, mine: Shape, face: Face) -> tuple[tuple[FacetId, 
     return tuple(found)
 
 
-def hidden(context: Context, mine: Shape, face: Face) -> BaseGeometry:
-    """What of one face of a facet lies under other paper."""
-    over = [flat for _, flat in lying_on(context, mine, face)]
+def hidden(context: Context, mine: Shape, face: Face, by_itself: bool = True) -> BaseGeometry:
+    """What of one face of a facet lies under other paper; of its own piece too, or not."""
+    body = mine.facet[0]
+    others = lying_on(context, mine, face)
+    over = [flat for facet, flat in others if by_itself or facet[0] != body]
     return mine.flat.intersection(shapely.unary_union(over)) if over else shapely.Polygon()

@@ -72,7 +72,8 @@ def faces_of(context: Context, piece: Piece, body: Body) -> Faces:
     framed = False
     for facet in handled.facets:
         mine = shape_of(handled, body, facet.name)
-        under = hidden(context, mine, "front")
+        # A card that is closed hides its own inside, and opens again.
+        under = hidden(context, mine, "front", by_itself=False)
         framed = framed or _through_a_window(mine.flat, under)
         whole += float(mine.flat.area)
         front += float(under.area)
