@@ -10,7 +10,7 @@ from publisher.booklet.orders import order
 from publisher.booklet.supplies import supplies_for
 from publisher.drawing.hatch import area_of
 from publisher.drawing.space_view import draw_story
-from publisher.drawing.types import Fill
+from publisher.drawing.types import Fill, Label
 from tests.compiled import told_by
 
 TEXT = """
@@ -27,6 +27,31 @@ dry    box, 20 minutes
 dry    box, 1 1/2 hours
 ```
 """
+
+
+WITHIN = """
+```piece corner, in card
+panels   across, 60 mm high, mountain: back = 60 mm, front = 60 mm
+tab      on bottom of front, 10 mm deep, 10 mm taper, mountain, meets bottom of back
+```
+
+```step
+score    corner
+turn     over corner
+fold     tab 1 of corner
+glue     tab 1 of corner
+fold     front of corner
+hold     tab 1 of corner, 30 seconds
+```
+"""
+
+
+def test_what_lies_within_is_pressed_from_outside() -> None:
+    """The tab is hidden by the back: the sign stands where it lies, the time at the whole."""
+    held = draw_story(*told_by(WITHIN))[-1]
+    assert "hold" in held.signs
+    assert [i.text for i in held.items if isinstance(i, Label)] == ["corner, 30 seconds"]
+    assert sum(isinstance(i, Fill) and i.id == "hold" for i in held.items) == 1
 
 
 def test_time_tools_words_and_pictures_follow() -> None:

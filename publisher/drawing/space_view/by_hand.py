@@ -24,6 +24,8 @@ from publisher.geometry.path import Point
 HELD_MM = 2.1
 CLOCK_MM = 3.4
 """Radii of the signs on paper, mm."""
+AROUND_MM = 0.3
+"""How far the halo of a sign reaches beyond it."""
 
 _INSET_MM = 0.6  # so that the colour's dots keep off the edge
 _LEAST_MM2 = 0.5
@@ -69,7 +71,23 @@ def by_hand(
         shown = clean(shapely.buffer(united(own), -_INSET_MM, join_style="mitre"))
         if shown.area > _LEAST_MM2:
             found.append(ByHand(body, what, part, shown))
+    held = [m for m in frame.motions if isinstance(m, Mark) and m.what == "hold"]
+    if held and not found:
+        found = [one for mark in held for one in _within(mark, items, seen)]
     return found
+
+
+def _within(
+    mark: Mark, items: Sequence[Projected], seen: Sequence[BaseGeometry]
+) -> Iterator[ByHand]:
+    """What is held and lies within: pressed where the paper over it is seen."""
+    ours = [(i, area) for i, area in zip(items, seen, strict=True) if not i.ghost]
+    outside = united(area for item, area in ours if item.actor.body == mark.body)
+    for name in mark.names:
+        parts = [i.area for i, _ in ours if i.actor.piece.facet(i.actor.facet).panel == name]
+        over = clean(shapely.intersection(united(parts), outside))
+        if over.area > _LEAST_MM2:
+            yield ByHand(mark.body, "hold", name, over)
 
 
 def held_at(areas: Sequence[ByHand]) -> list[Point]:
@@ -102,7 +120,7 @@ def clock_request(frame: Frame) -> list[Request]:
 def held_sign(at: Point) -> Iterator[Item]:
     """A fingertip's dot in a ring."""
     whole = _disc(at, HELD_MM)
-    yield Fill("halo", area_paths(shapely.buffer(whole, 0.3)), id="halo-hold")
+    yield Fill("halo", area_paths(shapely.buffer(whole, AROUND_MM)), id="halo-hold")
     ring = shapely.difference(whole, _disc(at, HELD_MM - 0.45))
     dot = _disc(at, HELD_MM * 0.45)
     yield Fill("sign", area_paths(shapely.union_all([ring, dot])), id="hold")

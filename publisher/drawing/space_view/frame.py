@@ -14,6 +14,7 @@ from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion, Tur
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import closeup, words
 from publisher.drawing.space_view.by_hand import (
+    AROUND_MM,
     HELD_MM,
     ByHand,
     by_hand,
@@ -203,7 +204,7 @@ def picture(
     details = closeup.find_details(lines, [g for g in glue if g.what != "pads"])
 
     handled = by_hand(frame, shapes, scene.items, scene.seen)
-    signed = [shapely.buffer(shapely.Point(at), HELD_MM) for at in held_at(handled)]
+    signed = [shapely.buffer(shapely.Point(at), HELD_MM + AROUND_MM) for at in held_at(handled)]
     shown = [*(a.shape.halo for a in arrows), *signed]
     ink = united(shown) if shown else MultiLineString()
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]

@@ -168,6 +168,8 @@ def label_requests(
         elif isinstance(motion, Mark) and motion.what in ("hold", "colour") and motion.names:
             for name in motion.names:
                 panel(motion.body, name)
+            if all(area.area <= _LEAST_SEEN_MM2 for area in wanted.values()):
+                whole(motion.body)  # what is pressed lies within: the outside is held
         else:
             for body in [motion.body] if isinstance(motion, Mark) else motion.bodies:
                 whole(body)

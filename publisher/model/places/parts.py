@@ -141,6 +141,8 @@ def _named(draft: Draft, outer: Thing, segment: Segment) -> Thing:
             return part
         if segment.name == draft.name:
             return outer
+        if segment.name.startswith("tip ") and len(draft.panels) == 1:
+            return _named(draft, AtPanel(next(iter(draft.panels.values()))), segment)
         if not draft.lost.isdisjoint((segment.name, segment.name.rstrip("0123456789 "))):
             raise Refused()
         raise unknown(f"in {draft.name}", segment.name, segment.span, draft.named())

@@ -22,6 +22,7 @@ from publisher.model.places.things import (
     Whole,
     kind_of,
 )
+from publisher.model.shaping.panels import SIDES
 from publisher.model.types import Edge, Panel
 
 _NEAR_MM = 1e-6
@@ -30,6 +31,16 @@ _NEAR_MM = 1e-6
 def no_edge(panel: Panel, segment: Segment) -> Exception:
     """There is no edge of that name."""
     known = {e.name: None for e in panel.edges}
+    if segment.kind == "side" and not any(side in known for side in SIDES):
+        return refuse(
+            "unknown-edge",
+            f"{panel.name} has no side that is its {segment.name}",
+            segment.span,
+            notes=(
+                "Say places on it from its middle or from a tip: ‘20 mm above middle’, "
+                "‘9 mm below tip 1’",
+            ),
+        )
     return unknown(
         f"among the edges of {panel.name}", segment.name, segment.span, known, code="unknown-edge"
     )
