@@ -113,3 +113,33 @@ def test_small_parts_are_warned_of_by_name() -> None:
     assert (first.name, first.signal) == ("small parts", "warning")
     assert "these are small: disc." in first.hazard
     assert {c.name for c in others} == {"other rules"}
+
+
+STUCK = """```piece pouch, in paper
+panels   down, 100 mm wide, mountain: front = 60 mm, back = 60 mm
+glue     along left of front, 8 mm wide, on back face, called one strip
+glue     along right of front, 8 mm wide, on back face, called other strip
+```
+
+```step
+score    pouch
+turn     over pouch
+{stuck}
+fold     back of pouch
+```
+"""
+
+
+@pytest.mark.parametrize(
+    ("stuck", "expected"),
+    [
+        ("glue     front of pouch", {"glue"}),
+        ("tape     front of pouch", {"tape"}),
+        ("glue     one strip of pouch\ntape     other strip of pouch", {"glue", "tape"}),
+    ],
+)
+def test_what_the_steps_stick_with_is_on_the_list(stuck: str, expected: set[str]) -> None:
+    pattern = compile_text(STUCK.replace("{stuck}", stuck)).pattern
+    assert pattern is not None
+    listed = {s.name for s in supplies_for(pattern, ()) if s.kind == "glue"}
+    assert listed == expected

@@ -5,9 +5,9 @@ Each verdict is worked out from how the thing was laid, on paper, or by areas cu
 
 from __future__ import annotations
 
-from publisher.checks.rules import mirrored, slit_holders
+from publisher.checks.rules import glue_order, mirrored, slit_holders
 from publisher.geometry.path import Point
-from tests.checks.mutating import Chance, Mutation, Named, practice, written
+from tests.checks.mutating import Chance, Mutation, Named, limit, practice, written
 
 LINED = """
 ```piece folder, in {base}
@@ -159,7 +159,41 @@ def tongue_holds(chance: Chance) -> Mutation | None:
     return Mutation(pattern, story, min(spare) < 0, min(map(abs, spare)) > 0.03)
 
 
+POUCH = """
+```piece pouch, in card
+panel    back, 80 x 60 mm
+panel    side, on right of back, {deep} mm deep, mountain
+panel    pocket, on bottom of back, {high} mm deep, mountain
+glue     along right of side, 10 mm wide, on back face, meets back of pouch
+```
+
+```step
+score    pouch
+turn     over pouch
+{order}
+```
+"""
+ORDERS = (
+    "fold side of pouch\nglue side of pouch to back of pouch\nfold pocket of pouch",
+    "fold pocket of pouch\nfold side of pouch\nglue side of pouch to back of pouch",
+    "fold pocket of pouch\nglue side of pouch\nfold side of pouch",
+)
+
+
+def glued_late(chance: Chance) -> Mutation | None:
+    """A side 60 mm high, folded in before the pocket or after it: the pocket reaches so far up
+    along its strip of glue."""
+    high, deep = round(chance.uniform(1, 14), 2), round(chance.uniform(14, 60), 1)
+    order = chance.choice((*ORDERS, *ORDERS[1:]))
+    pattern, story = written(
+        POUCH.replace("{high}", f"{high}").replace("{deep}", f"{deep}").replace("{order}", order)
+    )
+    fails, sure = limit(-high / 60, practice("glue_cover_least") - 1.0, 0.001)
+    return Mutation(pattern, story, fails and order != ORDERS[0], sure)
+
+
 TURNED: Named = {
+    "glue order": (glue_order, (glue_order.CODE,), glued_late),
     "tongue": (slit_holders, (slit_holders.CODE,), tongue_holds),
     "good side": (mirrored, (mirrored.HIDDEN,), lining_turned),
     "other hand": (mirrored, (mirrored.MIRRORED,), hand_wrong),

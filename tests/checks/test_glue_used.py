@@ -37,3 +37,15 @@ def test_each_strip_is_glued_in_a_step(steps: str, missing: list[str] | None) ->
     told = [c.subject for c in outcome.checks if c.code == "glue-not-used" and c.result == "fail"]
     assert told == missing
     assert codes(outcome) == ["glue-not-used"] * len(missing)
+
+
+def test_glue_that_lies_on_paper_and_was_never_spread_is_missed() -> None:
+    """No step glues anything, and the list of supplies asks for glue."""
+    outcome = compile_text(POUCH.replace("STEPS\n", "score front of pouch\n"))
+    told = [c.subject for c in outcome.checks if c.code == "glue-not-used" and c.result == "fail"]
+    assert told == ["left strip of pouch", "right strip of pouch"]
+
+
+def test_a_draft_that_is_not_folded_yet_is_left_alone() -> None:
+    text = POUCH.replace("STEPS\nfold     back of pouch", "lay pouch")
+    assert "glue-not-used" not in codes(compile_text(text))

@@ -1,12 +1,16 @@
 """What the design glues is glued in some step.
 
-A pattern none of whose steps glues anything is not written to its end: nothing is said of it.
+A pattern none of whose steps glues anything may not be written to its end: of it only that glue is
+told that lies on other paper when the last step is done. The list of supplies asks for it already.
 """
 
 from __future__ import annotations
 
-from publisher.assembly.types import FacetId
+from publisher.assembly.types import Body, FacetId
 from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.lying import CHORD_MM, hidden, shape_of
+from publisher.checks.types import CheckResult
+from publisher.geometry.shapely_bridge import to_shapely
 from publisher.model.types import GlueZone, Piece
 
 CODE = "glue-not-used"
@@ -16,6 +20,7 @@ STICKING = ("glue", "tape")
 def check(context: Context) -> Results:
     actions = [action for step in context.pattern.steps for action in step.actions]
     if not any(action.verb in STICKING for action in actions):
+        yield from _covered(context)
         return
     acted = {t.piece for action in actions for t in (*action.subjects, *action.objects)}
     by_name, held = _held(context)
@@ -25,21 +30,47 @@ def check(context: Context) -> Results:
         piece = context.handled(named.name)
         for zone in named.glue_zones:
             if (named.name, zone.name) not in by_name and not _facets(piece, zone) & held:
-                yield failed(
-                    CODE,
-                    f"{zone.name} of {named.name}",
-                    (),
-                    f"no step glues {zone.name} of {named.name}",
-                    zone.span,
-                    notes=("The design says that it is glued; a maker would go past it.",),
-                    ways_out=(
-                        f"write ‘glue {zone.name} of {named.name}’ in the step where it is glued",
-                        "take the glue out of the piece",
-                    ),
-                )
+                yield _forgotten(named.name, zone)
             else:
                 sentence = f"{zone.name} of {named.name} is glued"
                 yield passed(CODE, f"{zone.name} of {named.name}", (), sentence)
+
+
+def _covered(context: Context) -> Results:
+    """Glue that nobody was told to spread, its place already on other paper."""
+    least = context.practice("glue_cover_least")
+    for piece in context.pattern.pieces:
+        bodies = [b for b in context.story.end.bodies if b.piece == piece.name and b.placed]
+        handled = context.handled(piece.name)
+        for zone in piece.glue_zones:
+            if any(_under_paper(context, handled, body, zone) >= least for body in bodies):
+                yield _forgotten(piece.name, zone)
+
+
+def _under_paper(context: Context, piece: Piece, body: Body, zone: GlueZone) -> float:
+    """Which share of a zone lies on other paper in the end."""
+    glue = to_shapely(zone.region, CHORD_MM)
+    shared = 0.0
+    for facet in piece.facets:
+        if zone.panel in (None, facet.panel):
+            mine = shape_of(piece, body, facet.name)
+            shared += float(glue.intersection(hidden(context, mine, zone.face)).area)
+    return shared / float(glue.area)
+
+
+def _forgotten(piece: str, zone: GlueZone) -> CheckResult:
+    return failed(
+        CODE,
+        f"{zone.name} of {piece}",
+        (),
+        f"no step glues {zone.name} of {piece}",
+        zone.span,
+        notes=("The design says that it is glued; a maker would go past it.",),
+        ways_out=(
+            f"write ‘glue {zone.name} of {piece}’ in the step where it is glued",
+            "take the glue out of the piece",
+        ),
+    )
 
 
 def _held(context: Context) -> tuple[set[tuple[str, str]], set[FacetId]]:
