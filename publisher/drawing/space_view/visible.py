@@ -212,21 +212,21 @@ def visible_areas(
     gone[of[shapely.covers(over, seen[of])]] = True
     seen[gone] = _EMPTY
     known: dict[tuple[int, ...], BaseGeometry] = {}
-    cut, taken, exact = [], [], []
+    cut, hiders, exact = [], [], []
     for k, areas in zip(hidden, nearer, strict=True):
         if gone[k]:
             continue
         cut.append(k)
         exact.append(on_grid or items[k].ghost)
-        if len(areas) == 1:
-            taken.append(areas[0])
-        elif hiding[k].parts or exact[-1]:
-            taken.append(united(areas))
-        else:
-            if covers[k] not in known:
-                known[covers[k]] = joined(areas)
-            taken.append(known[covers[k]])
-    seen[cut] = _taken_away(seen[cut], many(taken), np.array(exact, dtype=bool))
+        if len(areas) > 2 and not exact[-1]:
+            together = None if hiding[k].parts else known.get(covers[k])
+            if together is None:
+                together = joined(areas)
+                if not hiding[k].parts:
+                    known[covers[k]] = together
+            areas = [together]
+        hiders.append(areas)
+    seen[cut] = _taken_away(seen[cut], hiders, np.array(exact, dtype=bool))
     found = cleaned(seen)
     whole = shapely.get_num_interior_rings(seen) == 0
     behind = set(hidden)
@@ -236,14 +236,19 @@ def visible_areas(
     return found
 
 
-def _taken_away(areas: Geometries, taken: Geometries, exact: npt.NDArray[np.bool_]) -> Geometries:
-    """Areas without what is taken from each: on the grid where that is asked for, and where off
-    it edges that all but fall on each other would leave a needle, a slit or a neck."""
+def _taken_away(
+    areas: Geometries, hiders: Sequence[Sequence[BaseGeometry]], exact: npt.NDArray[np.bool_]
+) -> Geometries:
+    """Areas without what hides each: on the grid where that is asked for, and where off it edges
+    that all but fall on each other would leave a needle, a slit or a neck."""
     found = areas.copy()
-    quick = ~exact
-    found[quick] = shapely.difference(moved_to_grid(areas[quick]), moved_to_grid(taken[quick]))
-    exact = exact | narrow(found)
-    found[exact] = shapely.difference(areas[exact], taken[exact], grid_size=GRID_MM)
+    found[~exact] = moved_to_grid(areas[~exact])
+    for turn in range(max(map(len, hiders), default=0)):
+        at = [k for k, own in enumerate(hiders) if len(own) > turn and not exact[k]]
+        found[at] = shapely.difference(found[at], moved_to_grid(hiders[k][turn] for k in at))
+    again = np.flatnonzero(exact | narrow(found)).tolist()
+    taken = many(hiders[k][0] if len(hiders[k]) == 1 else united(hiders[k]) for k in again)
+    found[again] = shapely.difference(areas[again], taken, grid_size=GRID_MM)
     return found
 
 
