@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly import assemble
-from publisher.drawing.space_view import visible
+from publisher.drawing.space_view import many, visible
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.faces import Scene, set_scene
 from publisher.drawing.space_view.many import joined, joined_strips, united
@@ -109,3 +109,19 @@ def test_needles_slits_and_necks_are_found_and_sharp_corners_passed_over() -> No
     sharp = shapely.Polygon([(0, 0), (10, 0), (10, 0.5)])
     hole = shapely.Polygon(square).difference(shapely.box(2, 2, 4, 4))
     assert not narrow([shapely.Polygon(square), sharp, hole, shapely.Polygon()]).any()
+
+
+def test_what_fails_off_the_grid_is_done_on_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    def failing(areas: Iterable[BaseGeometry]) -> many.Geometries:
+        if list(areas):
+            raise shapely.GEOSException("side location conflict")
+        return many.many([])
+
+    pattern = sliding_box_pattern()
+    stage = set_stage(pattern, assemble(pattern)[0].frames[-1])
+    shapes = {a.piece.name: piece_shape(a.piece) for a in stage.actors}
+    right = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
+    for module in (visible, many):
+        monkeypatch.setattr(module, "moved_to_grid", failing)
+    mended = set_scene(stage, shapes, Camera(VIEWS[0], 0.3))
+    assert shapely.area(shapely.symmetric_difference(right.seen, mended.seen)).max() < 0.02

@@ -100,18 +100,22 @@ class Scene(Struct, frozen=True):
 
 def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:
     """Project the stage and find what is seen. What is seen of the facets must come to as much
-    as the whole; where that is not so, areas are joined on the grid."""
+    as the whole; where that is not so, areas are joined and cut on the grid."""
     items = project(stage.actors, shapes, camera)
     items += project(stage.ghosts, shapes, camera, ghost=True)
     layers, after = layer_table(stage.above), layer_table(stage.above_after)
     groups = tuple(taken_together(items, shapes))
     hiding = occluders(items, layers, after, shapes)
     solid = sum(not item.ghost for item in items)
-    for on_grid in (False, True):
-        seen = visible_areas(items, hiding, groups, on_grid)
-        silhouette = (united if on_grid else joined)(_shown(items, seen, groups))
-        if abs(silhouette.area - shapely.area(seen[:solid]).sum()) < _SAME_MM2:
-            break
+    try:
+        seen = visible_areas(items, hiding, groups, on_grid=False)
+        silhouette = joined(_shown(items, seen, groups))
+        right = abs(silhouette.area - shapely.area(seen[:solid]).sum()) < _SAME_MM2
+    except shapely.GEOSException:  # off the grid, edges were told apart too finely
+        right = False
+    if not right:
+        seen = visible_areas(items, hiding, groups)
+        silhouette = united(_shown(items, seen, groups))
     return Scene(tuple(items), tuple(seen), groups, silhouette)
 
 

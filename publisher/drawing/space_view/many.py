@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 
 import numpy as np
 import numpy.typing as npt
@@ -41,9 +42,9 @@ def moved_to_grid(areas: Iterable[BaseGeometry]) -> Geometries:
 
 def joined(areas: Iterable[BaseGeometry]) -> BaseGeometry:
     """The union of areas moved onto the grid, itself off it: three times quicker. Whoever asks
-    must know its size from elsewhere, for it may have lost a part; and where areas lie side by
-    side with different corners there may be slits without width between them, which close when
-    it is taken from another area on the grid."""
+    must know its size from elsewhere, for it may have lost a part, or fail; and where areas lie
+    side by side with different corners there may be slits without width between them, which
+    close when it is taken from another area on the grid."""
     found: BaseGeometry = shapely.union_all(moved_to_grid(areas))
     return found
 
@@ -51,5 +52,8 @@ def joined(areas: Iterable[BaseGeometry]) -> BaseGeometry:
 def joined_strips(areas: Sequence[BaseGeometry]) -> BaseGeometry:
     """The union of areas of which each has whole edges in common with the next, as the strips of
     bent paper have; quicker where they overlap nowhere."""
-    found = joined(areas)
-    return found if abs(found.area - shapely.area(areas).sum()) < _SAME_MM2 else united(areas)
+    with suppress(shapely.GEOSException):
+        found = joined(areas)
+        if abs(found.area - shapely.area(areas).sum()) < _SAME_MM2:
+            return found
+    return united(areas)
