@@ -154,10 +154,10 @@ class _Sheet:
         else:
             blocks = figure_blocks(((measure.mm, ""),), ruler)
             spots = [self._box(s) for s in measure.spots[:_MOST_SPOTS]]
-            wish = self._wish(measure)
-            placed = place(self.board, measure.axis, spots, blocks, wish)
-            if placed is None:
-                placed = self._led(measure, spots)
+            placed = place(self.board, measure.axis, spots, blocks, self._wish(measure))
+            if placed is None and measure.what == "place":  # past what stands in its way
+                placed = place(self.board, measure.axis, spots, blocks, Wish(1))
+            placed = placed or self._led(measure, spots)
         if placed is None:
             self.left.append(measure)
         else:

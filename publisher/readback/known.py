@@ -15,6 +15,7 @@ from publisher.layout import Sheet
 from publisher.model.prose import Block
 from publisher.model.types import BandOf, MatOf, Panel, Pattern, Piece
 from publisher.readback.figures import figures_on
+from publisher.readback.lie import places
 from publisher.supplies import glue_area_mm2
 from publisher.trade import Stock
 
@@ -134,6 +135,7 @@ def _drawn(pattern: Pattern, piece: Piece) -> Iterator[float]:
     for opening in piece.openings:
         yield from (opening.width_mm, opening.depth_mm, opening.path.length_mm)
         yield from _box(path_bounds(opening.path))
+    yield from (mm for mm in places(piece) if mm > 0.0)
     for island in piece.islands:
         yield from (island.width_mm, island.height_mm)
     for bridge in piece.bridges:

@@ -58,6 +58,7 @@ def test_the_sleeve() -> None:
         ("overall", "y", 230.4),
         ("panel", "y", 23.4),
         ("panel", "y", 85.8),
+        ("place", "y", 30.9),  # (85.8 - 24) / 2: the notches are in the middle
         ("tab", "y", 12.0),
     ]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from publisher.drawing.flat.places import SIDES, Place, places_of
 from publisher.drawing.flat.scaling import Scale
 from publisher.geometry.path import Arc
 from publisher.model.marked import WHOLE, Mark
@@ -34,6 +35,7 @@ def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
         *_openings(piece, first),
         *_marks(piece, first),
         *_corners(piece, first),
+        *_places(piece, first),
         *_islands(piece, first),
         *_glue(piece),
         *_mat(piece, first),
@@ -110,6 +112,30 @@ def _openings(piece: Piece, first: Ruler) -> list[str]:
         said.append(
             f"{count}{named}{word}".capitalize() + f", {size}{f', in {where}' if where else ''}"
         )
+    return said
+
+
+def _places(piece: Piece, first: Ruler) -> list[str]:
+    """Where cuts, windows, drawn lines and scores lie; those that lie alike are told together."""
+    by_name: dict[str, list[Place]] = {}
+    for place in places_of(piece):
+        by_name.setdefault(place.name, []).append(place)
+    alike: dict[tuple[str, ...], list[tuple[str, list[Place]]]] = {}
+    for name, found in by_name.items():
+        words = tuple(
+            f"{both(p.mm, kind=kind_for(p.mm), first=first)} from "
+            + (f"the {p.whence}" if p.whence in SIDES else p.whence)
+            for p in found
+        )
+        alike.setdefault(words, []).append((name, found))
+    said = []
+    for words, those in alike.items():
+        names = listed(name for name, _ in those)
+        on = dict.fromkeys(p.panel for _, found in those for p in found if p.panel)
+        edge = f" edge of {listed(on)}" if len(on) == len(those) == 1 else " edge"
+        edge = " edge of its panel" if len(on) > 1 else edge
+        verb = "lies" if len(those) == 1 else "lie"
+        said.append(f"{names.capitalize()} {verb} {listed(words)}{edge}")
     return said
 
 

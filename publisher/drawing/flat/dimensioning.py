@@ -125,8 +125,10 @@ def _lies(board: Board, axis: Axis, spots: Sequence[Box], wish: Wish) -> Iterato
                 ends = (
                     ((low, level), (high, level)) if axis == "x" else ((level, low), (level, high))
                 )
-                # The part may be cut away or covered here, as a border is at a notch.
-                if all(board.is_on_drawn(end) for end in ends):
+                # The part may be cut away or covered here, as a border is at a notch; and a
+                # line upon a line of the piece is none.
+                within = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+                if all(map(board.is_on_drawn, ends)) and not board.is_on_drawn(within):
                     yield _Lie(axis, low, high, level, 1, (), 0.5 * step + 0.6 * number)
             yield from _alongside(axis, (low, high), across, wish.side, 3.0 + 0.6 * number)
             continue

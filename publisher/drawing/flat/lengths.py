@@ -29,6 +29,7 @@ What: TypeAlias = Literal[
     "radius",
     "corner",
     "mark",
+    "place",
 ]
 
 NEAR_MM = 1e-6

@@ -19,12 +19,14 @@ from publisher.drawing.flat.part_measures import (
     slanted_glue,
     square_windows,
 )
+from publisher.drawing.flat.places import places
 from publisher.model.types import Pattern, Piece
 
 _TURNS = (
     "edge",
     "panel",
     "tab",
+    "place",
     "window",
     "notch",
     "slit",
@@ -42,7 +44,7 @@ _TURNS = (
 
 def measures_of(pattern: Pattern, piece: Piece) -> tuple[Measure, ...]:
     """Every measure of the piece."""
-    parts = (overall, panels, tabs, far_edges, glue, square_windows)
+    parts = (overall, panels, tabs, far_edges, glue, square_windows, places)
     across = _merged([measure for part in parts for measure in part(piece)])
     across += _merged(list(borders(pattern, piece)))
     return (

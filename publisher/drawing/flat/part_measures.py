@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from publisher.drawing.flat.board import Axis
 from publisher.drawing.flat.features import least_width, mouth_of, outline_arcs, score_arcs
 from publisher.drawing.flat.lengths import NEAR_MM, Across, Anchor, Pointed, extent, printed
+from publisher.drawing.flat.places import foremost_points
 from publisher.geometry.measure import centroid, path_bounds
 from publisher.geometry.path import Point, Segment
 from publisher.geometry.segments import direction_at, point_at
@@ -192,12 +193,7 @@ def _anchors(piece: Piece, opening: Opening) -> tuple[Anchor, ...]:
         unit = (away[0] / length, away[1] / length)
         deep = (at[0] + unit[0] * opening.depth_mm, at[1] + unit[1] * opening.depth_mm)
         return (Anchor(deep, unit),)
-    return (
-        Anchor((box[2], middle[1]), (1.0, 0.0)),
-        Anchor((box[0], middle[1]), (-1.0, 0.0)),
-        Anchor((middle[0], box[3]), (0.0, 1.0)),
-        Anchor((middle[0], box[1]), (0.0, -1.0)),
-    )
+    return tuple(Anchor(at, out) for at, out in foremost_points(opening.path))
 
 
 def _beside(segment: Segment) -> Anchor:
