@@ -8,6 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from publisher.assembly.contents import contents_of
+from publisher.assembly.thread import in_stretches, threaded
 from publisher.assembly.tongues import foot_name, lifted_under, with_tongues
 from publisher.model.types import Bend, Pattern
 
@@ -28,13 +29,17 @@ def handled(pattern: Pattern) -> Handled:
     curled = list(dict.fromkeys(_curled(pattern)))
     tongues = list(dict.fromkeys(lifted_under(pattern)))
     bent = list(dict.fromkeys(_bent(pattern)))
-    if not contents and not curled and not tongues and not bent:
+    strips = dict(threaded(pattern))
+    if not contents and not curled and not tongues and not bent and not strips:
         return Handled(pattern)
     pieces = {piece.name: piece for piece in (*pattern.pieces, *contents)}
     smooth: list[tuple[str, str]] = []
     for piece_name, slit in tongues:
         pieces[piece_name] = with_tongues(pieces[piece_name], [slit])
         smooth.append((piece_name, foot_name(slit.name)))
+    for name, way in strips.items():
+        pieces[name] = in_stretches(pieces[name], way)
+        smooth += [(name, f.name) for f in pieces[name].folds if f.smooth]
     if bent:
         from publisher.assembly.creases import creased
 

@@ -11,6 +11,7 @@ from publisher.assembly.bodies import joined, taken_up, with_bodies
 from publisher.assembly.change import Approach, Change, not_yet
 from publisher.assembly.kit import Kit
 from publisher.assembly.targets import target_bodies
+from publisher.assembly.thread import is_threading
 from publisher.assembly.types import State
 from publisher.model.types import Action, Target
 
@@ -22,13 +23,13 @@ def in_turn(verb: Verb) -> Verb:
 
     Lists of one length pair in order, and several go one after another to a single one, in
     the order in which they are named. What is carried along with an earlier one is not carried
-    again. One thing to several is not worked out.
+    again. One thing to several is not worked out, but for a strip through several openings.
     """
 
     def each(kit: Kit, state: State, action: Action) -> Change:
         ours = _units(state, action.subjects)
         theirs = _units(state, action.objects)
-        if len(ours) < 2 and len(theirs) < 2:
+        if (len(ours) < 2 and len(theirs) < 2) or is_threading(action):
             return verb(kit, state, action)
         if len(theirs) == 1:
             theirs *= len(ours)

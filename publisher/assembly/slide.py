@@ -38,6 +38,7 @@ from publisher.assembly.interlock import interlock
 from publisher.assembly.kit import Kit
 from publisher.assembly.pocket import into_pocket, pocket_of
 from publisher.assembly.targets import target_bodies
+from publisher.assembly.thread import is_threading, thread
 from publisher.assembly.travel import NOTHING, hover, travel
 from publisher.assembly.types import Body, FacetId, MoveMotion, State
 from publisher.diagnostics import Diagnostic
@@ -64,6 +65,8 @@ def slide(kit: Kit, state: State, action: Action) -> Change:
     targets = (*action.subjects, *action.objects)
     if action.objects and all(t.kind == "opening" for t in targets):
         return interlock(kit, state, action)
+    if is_threading(action):
+        return thread(kit, state, action)
     if action.relation in _INTO and any(t.kind == "panel" for t in action.objects):
         return into_pocket(kit, state, action)
     if any(t.kind not in ("piece", "made", "object") for t in targets):

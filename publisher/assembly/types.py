@@ -86,7 +86,8 @@ class FoldMotion(Struct, frozen=True):
 
 class MoveMotion(Struct, frozen=True):
     """Bodies moving as one along a path of world offsets (first is where they come from,
-    last is (0, 0, 0), the end place). ``manner``: "slide", "tuck", "pull", "lay", "wrap"."""
+    last is (0, 0, 0), the end place). ``manner``: "slide", "thread", "tuck", "pull",
+    "lay", "wrap"."""
 
     bodies: tuple[str, ...]
     path: tuple[Vector, ...]

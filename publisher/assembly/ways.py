@@ -1,4 +1,4 @@
-"""The way out of what is tucked in: out of a pocket, or from under a tongue."""
+"""The way out of what is tucked in: out of a pocket, from under a tongue, or out of slits."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from publisher.assembly.bodies import box
 from publisher.assembly.cavity import lengths
 from publisher.assembly.kit import Kit
 from publisher.assembly.pocket import CLEARANCE_MM, length_in, out_of, room_behind
+from publisher.assembly.thread import drawn_back
 from publisher.assembly.tongues import RAISED_MM, Tongue, tongue_of
 from publisher.assembly.travel import NOTHING
 from publisher.assembly.types import Body, FacetId, State
@@ -30,6 +31,9 @@ def way_out(kit: Kit, state: State, body: Body, holder: FacetId) -> tuple[Vector
         way = lift(tongue.out)
         long = abs(way[0]) * size[0] + abs(way[1]) * size[1]
         return scaled(frame.turn(way), long + CLEARANCE_MM), scaled(frame.normal, RAISED_MM)
+    back = drawn_back(kit, body)
+    if back is not None:
+        return back, scaled(frame.normal, RAISED_MM if frame.normal[2] > 0 else -RAISED_MM)
     panel = piece.facet(holder[1]).panel
     room = room_behind(kit, state, holder[0], Target("panel", piece.name, panel))
     if room is None:

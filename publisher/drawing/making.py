@@ -21,7 +21,7 @@ from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.dress import strokes
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
-from publisher.drawing.space_view.marks import drawn_lines
+from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, set_stage
 from publisher.drawing.space_view.story import settings, shapes_of
@@ -108,7 +108,7 @@ def _drawn(
     stage: Stage, scene: Scene, shapes: Mapping[str, PieceShape], shift: Point, scale: float
 ) -> Drawing:
     lines = edge_lines(scene.items, scene.seen, shapes, stage, frozenset(), {})
-    lines += drawn_lines(shapes, scene.items, scene.seen)
+    lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     lines = drawn_once(lines, scene.silhouette)
     items: tuple[Item, ...] = (*face_fills(scene, shift), *strokes(lines, shift))
     return Drawing("making", WIDTH_MM, HEIGHT_MM, items, scale, (), "")

@@ -13,7 +13,7 @@ from publisher.drawing.space_view.dress import strokes
 from publisher.drawing.space_view.faces import face_fills, set_scene
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
 from publisher.drawing.space_view.lists import the
-from publisher.drawing.space_view.marks import drawn_lines
+from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.opened import Opening, opened_state
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import set_end
@@ -145,7 +145,7 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     scale = min(COVER_ROOM_MM[0] / max(width, 1e-9), COVER_ROOM_MM[1] / max(height, 1e-9))
     scene = set_scene(stage, shapes, Camera(view, scale))
     lines = edge_lines(scene.items, scene.seen, shapes, stage, frozenset(), {})
-    lines += drawn_lines(shapes, scene.items, scene.seen)
+    lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     silhouette = scene.silhouette
     lines = drawn_once(lines, silhouette)
     x0, y0, x1, y1 = silhouette.bounds

@@ -38,13 +38,13 @@ from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import (
     GlueArea,
-    drawn_lines,
     fold_roles,
     glue_areas,
     marked_lines,
 )
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
+from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.placing import Ground, place
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs
@@ -285,7 +285,7 @@ def _lined(
         fold_roles(frame, stage, backs),
     )
     lines += marked_lines(frame, shapes, scene.items, scene.seen, scene.groups)
-    lines += drawn_lines(shapes, scene.items, scene.seen)
+    lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     lines += _glue_borders(glue)
     if stage.ghosts:
         lines.append(Drawn("ghost", "", _ghost_lines(scene, stage.away)))

@@ -164,7 +164,7 @@ def edge_lines(
             pass
         elif now is not None:
             own.append((now, either, 0.0))
-        elif level and (body, hinge.fold) not in stage.unscored:
+        elif level and (body, hinge.fold) not in stage.unmade:
             own.append(("fold-made", either, 0.0 if fold.part_of else CREASE_GAP_MM))
         elif not level:
             own.append(("inner", shared, 0.0))

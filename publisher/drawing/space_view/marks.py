@@ -138,9 +138,14 @@ def _over_bends(areas: Sequence[GlueArea]) -> list[GlueArea]:
     ]
 
 
-def _line(path: Path) -> LineString:
+def path_line(path: Path) -> LineString:
     points = flattened(path, CHORD_MM)
     return LineString([*points, points[0]] if path.closed else points)
+
+
+def only_lines(geometry: BaseGeometry) -> BaseGeometry:
+    parts = [p for p in shapely.get_parts(geometry) if isinstance(p, LineString) and not p.is_empty]
+    return MultiLineString(parts)
 
 
 def fold_roles(frame: Frame, stage: Stage, backs: Backs) -> dict[tuple[str, str], LineRole]:
@@ -188,18 +193,18 @@ def marked_lines(
             hinged = {h.fold for h in piece.hinges}
             back = items[own[0]].face == "back"
             wanted = [
-                (other(s.bend) if back else s.bend, _line(s.path))
+                (other(s.bend) if back else s.bend, path_line(s.path))
                 for s in piece.scores
                 if s.name in mark.names and s.fold not in hinged
             ]
         else:
             named = [o for o in piece.openings if o.name in mark.names]
-            holes = [_line(hole) for hole in piece.outline.holes]
+            holes = [path_line(hole) for hole in piece.outline.holes]
             wanted = [("cut", line) for o in named for line in _cut_round(o, holes)]
             crowded = _crowded([line for _, line in wanted], items[own[0]])
             if not mark.names:
                 rings = (piece.outline.outer, *piece.outline.holes)
-                wanted = [("cut", _line(ring)) for ring in rings]
+                wanted = [("cut", path_line(ring)) for ring in rings]
         papers: dict[int, BaseGeometry]
         papers = {k: shapes[piece.name].facets[items[k].actor.facet].paper for k in own}
         areas = {k: seen[k] for k in own}
@@ -216,7 +221,7 @@ def marked_lines(
             role = wanted[n][0]
             light = role == "cut" and (crowded or _narrow(shown))
             ink: LineRole = "outline-moving" if light else role
-            lines.append(Drawn(ink, mark.body, _only_lines(shown)))
+            lines.append(Drawn(ink, mark.body, only_lines(shown)))
     return lines
 
 
@@ -246,7 +251,7 @@ def _on_facets(
 def _cut_round(opening: Opening, holes: Sequence[LineString]) -> list[LineString]:
     """What is cut of an opening: round each part of it, of all ``holes``, where bridges hold its
     middle, for who cut through them would have nothing left of it."""
-    whole = _line(opening.path)
+    whole = path_line(opening.path)
     if opening.kind != "window":
         return [whole]
     area = shapely.buffer(shapely.Polygon(whole), NEAR_MM)
@@ -273,28 +278,3 @@ def _crowded(cuts: Sequence[LineString], item: Projected) -> bool:
         if beside.length > _STRIP_SHARE * line.length:
             return True
     return False
-
-
-def drawn_lines(
-    shapes: Mapping[str, PieceShape],
-    items: Sequence[Projected],
-    seen: Sequence[BaseGeometry],
-) -> list[Drawn]:
-    """What is drawn or engraved on front faces, where it is seen."""
-    lines: list[Drawn] = []
-    for k, item in enumerate(items):
-        piece = item.actor.piece
-        kept = [_line(path) for m in piece.marks if m.kind != "register" for path in m.paths]
-        if item.ghost or item.face != "front" or not kept or seen[k].is_empty:
-            continue
-        paper = shapes[piece.name].facets[item.actor.facet].paper
-        flat = shapely.intersection(MultiLineString(kept), paper)
-        shown = shapely.intersection(item.flat_to_paper(flat), seen[k])
-        if not shown.is_empty:
-            lines.append(Drawn("engrave", item.actor.body, _only_lines(shown)))
-    return lines
-
-
-def _only_lines(geometry: BaseGeometry) -> BaseGeometry:
-    parts = [p for p in shapely.get_parts(geometry) if p.geom_type == "LineString"]
-    return MultiLineString(parts)

@@ -33,7 +33,7 @@ from publisher.model.kept import kept
 from publisher.model.types import Pattern, Piece, Target
 
 _TOUCH_MM = 2.0
-ALONG = ("slide", "tuck", "pull")
+ALONG = ("slide", "thread", "tuck", "pull")
 """Manners of moving along paper, drawn from where the way begins."""
 _HOVER = 0.42  # how high a part that is laid is drawn, as a part of its smaller side
 
@@ -61,7 +61,7 @@ class Stage(Struct, frozen=True, dict=True):
     angles shown, by body. ``closing`` are folds that the picture opened to show glue, from
     how they are drawn to how they are. ``away`` is how far from their place bodies that
     travel are drawn.
-    ``unscored`` are folds (body, fold) that a later step scores: there is no crease yet."""
+    ``unmade`` are folds and slits (body, name) that a later step scores or cuts."""
 
     actors: tuple[Actor, ...]
     ghosts: tuple[Actor, ...]
@@ -70,7 +70,7 @@ class Stage(Struct, frozen=True, dict=True):
     angles: Mapping[str, Mapping[str, float]]
     closing: tuple[FoldMotion, ...] = ()
     away: Mapping[str, Vector] = field(default_factory=dict)
-    unscored: frozenset[tuple[str, str]] = frozenset()
+    unmade: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
     def _by_body(self) -> Mapping[str, tuple[Actor, ...]]:

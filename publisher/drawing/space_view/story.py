@@ -83,8 +83,8 @@ def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
     pieces = {p.name: p for p in pattern.pieces}
     frames = told_frames(pattern, story)
     stages = [
-        replace(set_stage(pattern, frame), unscored=later)
-        for frame, later in zip(frames, _scored_later(frames, pieces), strict=True)
+        replace(set_stage(pattern, frame), unmade=later)
+        for frame, later in zip(frames, _made_later(frames, pieces), strict=True)
     ]
     shapes = shapes_of(pattern, stages)
     chosen = settings(frames, stages, shapes)
@@ -96,10 +96,10 @@ def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
     )
 
 
-def _scored_later(
+def _made_later(
     frames: Sequence[Frame], pieces: Mapping[str, Piece]
 ) -> list[frozenset[tuple[str, str]]]:
-    """For each frame the folds that it or a later one scores."""
+    """For each frame the folds and slits that it or a later one scores or cuts."""
     found: list[frozenset[tuple[str, str]]] = []
     later: frozenset[tuple[str, str]] = frozenset()
     for frame in reversed(frames):
@@ -108,6 +108,8 @@ def _scored_later(
             if isinstance(mark, Mark) and mark.what == "score":
                 scores = pieces[names[mark.body]].scores
                 later |= {(mark.body, s.fold) for s in scores if s.fold and s.name in mark.names}
+            if isinstance(mark, Mark) and mark.what == "cut":
+                later |= {(mark.body, name) for name in mark.names}
         found.append(later)
     return found[::-1]
 

@@ -37,7 +37,7 @@ def heading(v: Vector) -> str:
 def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, Piece]) -> str:
     action = frame.action
     verbs = {"slide": "Slide", "lay": "Lay", "wrap": "Wrap", "set": "Set"}
-    verbs |= {"tuck": "Tuck", "pull": "Pull"}
+    verbs |= {"tuck": "Tuck", "pull": "Pull", "thread": "Slide"}
     if action.verb == "mount":
         verbs["lay"] = "Press"
     verb = verbs.get(motion.manner, "Move")
@@ -50,10 +50,20 @@ def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, P
     where = ""
     if action.objects:
         where = f" {relation} {listed(target_name(t) for t in action.objects)}"
+    if motion.manner == "thread":
+        where = _through(action)
     away = stage.away.get(motion.bodies[0], (0.0, 0.0, 0.0))
     way = f", moving {heading(scaled(away, -1.0))}" if norm(away) > 1e-6 else ""
     along = f", {the(others)} with it" if others else ""
     return f"{verb} {the(body_name(pieces[b], b) for b in first)}{where}{way}{along}."
+
+
+def _through(action: Action) -> str:
+    """Through which openings a strip goes, and on which side of the paper it runs between."""
+    ways = [f"{'out' if k % 2 else 'in'} at {the([t.part])}" for k, t in enumerate(action.objects)]
+    paper = action.objects[0].piece
+    ways[0] += f", behind the {paper}"
+    return f" through the {paper}: {listed(ways)}"
 
 
 def _turn(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]) -> str:
