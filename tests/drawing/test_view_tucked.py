@@ -87,7 +87,7 @@ def test_a_ticket_lies_under_the_band_and_on_the_body() -> None:
 
 def test_a_tab_lies_in_the_slit_with_its_foot_at_the_slits_foot() -> None:
     frame, _, found = last(SLIT)
-    assert found == []
+    assert found == ["slit-holds-badly"]  # narrower than its slit, it may slip through
     # The foot is 20 above the bottom of a card 80 high, from 45 to 75: the tab, 28 wide, stands
     # on it in the middle.
     card = dict(frame.after.body("card-1").facets)["card"]
