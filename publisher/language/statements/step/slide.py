@@ -5,7 +5,7 @@ from publisher.language.statements.spec import StatementSpec
 SPEC = StatementSpec(
     head="slide",
     where="step",
-    says="Slides one thing into, under, over or through another; a strip through slits, one after the other.",
+    says="Slides one thing into, under, over or through another; a strip through several slits.",
     example="slide drawer into sleeve",
     joins=(
         "into",
