@@ -26,6 +26,7 @@ from publisher.assembly.types import (
     State,
     TurnMotion,
 )
+from publisher.drawing.space_view.exploded import spread_out
 from publisher.drawing.space_view.opened import opened_state, openings, refolded
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub
@@ -197,7 +198,7 @@ def moved_bodies(frame: Frame, pieces: Mapping[str, Piece]) -> dict[str, Vector]
         if motion.manner not in ALONG and far > most > 0:
             away = scaled(away, most / far)
         found |= dict.fromkeys(motion.bodies, away)
-    return found
+    return spread_out(found, frame)
 
 
 def _shown_poses(before: Body, after: Body, come_from: Vector | None) -> dict[str, Pose]:
