@@ -9,10 +9,13 @@ import math
 from collections.abc import Sequence
 from typing import Literal, TypeAlias
 
+import numpy as np
 import shapely
 from msgspec import Struct, field
 from shapely.geometry.base import BaseGeometry
 
+from publisher.drawing.flat import crowd
+from publisher.drawing.flat.crowd import Rows, Told
 from publisher.geometry.path import Point
 
 Box: TypeAlias = tuple[float, float, float, float]
@@ -127,26 +130,42 @@ class Board(Struct):
             return False
         return not self.covered.intersects(area) or bool(self.paper.contains(area))
 
-    def dimension_is_free(self, span: Span) -> bool:
-        """Whether a dimension line or leader crosses nothing (it may end on a line)."""
-        line = pulled(span)
-        if self._meets_label(line):
-            return False
-        spans = (*self.dimensions, *self.extensions, *self.leaders)
-        return not any(spans_meet(line, s) for s in spans) and not self.meets_drawn(line)
+    def dimensions_free(self, spans: Rows) -> Told:
+        """Which dimension lines cross nothing (they may end on a line)."""
+        lines = crowd.pulled(spans, _PULL_MM)
+        met = crowd.spans_in_boxes(lines, crowd.grown(crowd.rows(self.labels), CLEAR_MM / 2))
+        others = crowd.rows([*self.dimensions, *self.extensions, *self.leaders])
+        met |= crowd.spans_cross(lines, others)
+        (left,) = np.nonzero(~met)
+        drawn = shapely.linestrings(lines[left].reshape(-1, 2, 2))
+        met[left] = shapely.intersects(self.drawn, drawn)
+        return ~met
 
     def tick_is_free(self, tick: Box) -> bool:
         return not any(overlap(grown(tick, CLEAR_MM / 2), box) for box in self.labels)
 
-    def leader_is_free(self, span: Span, may_cross: bool = False) -> bool:
-        """Whether a leader that keeps off its foot crosses nothing all the way to the words.
-
-        With ``may_cross`` lines of the piece do not count.
-        """
-        spans = (*self.dimensions, *self.extensions, *self.leaders)
-        if self._meets_label(span) or any(spans_meet(span, s) for s in spans):
-            return False
-        return may_cross or not self.meets_drawn(span)
+    def free_leaders(self, leaders: Rows, boxes: Rows, may_cross: bool) -> int | None:
+        """The first leader, each with the words at its end, that crosses nothing all the way
+        to them, and whose words fit; it keeps off its foot. With ``may_cross`` lines of the
+        piece do not count."""
+        words = crowd.rows(self.labels)
+        spans = crowd.rows([*self.dimensions, *self.extensions, *self.leaders])
+        rooms = crowd.grown(boxes, CLEAR_MM)
+        apart = np.column_stack(
+            (rooms[:, 0], boxes[:, 1] - APART_MM, rooms[:, 2], boxes[:, 3] + APART_MM)
+        )
+        taken = crowd.spans_in_boxes(leaders, crowd.grown(words, CLEAR_MM / 2))
+        taken |= crowd.spans_cross(leaders, spans) | crowd.boxes_overlap(apart, words)
+        taken |= crowd.boxes_overlap(rooms, crowd.rows(self.ticks))
+        taken |= crowd.boxes_with_spans(rooms, spans) | crowd.in_box(leaders, rooms)
+        (left,) = np.nonzero(~taken)
+        if not may_cross:
+            lines = shapely.linestrings(leaders[left].reshape(-1, 2, 2))
+            left = left[~shapely.intersects(self.drawn, lines)]
+        areas = shapely.box(*rooms[left].T)
+        free = ~shapely.intersects(self.drawn, areas) & ~shapely.intersects(self.borders, areas)
+        free &= ~shapely.intersects(self.covered, areas) | shapely.contains(self.paper, areas)
+        return int(left[free][0]) if free.any() else None
 
     def extension_is_free(self, span: Span) -> bool:
         """Whether an extension line crosses no dimension, leader or words.

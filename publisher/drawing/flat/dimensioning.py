@@ -7,7 +7,9 @@ covers nothing is taken. Coordinates are mm on paper.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TypeAlias
 
+import numpy as np
 from msgspec import Struct
 
 from publisher.drawing.flat.blocks import Block
@@ -20,6 +22,7 @@ from publisher.drawing.flat.board import (
     grown,
     span_meets_box,
 )
+from publisher.drawing.flat.crowd import rows
 from publisher.geometry.path import Point
 
 FIRST_TIER_MM = {"x": 5.2, "y": 8.5}
@@ -80,6 +83,9 @@ class _Lie(Struct, frozen=True):
         return size if self.axis == "x" else (size[1], size[0])
 
 
+_Try: TypeAlias = tuple[float, int, _Lie, Block, str]
+
+
 def place(
     board: Board, axis: Axis, spots: Sequence[Box], blocks: Sequence[Block], wish: Wish
 ) -> Placed | None:
@@ -88,12 +94,13 @@ def place(
     ``spots`` are boxes whose extent along ``axis`` is the measure; ``blocks`` are the ways to
     write it. None where there is no free place at all.
     """
-    tries: list[tuple[float, int, _Lie, Block, str]] = []
+    tries: list[_Try] = []
     for lie in _lies(board, axis, spots, wish):
         for block in blocks:
             for manner, cost in _manners(board, lie, block):
                 tries.append((lie.cost + cost, len(tries), lie, block, manner))
     tries.sort(key=lambda t: t[:2])
+    tries = _on_free_ground(board, tries)
     # Where nothing else is left, extension lines make way for what stands in theirs.
     patient = ((t, broken) for broken in (False, True) for t in tries)
     for (_, _, lie, block, manner), broken in patient:
@@ -105,6 +112,17 @@ def place(
             board.ticks.extend(tick_box(end) for end in found.ends)
             return found
     return None
+
+
+def _on_free_ground(board: Board, tries: list[_Try]) -> list[_Try]:
+    """Those whose lines cross nothing, asked of all at once."""
+    if not tries:
+        return tries
+    lines = [_laid(lie, block, manner)[0] for _, _, lie, block, manner in tries]
+    free = board.dimensions_free(rows([span for spans in lines for span in spans]))
+    firsts = np.cumsum([0, *(len(spans) for spans in lines[:-1])])
+    kept = np.logical_and.reduceat(free, firsts).tolist()
+    return [one for one, stays in zip(tries, kept, strict=True) if stays]
 
 
 def tick_box(at: Point) -> Box:
@@ -209,7 +227,8 @@ def _manners(board: Board, lie: _Lie, block: Block) -> Iterator[tuple[str, float
 # ---------------------------------------------------------------- trying
 
 
-def _tried(board: Board, lie: _Lie, block: Block, manner: str, broken: bool) -> Placed | None:
+def _laid(lie: _Lie, block: Block, manner: str) -> tuple[tuple[Span, ...], Point]:
+    """The dimension line, broken where the figures stand, and their middle."""
     along, across = lie.size(block)
     middle = (lie.low + lie.high) / 2
     low, high = lie.low, lie.high
@@ -229,17 +248,20 @@ def _tried(board: Board, lie: _Lie, block: Block, manner: str, broken: bool) -> 
     else:
         centre = lie.point(high + TAIL_MM + 1.0 + along / 2)
         line = [(low, high), (high, high + TAIL_MM)]
-    spans = tuple((lie.point(a), lie.point(b)) for a, b in line)
+    return tuple((lie.point(a), lie.point(b)) for a, b in line), centre
+
+
+def _tried(board: Board, lie: _Lie, block: Block, manner: str, broken: bool) -> Placed | None:
+    """What lies on free ground, if there is room for its extension lines, figures and ticks."""
+    spans, centre = _laid(lie, block, manner)
     box = block.box(centre)
-    if not all(board.dimension_is_free(s) for s in spans):
-        return None
     if not broken and not all(board.extension_is_free(s) for s in lie.extensions):
         return None
     if lie.on_paper and any(board.meets_drawn(s) for s in lie.extensions):
         return None
     if not board.label_is_free(box, (*lie.extensions, *spans)):
         return None
-    ends = (lie.point(low), lie.point(high))
+    ends = (lie.point(lie.low), lie.point(lie.high))
     if not all(board.tick_is_free(tick_box(end)) for end in ends):
         return None
     extensions = tuple(part for e in lie.extensions for part in _broken(e, board))

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from publisher.drawing.flat.blocks import Block
 from publisher.drawing.flat.board import Board, Span
+from publisher.drawing.flat.crowd import rows
 from publisher.geometry.path import Point
 
 _REACHES_MM = (4.0, 6.0, 8.5, 12.0, 16.0, 21.0, 28.0, 36.0, 46.0)
@@ -40,15 +41,28 @@ def lead(
                 cost += 2.0 * number + (0.0 if len(block.lines) == 2 else 1.2)
                 tries.append((cost, len(tries), foot, end, block))
     tries.sort(key=lambda t: t[:2])
+    ways = [
+        Led((_off(foot, end), end), block, centre)
+        for _, _, foot, end, block in tries
+        for centre in _centres(foot, end, block)
+    ]
     for may_cross in (False, True):
-        for _, _, foot, end, block in tries:
-            for centre in _centres(foot, end, block):
-                led = _tried(board, (foot, end), block, centre, may_cross)
-                if led is not None:
-                    board.labels.append(block.box(centre))
-                    board.leaders.append(led.leader)
-                    return led
+        free = board.free_leaders(
+            rows([way.leader for way in ways]),
+            rows([way.block.box(way.centre) for way in ways]),
+            may_cross,
+        )
+        if free is not None:
+            board.labels.append(ways[free].block.box(ways[free].centre))
+            board.leaders.append(ways[free].leader)
+            return ways[free]
     return None
+
+
+def _off(foot: Point, end: Point) -> Point:
+    """Where the leader begins: a little off its foot."""
+    k = _FOOT_MM / math.dist(foot, end)
+    return (foot[0] + (end[0] - foot[0]) * k, foot[1] + (end[1] - foot[1]) * k)
 
 
 def _ends(foot: Point, towards: Point) -> Iterator[tuple[float, Point]]:
@@ -68,15 +82,3 @@ def _centres(foot: Point, end: Point, block: Block) -> Iterator[Point]:
         yield (end[0] + math.copysign(_SHOULDER_MM + half_width, dx), end[1])
     if abs(dy) > 0.25 * abs(dx):
         yield (end[0], end[1] + math.copysign(_SHOULDER_MM + 0.4 + half_height, dy))
-
-
-def _tried(board: Board, span: Span, block: Block, centre: Point, may_cross: bool) -> Led | None:
-    foot, end = span
-    k = _FOOT_MM / math.dist(foot, end)
-    start = (foot[0] + (end[0] - foot[0]) * k, foot[1] + (end[1] - foot[1]) * k)
-    leader = (start, end)
-    if not board.leader_is_free(leader, may_cross):
-        return None
-    if not board.label_is_free(block.box(centre), (leader,)):
-        return None
-    return Led(leader, block, centre)
