@@ -56,7 +56,9 @@ def check_call(statement: Statement, forms: Mapping[str, Form]) -> Iterator[Diag
 
 
 def _unknown(called: Name, forms: Mapping[str, Form]) -> Diagnostic:
-    near = nearest(called.text, forms)
+    words = called.text.split()
+    leading = (" ".join(words[:count]) for count in range(len(words) - 1, 0, -1))
+    near = next((w for w in leading if w in forms), None) or nearest(called.text, forms)
     message = f"there is no form called ‘{called.text}’"
     if near is None:
         notes = (f"The forms are {', '.join(forms)}",) if forms else ()

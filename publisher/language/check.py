@@ -176,11 +176,16 @@ class _Check(Struct):
             yield self._strange("this", value.span, self.spec.labels, quoted=False)
             return
         labels = _listed(self.spec.labels)
+        ways: tuple[WayOut, ...] = ()
+        if isinstance(value, ast.Literal) and value.unit in ("mm", "cm", "in", "pt"):
+            said = f"{value.written} {self.spec.labels[0]}"
+            ways = (WayOut(f"write ‘{said}’", Edit(value.span, said)),)
         yield Diagnostic(
             "unknown-word",
             "error",
             f"this does not say what it measures: {labels}",
             (Place(value.span),),
+            ways_out=ways,
         )
 
     def _label(self, phrase: Phrase) -> Iterator[Diagnostic]:

@@ -42,6 +42,7 @@ MEANT: dict[str, str] = {
 JOININGS: dict[str, tuple[str, ...]] = {
     "inside": ("in", "into"),
     "in": ("into",),
+    "to": ("into",),
     "within": ("in", "into"),
     "onto": ("on", "to"),
     "upon": ("on", "to"),

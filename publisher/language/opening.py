@@ -8,6 +8,8 @@ from publisher.diagnostics import Diagnostic, Edit, Place, WayOut
 from publisher.language import ast
 from publisher.language.phrases import plain_word
 
+_COUNTS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
+
 
 class Opening(Struct, frozen=True):
     """What the line says. ``faults`` are phrases that it does not take."""
@@ -54,7 +56,11 @@ def _strange(phrase: ast.Phrase) -> Diagnostic:
     ways: tuple[WayOut, ...] = ()
     paper = None if value is None or phrase.label or phrase.joinings else plain_word(value)
     if paper is not None:
-        ways = (WayOut(f"write ‘in {paper}’", Edit(phrase.span, f"in {paper}")),)
+        count, _, of = paper.partition(" ")
+        better = (
+            f"{_COUNTS[count]} copies" if of == "copies" and count in _COUNTS else f"in {paper}"
+        )
+        ways = (WayOut(f"write ‘{better}’", Edit(phrase.span, better)),)
     return Diagnostic(
         "unknown-word",
         "error",

@@ -175,17 +175,18 @@ class _Parser:
     def _statement(
         self, statement: ast.Statement, where: Where, resolver: Resolver
     ) -> ast.Statement:
+        told = len(self.findings)
         spec, finding = find_spec(statement, where)
         if finding is not None:
             self.findings.append(finding)
         if spec is None:
+            self._as_meant(where, statement, told)
             if statement.name is not None:
                 self.names.lost.add(statement.name.text)
             return statement
         split = self._split(statement, spec, resolver.piece)
         if finding is not None:
             return split
-        told = len(self.findings)
         self.findings.extend(check(split, spec))
         if statement.head == "form" and self.declared is not None:
             self.findings.extend(check_call(split, self.names.outside.forms))
@@ -198,10 +199,13 @@ class _Parser:
             items=tuple(self._item(i, resolver) for i in split.items),
         )
         if len(self.findings) > told:
-            from publisher.language.turns import as_meant  # only a line that fails waits for it
-
-            as_meant(where, self.document.source, statement.span, self.findings, told)
+            self._as_meant(where, statement, told)
         return read
+
+    def _as_meant(self, where: Where, statement: ast.Statement, told: int) -> None:
+        from publisher.language.turns import as_meant  # only a line that fails waits for it
+
+        as_meant(where, self.document.source, statement.span, self.findings, told)
 
     def _split(
         self, statement: ast.Statement, spec: StatementSpec, piece: str | None

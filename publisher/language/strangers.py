@@ -145,6 +145,13 @@ class Strangers(Struct):
             known = " ".join(words[:count])
             if self._is_known(known):
                 rest = " ".join(words[count:])
+                if known in self.names.pieces and self.names.is_part(rest, known):
+                    better = f"{rest} of {known}"
+                    return _error(
+                        f"a part is said before its piece: ‘{better}’",
+                        span,
+                        WayOut(f"write ‘{better}’", Edit(span, better)),
+                    )
                 why = ": the score says which way" if rest in _WAYS else ""
                 return _error(
                     f"‘{known}’ is known, ‘{name}’ is not. Leave out ‘{rest}’{why}",

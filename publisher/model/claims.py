@@ -43,7 +43,7 @@ def _read(design: FitClaim, words: Words) -> list[Claim]:
         if design.verb == "mails as":
             word = _post(design.object, words)
         elif design.verb in _OF_SIZE or isinstance(design.object, (Join, Literal)):
-            size = _size(design.object, words)
+            size = _size(design.object, words, angle=design.verb == "opens to")
         else:
             objects = list(words.targets([design.object]))
     return [
@@ -69,12 +69,17 @@ def _post(place: Place, words: Words) -> str:
     return name
 
 
-def _size(place: Place, words: Words) -> tuple[float, ...]:
+def _size(place: Place, words: Words, angle: bool) -> tuple[float, ...]:
+    wanted = (
+        "an angle is wanted here, such as 180 degrees"
+        if angle
+        else "a size is wanted here, such as 80 x 60 mm"
+    )
     if isinstance(place, Offset):
-        raise refuse("wrong-place", "a size is wanted here, such as 80 x 60 mm", place.span)
+        raise refuse("wrong-place", wanted, place.span)
     parts, unit = words.known.numbers(place)
-    if unit not in ("mm", "deg"):
-        raise refuse("wrong-unit", "a size is wanted here, such as 80 x 60 mm", place.span)
+    if unit != ("deg" if angle else "mm"):
+        raise refuse("wrong-unit", wanted, place.span)
     return parts
 
 

@@ -48,6 +48,11 @@ def _after_its_way_out(finding: Diagnostic, text: str) -> str:
         ("lay tea light onto body", "lay tea light on body", "onto"),
         ("glue tea light inside body", "glue tea light into body", "inside"),
         ("flip body", "turn over body", "flip"),
+        ("fold pocket 45 degrees", "fold pocket by 45 degrees", "45"),
+        ("fold pocket, 45 degrees", "fold pocket by 45 degrees", ","),
+        ("fold every flap of body", "fold each flap of body", "every flap"),
+        ("fold all the flaps of body", "fold each flap of body", "all the flaps"),
+        ("slide tea light to body", "slide tea light into body", "to"),
         ("put tea light on body", "lay tea light on body", "put"),
     ],
 )
@@ -145,10 +150,35 @@ def test_lines_of_a_piece(said: str, written: str, word: str | None) -> None:
 @pytest.mark.parametrize(
     ("said", "written"),
     [
+        ("rounded corners, 4 mm radius", "corners rounded, 4 mm radius"),
+        ('draw letters "HI", 9 mm high, at middle of flap', 'draw letters, saying "HI", 9 mm'),
+        ("draw letters, saying HI, 9 mm high, at middle of flap", 'saying "HI", 9 mm high'),
+        ("score across the middle, valley", "score along middle, across, valley"),
+        ("score along 9 mm from top of flap, valley", "score along 9 mm below top of flap, valley"),
+        ("score along 9 mm from the left of flap, valley", "along 9 mm right of left of flap"),
+        ("mat on tea light, border 4 mm", "mat on tea light, 4 mm border"),
+        ("glue along left of flap, 5 mm wide, on the back", "5 mm wide, on back face"),
+        ("panel tongue on top of back, 9 mm deep, valley", "panel tongue, on top of back"),
+        ("panel tongue, on top of back, 9 mm deep, valley 90 degrees", "valley by 90 degrees"),
+        ("tab on left of back, 9 mm, mountain", "tab on left of back, 9 mm deep, mountain"),
+    ],
+)
+def test_more_lines_of_a_piece(said: str, written: str) -> None:
+    finding, text = _told(piece(FOLDER, said))
+    mended = _after_its_way_out(finding, text)
+    assert written in mended
+    line = next(at for at in mended.splitlines() if written in at)
+    assert read(piece(FOLDER, line))[1] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
         ("body in card", "body, in card"),
         ("body, from card", "body, in card"),
         ("body, card", "body, in card"),
         ("body, in card stock", "body, in card"),
+        ("body, two copies, in card", "body, 2 copies, in card"),
     ],
 )
 def test_lines_that_open_a_piece(said: str, written: str) -> None:
@@ -163,6 +193,9 @@ def test_lines_that_open_a_piece(said: str, written: str) -> None:
         ("wall is 20 mm", "wall = 20 mm"),
         ("wall = 20 mm from 10 mm to 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
         ("wall = 20 mm (outside)", 'wall = 20 mm "outside"'),
+        ("wall = 20 mm, 10 mm to 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
+        ("wall = 20 mm, between 10 mm and 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
+        ("wall = 20 mm, min 10 mm, max 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
     ],
 )
 def test_sizes(said: str, written: str) -> None:
@@ -179,6 +212,8 @@ def test_sizes(said: str, written: str) -> None:
         ("body fits around tea light", "body slides on tea light"),
         ("left of flap lines up with left of back", "left of flap lies flush with left of back"),
         ("flap hides back", "flap covers back"),
+        ("flap overlaps back", "flap reaches back"),
+        ("body opens flat", "body opens to 180 degrees"),
         ("flap stays inside back by 2 mm", "flap stays inside back with at least 2 mm to spare"),
     ],
 )
@@ -208,3 +243,22 @@ def test_what_can_be_asked_of_a_thing() -> None:
 def test_a_size_that_a_row_asks_for_is_told_as_a_size() -> None:
     finding, _ = _told(piece(FOLDER, "row along 9 mm below top of back: 3 of pane"))
     assert finding.message == "there is no size called ‘pane’"
+
+
+def test_a_variant_and_a_second_value() -> None:
+    finding, text = _told(sizes("deep = 20 mm", "variant small deep = 10 mm"))
+    mended = _after_its_way_out(finding, text)
+    assert "variant small: deep = 10 mm" in mended
+    finding, _ = _told(sizes("deep = 20 mm", "wall = 2 mm when deep is over 9 mm"))
+    assert finding.message == "‘when’ belongs to a second value: ‘…, or 9 mm when …’"
+
+
+def test_a_size_is_printed_in_both_units_without_asking() -> None:
+    finding, text = _told("\nIt is {deep in inches} deep.\n" + sizes("deep = 20 mm"))
+    assert "{deep} deep" in _after_its_way_out(finding, text)
+
+
+def test_a_part_is_said_before_its_piece() -> None:
+    patch = piece("mat on body flap, 4 mm border", header="patch, in card")
+    finding, text = _told(piece(FOLDER) + patch)
+    assert "mat on flap of body, 4 mm border" in _after_its_way_out(finding, text)
