@@ -20,6 +20,10 @@ from publisher.language.statements import Where
 from publisher.language.words import Mode
 from publisher.source import MappedText, SourceText
 
+LONGEST = 400
+"""Letters of a line: nobody says a longer one in one breath, and looking for sayings takes time
+that grows with more than its length."""
+
 Spans = Callable[[int, int], Span]
 """Where a stretch of the line stands in the file."""
 
@@ -37,6 +41,8 @@ class Turn(Struct, frozen=True):
 def turn_of_speech(mode: Mode, text: str, spans: Spans) -> Diagnostic | None:
     """What a line means that could not be read; None where it is no known turn of speech.
     ``text`` is the line, ``spans`` gives the place of a stretch of it."""
+    if len(text) > LONGEST:
+        return None
     for turn in _TURNS:
         found = turn.pattern.search(text) if mode in turn.modes else None
         if found is None:

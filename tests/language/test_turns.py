@@ -5,11 +5,16 @@ Each line is told once, and after its way out nothing is left to say of it.
 
 from __future__ import annotations
 
+import time
+
 import pytest
 
-from publisher.diagnostics import Diagnostic
+from publisher.diagnostics import Diagnostic, Span
+from publisher.language.turns import LONGEST, turn_of_speech
+from publisher.language.words import Mode
 from tests.language.reading import fence, piece, quoted, read, sizes
 
+MODES: tuple[Mode, ...] = ("header", "sizes", "piece", "step", "fits", "spoken")
 FOLDER = "panels down, 140 mm wide, mountain: back = 90 mm, pocket = 65 mm, flap = 20 mm"
 STEP = piece(FOLDER)
 
@@ -256,6 +261,18 @@ def test_a_variant_and_a_second_value() -> None:
 def test_a_size_is_printed_in_both_units_without_asking() -> None:
     finding, text = _told("\nIt is {deep in inches} deep.\n" + sizes("deep = 20 mm"))
     assert "{deep} deep" in _after_its_way_out(finding, text)
+
+
+@pytest.mark.parametrize("said", ["1", "5 mm ", "a ", "saying ", "across ", "on front ", "with x "])
+def test_long_lines_are_answered_at_once(said: str) -> None:
+    def nowhere(start: int, end: int) -> Span:
+        return Span("content/hat/pattern.md", start, end, 1, 1)
+
+    began = time.process_time()
+    for long in (LONGEST, 20 * LONGEST):
+        for mode in MODES:
+            turn_of_speech(mode, ("fold " + said * long)[:long], nowhere)
+    assert time.process_time() - began < 0.5
 
 
 def test_a_part_is_said_before_its_piece() -> None:
