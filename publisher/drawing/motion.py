@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from publisher.assembly.types import Bond, FoldMotion, Frame, MoveMotion, Story, TurnMotion
 from publisher.drawing.clip import Clip, ClipBody, ClipFacet, Hang
+from publisher.drawing.loops import loops_of
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.opened import refolded
 from publisher.drawing.space_view.shapes import PieceShape
@@ -116,13 +117,21 @@ def moments_of(frame: Frame, stage: Stage) -> list[Moment]:
         movers = frozenset(
             b for m in group for b in ((m.body,) if isinstance(m, FoldMotion) else m.bodies)
         )
+        folds = [m for m in group if isinstance(m, FoldMotion)]
+        bonds = frame.before.bonds
+        loops = loops_of(folds, pieces, bonds, first.poses, first.angles)
+        together = loops.bodies if loops is not None else frozenset()
         for k in range(1, MOMENTS + 1):
             # slow at both ends, as a hand goes
             share = (1.0 - float(np.cos(np.pi * k / MOMENTS))) / 2.0
             then = first
             for motion in group:
-                then = _after(then, motion, share, pieces, stage)
-            found.append(_carried(first, then, frame.before.bonds, movers))
+                if not isinstance(motion, FoldMotion) or motion.body not in together:
+                    then = _after(then, motion, share, pieces, stage)
+            if loops is not None:
+                poses, angles = loops.at(share)
+                then = Moment({**then.poses, **poses}, {**then.angles, **angles})
+            found.append(_carried(first, then, bonds, movers | together))
     return _brought_home(found, frame)
 
 
