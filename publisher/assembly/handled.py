@@ -38,6 +38,8 @@ def handled(pattern: Pattern) -> Handled:
         pieces[piece_name] = with_tongues(pieces[piece_name], [slit])
         smooth.append((piece_name, foot_name(slit.name)))
     for name, way in strips.items():
+        if name not in pieces:
+            continue
         pieces[name] = in_stretches(pieces[name], way)
         smooth += [(name, f.name) for f in pieces[name].folds if f.smooth]
     if bent:

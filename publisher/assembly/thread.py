@@ -99,7 +99,7 @@ def threaded(pattern: Pattern) -> Iterator[tuple[str, Way]]:
         for action in step.actions:
             if is_threading(action):
                 way = way_through(_openings(pieces, action.objects))
-                if way is not None and action.subjects[0].piece in pieces:
+                if way is not None:
                     yield action.subjects[0].piece, way
 
 
@@ -110,7 +110,7 @@ def is_threading(action: Action) -> bool:
         and bool(action.objects)
         and all(t.kind == "opening" for t in action.objects)
         and len({(t.piece, t.copy) for t in action.objects}) == 1
-        and [t.kind for t in action.subjects] == ["piece"]
+        and [t.kind in ("piece", "object") for t in action.subjects] == [True]
     )
 
 

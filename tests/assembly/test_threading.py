@@ -146,6 +146,16 @@ def test_and_can_be_pulled_out_again() -> None:
     assert over(story.end, "ribbon-1", "card-1") == set()
 
 
+def test_a_ribbon_that_is_no_paper() -> None:
+    text = threaded().replace(
+        "```piece card", "```sizes\nsatin = 120 x 14 x 0.3 mm\n```\n\n```piece card", 1
+    )
+    head, _, rest = text.partition("```piece ribbon")
+    text = head + rest.partition("```\n")[2].replace("slide    ribbon", "slide    satin")
+    story = story_of(text)
+    assert [up for _, up in sorted(over(story.end, "satin-1", "card-1"))] == [True, False, True]
+
+
 def test_it_is_told_in_words_and_drawn_where_it_goes() -> None:
     outcome = compile_text(threaded())
     assert outcome.pattern is not None
