@@ -149,6 +149,11 @@ def _move_arrow(stock: str) -> list[Item]:
     return _arrow_items(arrow([(2.0, y), (16.0, y)], "move"), "arrow-move")
 
 
+def _push_arrow(stock: str) -> list[Item]:
+    y = _MIDDLE[1]
+    return _arrow_items(arrow([(2.0, y), (16.0, y)], "move", 5.0), "arrow-move")
+
+
 def _middle_of(area: BaseGeometry) -> Point:
     x0, y0, x1, y1 = area.bounds
     return ((x0 + x1) / 2, (y0 + y1) / 2)
@@ -270,6 +275,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
     "curl-arrow": _curl_arrow,
     "move-arrow": _move_arrow,
+    "push-arrow": _push_arrow,
     "turn-over": _turn_over,
     "turn-quarter": _turn_quarter,
     "turn-round": _turn_round,

@@ -26,6 +26,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "fold-arrow-mountain": "fold this way, away from you",
         "curl-arrow": "curl this way, without a fold",
         "move-arrow": "move this way",
+        "push-arrow": "push out this way, from behind",
         "turn-over": "turn over",
         "turn-quarter": "turn by a quarter, over the axis as the arrow goes",
         "turn-round": "turn round, same face up",

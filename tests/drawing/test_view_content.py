@@ -18,6 +18,7 @@ from publisher.drawing.space_view import draw_story, told_frames
 from publisher.drawing.space_view.words import angle, body_name
 from publisher.drawing.types import Drawing, Fill, Stroke
 from publisher.geometry.flatten import flattened
+from publisher.geometry.measure import path_bounds
 from publisher.model.types import Pattern, Piece
 from publisher.pipeline import check_pattern, check_text
 from publisher.workshop import Workshop, open_workshop
@@ -280,6 +281,33 @@ def test_cuts_beside_each_other_leave_the_strip_between_them_white() -> None:
 def test_there_is_no_crease_before_it_is_scored() -> None:
     assert "fold-made" not in picture_of("pop-up-card", "step-01a").signs
     assert "fold-made" in picture_of("pop-up-card", "step-05b").signs
+
+
+def test_a_push_comes_from_behind_and_what_follows_is_no_work() -> None:
+    """Of the large step three folds are made; those of the small one, and all steps while the
+    page is folded, follow of themselves."""
+    folded, large, small = (
+        picture_of("pop-up-card", n) for n in ("step-02a", "step-02b", "step-03")
+    )
+    assert "mountain" not in folded.signs
+    assert {"push-arrow", "mountain", "valley"} <= set(large.signs) & set(small.signs)
+    assert "move-arrow" not in large.signs
+    assert "close-up" not in large.signs
+    (arrow,) = [i for i in large.items if isinstance(i, Fill) and i.role == "arrow-move"]
+    assert len(arrow.rings) >= 4  # dots at its tail
+
+
+def test_an_arrow_that_would_hide_what_is_pushed_stands_in_the_close_up() -> None:
+    drawing = picture_of("pop-up-card", "step-03")
+    (arrow,) = [i for i in drawing.items if isinstance(i, Fill) and i.role == "arrow-move"]
+    assert arrow.id.startswith("close-up-")
+    (circle,) = [i for i in drawing.items if i.id == "close-up"]
+    assert isinstance(circle, Stroke)
+    x0, y0, x1, y1 = path_bounds(circle.paths[0])
+    for ring in arrow.rings:
+        left, top, right, bottom = path_bounds(ring)
+        assert x0 < left < right < x1
+        assert y0 < top < bottom < y1
 
 
 def test_an_arrow_goes_with_the_fold_that_is_seen() -> None:

@@ -2,7 +2,7 @@
 
 A valley fold's arrow has an unbroken body and a solid head. A mountain fold's arrow has dots
 at its tail, as a mountain line has, and a hollow head. A move arrow is broad, with a blunt
-tail and a solid head.
+tail and a solid head; that of a push has a tail of dots, for it comes from behind the paper.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ HALO_MM = 0.45
 SHORTEST_MM = 6.0
 HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
+_DOT_MM, _STEP_MM = 0.8, 1.5  # of what lies behind paper
 _BEND_DEG = 3.0  # between two points of a bent arrow: 40 mm of a quarter turn keep to 0.02 mm
 
 
@@ -96,8 +97,9 @@ def _ribbon(points: Array, widths: Array) -> BaseGeometry:
     return shapely.union_all(shapely.buffer(quads, 1e-4, join_style="mitre"))
 
 
-def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
-    """An arrow along points in paper mm, from tail to tip."""
+def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> ArrowShape:
+    """An arrow along points in paper mm, from tail to tip. Dots take the place of its first
+    stretch where that lies ``behind`` paper, so many mm."""
     line = lengthened(np.array(points))
     length = float(distances(line)[-1])
     move = kind == "move"
@@ -128,6 +130,12 @@ def arrow(points: Sequence[Point], kind: ArrowKind) -> ArrowShape:
         hollow = shapely.buffer(outer, -min(0.36, head * 0.14), join_style="mitre")
         parts = [part for dot in dots for part in shapely.get_parts(dot)]
         ink = MultiPolygon([*parts, Polygon(rest.exterior, [hollow.exterior])])
+    elif behind > 0.0:
+        dots = [
+            _ribbon(*stretch(at, at + _DOT_MM)) for at in np.arange(0.0, behind - _DOT_MM, _STEP_MM)
+        ]
+        rest = _with_head(*stretch(behind, neck), outer, round_tail=False)
+        ink = MultiPolygon([part for one in (*dots, rest) for part in shapely.get_parts(one)])
     return ArrowShape(ink, shapely.buffer(whole, HALO_MM, quad_segs=4))
 
 

@@ -13,12 +13,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
+from publisher.drawing.space_view.arrows import arrow
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.dress import glue_items, strokes
+from publisher.drawing.space_view.dress import arrow_items, glue_items, strokes
 from publisher.drawing.space_view.faces import Scene, face_fills
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.marks import GlueArea
+from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.placing import Ground, Placement, Request, place
 from publisher.drawing.space_view.visible import cleaned
 from publisher.drawing.types import Item, LineRole, Stroke
@@ -34,6 +36,8 @@ LARGER = (2.0, 5.0)
 _MARKED: tuple[LineRole, ...] = ("cut", "mountain", "valley")
 _ALIKE_MM = 0.5
 _BEYOND_MM = 1.0
+_FILLS = 0.9  # of the circle's radius a part that it shows whole
+_ARROW_IN_MM = 1.2  # from the circle to an arrow in it
 
 
 class Detail(Struct, frozen=True):
@@ -83,6 +87,26 @@ def find_details(lines: Sequence[Drawn], glue: Sequence[GlueArea]) -> list[Detai
     longest = max((size for size, _ in small), default=0.0)
     times = min(most, max(least, WANTED_MM / max(longest, 1e-3)))
     return [Detail(middle, times) for size, middle in small if size > longest - _ALIKE_MM]
+
+
+def of_whole(area: BaseGeometry) -> Detail:
+    """All of a part that is small, so large that it fills the circle."""
+    x0, y0, x1, y1 = area.bounds
+    half = max(math.hypot(x1 - x0, y1 - y0) / 2.0, 1e-3)
+    least, most = LARGER
+    return Detail(_middle(area), min(most, max(least, _FILLS * RADII_MM[1] / half)))
+
+
+def larger_arrow(one: PlacedArrow, detail: Detail) -> PlacedArrow:
+    """An arrow as the circle shows it: as thick as elsewhere, as long as there is room."""
+    x, y = detail.middle
+    disc = shapely.Point(x * detail.times, y * detail.times).buffer(detail.radius_mm - _ARROW_IN_MM)
+    whole = shapely.LineString([(px * detail.times, py * detail.times) for px, py in one.path])
+    kept = shapely.get_coordinates(shapely.intersection(whole, disc))
+    path = tuple((float(px), float(py)) for px, py in kept) or one.path
+    cut = math.dist(path[0], whole.coords[0])
+    behind = max(0.0, one.behind * detail.times - cut)
+    return replace(one, path=path, shape=arrow(path, one.kind, behind), behind=behind)
 
 
 def placed(details: Sequence[Detail], ground: Ground) -> tuple[Detail | None, Placement | None]:
@@ -145,6 +169,7 @@ def items(
     scene: Scene,
     lines: Sequence[Drawn],
     glue: Sequence[GlueArea],
+    arrows: Sequence[PlacedArrow] = (),
 ) -> list[Item]:
     """The close-up as items, of the magnified scene with its lines and glue."""
     at = (detail.middle[0] * detail.times, detail.middle[1] * detail.times)
@@ -159,6 +184,7 @@ def items(
     found += glue_items(taking, moved)
     clipped = [replace(d, geometry=shapely.intersection(d.geometry, disc)) for d in lines]
     found += strokes([d for d in clipped if not d.geometry.is_empty], moved)
+    found += arrow_items([larger_arrow(one, detail) for one in arrows], moved)
     found = [replace(item, id=f"close-up-{item.id}") for item in found]
     ring = (detail.middle[0] + shift[0], detail.middle[1] + shift[1])
     found.append(Stroke("leader", (circle(ring, detail.ring_mm),), "close-up-ring"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import shapely
 from msgspec import Struct
@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from shapely import MultiLineString
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion, TurnMotion
+from publisher.assembly.types import FacetId, FoldMotion, Frame, TurnMotion
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import closeup, words
 from publisher.drawing.space_view.by_hand import (
@@ -33,7 +33,8 @@ from publisher.drawing.space_view.dress import (
     turn_request,
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
-from publisher.drawing.space_view.hands import all_arrows
+from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted
+from publisher.drawing.space_view.hands import all_arrows, hides
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import (
@@ -56,15 +57,12 @@ from publisher.drawing.space_view.viewpoint import (
     spoken_view,
 )
 from publisher.drawing.types import Drawing, Item
-from publisher.geometry.space import Vector
 from publisher.model.types import Pattern
 
 _SAME_SIDE_DEG = 50.0  # going round less than this needs no sign
 WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
 _INK_MM = 0.2  # how far lines reach out beyond what they bound
-_GHOST_SHARE = 0.3  # a ghost that shows less of its outline than this is left out
-_FOLD_GHOSTS = 2  # with more folds than this, landing places would crowd the picture
 
 
 class Setting(Struct, frozen=True):
@@ -76,15 +74,6 @@ class Setting(Struct, frozen=True):
     turned_deg: float = 0.0
 
 
-def _ghosts_wanted(frame: Frame) -> bool:
-    for motion in frame.motions:
-        if isinstance(motion, MoveMotion):
-            return motion.manner != "wrap"
-        if isinstance(motion, FoldMotion) and len(motion.folds) <= _FOLD_GHOSTS:
-            return True
-    return False
-
-
 def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozenset[FacetId]:
     """Facets whose hidden edges are dotted: those that take glue, and those that fold now; not
     round a thing that is set on them, whose own paper would be full of dots."""
@@ -92,25 +81,6 @@ def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozen
     folding = set() if stage.away else {m.body for m in folds}
     wanted = {a.id for a in stage.actors if a.moving and a.body in folding}
     return frozenset(wanted | {(g.body, g.facet) for g in glue})
-
-
-def _ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> BaseGeometry:
-    """Outlines of where parts will lie, as far as they are seen: one outline round what
-    travels the same way (``away``), which lands as one, and one round what folds."""
-    groups: dict[Vector | None, list[int]] = {}
-    for k, item in enumerate(scene.items):
-        if item.ghost:
-            groups.setdefault(away.get(item.actor.body), []).append(k)
-    found: list[BaseGeometry] = []
-    for own in groups.values():
-        whole, seen = scene.whole_together(own), scene.seen_together(own)
-        if whole.is_empty:
-            continue
-        outline = shapely.simplify(shapely.boundary(whole), 0.01)
-        shown = shapely.intersection(outline, shapely.buffer(seen, 0.01))
-        if shown.length >= _GHOST_SHARE * outline.length:
-            found += [p for p in shapely.get_parts(shown) if p.geom_type == "LineString"]
-    return shapely.union_all(found)
 
 
 def _spoken(setting: Setting, ringed: bool) -> str:
@@ -136,6 +106,15 @@ def _turning(turn: TurnMotion, stage: Stage, scene: Scene) -> BaseGeometry | Non
     if not turn.bodies or set(turn.bodies) >= set(stage.bodies):
         return None
     return united(scene.area(body) for body in turn.bodies)
+
+
+def _pushed(scene: Scene) -> BaseGeometry:
+    """What is seen of that which moves."""
+    return united(
+        area
+        for item, area in zip(scene.items, scene.seen, strict=True)
+        if item.actor.moving and not item.ghost
+    )
 
 
 def _glue_borders(glue: Sequence[GlueArea]) -> list[Drawn]:
@@ -167,7 +146,8 @@ def _signs(
     keys |= roles & {"valley", "mountain", "fold-made", "cut", "hidden", "ghost"}
     for a in arrows:
         made = "curl-arrow" if a.curl else f"fold-arrow-{a.kind}"
-        keys.add("move-arrow" if a.kind == "move" else made)
+        moved = "push-arrow" if a.behind > 0.0 else "move-arrow"
+        keys.add(moved if a.kind == "move" else made)
     for g in glue:
         keys.add(g.what if g.what == "pads" or not g.through else f"{g.what}-through")
     if turn is not None:
@@ -191,7 +171,7 @@ def picture(
         words_only = words.alt_text(pattern, frame, stage, (), "")
         return Drawing(name, PICTURE_WIDTH_MM, 2 * WHITE_MM, (), setting.scale, (), words_only)
     camera = Camera(setting.view, setting.scale)
-    if not _ghosts_wanted(frame):
+    if not ghosts_wanted(frame):
         stage = replace(stage, ghosts=())
     elif stage.away:  # the landing place of what travels, not also of what folds round it
         stage = replace(stage, ghosts=tuple(g for g in stage.ghosts if g.body in stage.away))
@@ -202,6 +182,12 @@ def picture(
     lines = drawn_once(lines, silhouette)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
     details = closeup.find_details(lines, [g for g in glue if g.what != "pads"])
+    inset: list[PlacedArrow] = []
+    if details and frame.action.verb == "push":  # what is pushed is seen whole, with its way
+        pushed = _pushed(scene)
+        details = [closeup.of_whole(pushed)]
+        if hides(arrows, pushed):
+            inset, arrows = arrows, []
 
     handled = by_hand(frame, shapes, scene.items, scene.seen)
     signed = [shapely.buffer(shapely.Point(at), HELD_MM + AROUND_MM) for at in held_at(handled)]
@@ -248,7 +234,7 @@ def picture(
         elif p.request.area is None and turn is not None:
             items += turn_items(turn, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
-    signs = _signs(turn, scene, lines, glue, arrows, handled)
+    signs = _signs(turn, scene, lines, glue, [*arrows, *inset], handled)
     if kept:
         signs = in_legend_order([*signs, "no-glue"])
     if clock_request(frame):
@@ -257,7 +243,7 @@ def picture(
         near = closeup.magnified(scene, detail)
         near_lines, near_glue = _lined(frame, stage, shapes, near, backs)
         near_lines = drawn_once(near_lines, near.silhouette)
-        items += closeup.items(detail, circled, shift, near, near_lines, near_glue)
+        items += closeup.items(detail, circled, shift, near, near_lines, near_glue, inset)
         signs = in_legend_order([*signs, "close-up"])
     return Drawing(
         name,
@@ -288,5 +274,5 @@ def _lined(
     lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     lines += _glue_borders(glue)
     if stage.ghosts:
-        lines.append(Drawn("ghost", "", _ghost_lines(scene, stage.away)))
+        lines.append(Drawn("ghost", "", ghost_lines(scene, stage.away)))
     return lines, glue

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 import numpy as np
+import shapely
 from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
@@ -30,6 +31,7 @@ from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.turning import turning_facet
 from publisher.geometry.space import lift
 
+_HIDES_SHARE = 0.3
 _LEAST_SHARE = 0.05
 """Of what moves, so much at least must be seen of the paper that an arrow stands for."""
 
@@ -63,7 +65,14 @@ def push_arrow(
     tip = ends[0] + way * max(length, WANTED_MM - MOVE_TAIL_MM)
     tail = ends[0] - way * MOVE_TAIL_MM
     path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
-    return PlacedArrow("move", body, name, path, arrow(path, "move"))
+    drawn = arrow(path, "move", MOVE_TAIL_MM)
+    return PlacedArrow("move", body, name, path, drawn, behind=MOVE_TAIL_MM)
+
+
+def hides(arrows: Sequence[PlacedArrow], area: BaseGeometry) -> bool:
+    """Whether arrows hide too much of what they are about."""
+    covered = sum(shapely.intersection(one.shape.halo, area).area for one in arrows)
+    return bool(covered > _HIDES_SHARE * area.area)
 
 
 def by_hands(

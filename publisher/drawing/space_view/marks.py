@@ -13,6 +13,7 @@ from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark
+from publisher.drawing.space_view.fold_words import driven
 from publisher.drawing.space_view.lines import NEAR_MM, Drawn
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.projected import Projected, carried
@@ -149,8 +150,8 @@ def only_lines(geometry: BaseGeometry) -> BaseGeometry:
 
 
 def fold_roles(frame: Frame, stage: Stage, backs: Backs) -> dict[tuple[str, str], LineRole]:
-    """The folds that are being made or scored now, as valley or mountain lines, by the side of
-    the paper that is seen."""
+    """The folds that are being scored now, or made by the hand, as valley or mountain lines, by
+    the side of the paper that is seen. What follows of itself is no work."""
     roles: dict[tuple[str, str], LineRole] = {}
     for motion in frame.motions:
         if isinstance(motion, Mark):
@@ -163,8 +164,13 @@ def fold_roles(frame: Frame, stage: Stage, backs: Backs) -> dict[tuple[str, str]
                     roles[(motion.body, score.fold)] = bend
         elif isinstance(motion, FoldMotion):
             piece = stage.of(motion.body)[0].piece
+            hand = (
+                {name for name, *_ in motion.folds}
+                if motion.shown
+                else driven(frame, motion, piece)
+            )
             for name, start, end in motion.folds:
-                if abs(end) > abs(start):
+                if name in hand and (abs(end) > abs(start) or start * end < 0.0):
                     bend = piece.fold(name).bend if end > 0 else other(piece.fold(name).bend)
                     roles[(motion.body, name)] = as_seen(bend, motion.body, name, backs)
     return roles

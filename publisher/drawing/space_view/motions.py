@@ -39,7 +39,7 @@ _ON_MM = 0.5  # an arrow that starts farther off its part seems to belong to ano
 
 class PlacedArrow(Struct, frozen=True):
     """An arrow on paper. ``name`` is the fold or the moving body; ``curl``: paper bends along
-    it and no fold is made."""
+    it and no fold is made; ``behind``: so long a stretch of its tail lies behind paper, mm."""
 
     kind: ArrowKind
     body: str
@@ -47,6 +47,7 @@ class PlacedArrow(Struct, frozen=True):
     path: tuple[Point, ...]
     shape: ArrowShape
     curl: bool = False
+    behind: float = 0.0
 
 
 def fold_arrows(
