@@ -22,11 +22,13 @@ class Hang(Struct, frozen=True):
 
 class ClipFacet(Struct, frozen=True):
     """``rings`` are flat x, y in turn, y down; the first is the outline. ``hang`` is None for
-    the facet that carries the others."""
+    the facet that carries the others. ``bends`` are edges of the outline along which paper bends
+    and has no line: the corner that an edge begins at, and the facet beyond it, by their places."""
 
     rings: tuple[tuple[float, ...], ...]
     hang: Hang | None
     moving: bool
+    bends: tuple[tuple[int, int], ...] = ()
 
 
 class ClipBody(Struct, frozen=True):

@@ -24,6 +24,7 @@ from publisher.drawing.space_view.story import frame_names, settings, shapes_of
 from publisher.drawing.space_view.wrapping import told_frames
 from publisher.drawing.theme import Theme
 from publisher.geometry.flatten import flattened
+from publisher.geometry.path import Point
 from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub, turned, unit
 from publisher.model.hinges import joints
 from publisher.model.types import Pattern, Piece
@@ -31,6 +32,7 @@ from publisher.model.types import Pattern, Piece
 MOMENTS = 16
 """So many moments for each motion after its first."""
 _CHORD_MM = 0.25
+_ON_LINE_MM = 1e-3
 _WIDER_MM = 2.0
 _LEAST_DEG, _LEAST_MM = 0.01, 0.01
 SHADES = 6
@@ -177,6 +179,25 @@ def _steady(values: Sequence[tuple[float, ...]]) -> tuple[tuple[float, ...], ...
     return tuple(values) if len(set(values)) > 1 else tuple(values[:1])
 
 
+def _bends(
+    piece: Piece, facet: str, ring: Sequence[Point], place: Mapping[str, int]
+) -> tuple[tuple[int, int], ...]:
+    """The edges of a facet's outline that lie along bends; see ``ClipFacet``."""
+    found = []
+    for hinge in piece.hinges:
+        if facet not in (hinge.parent, hinge.child) or not piece.fold(hinge.fold).smooth:
+            continue
+        beyond = place[hinge.child if facet == hinge.parent else hinge.parent]
+        long = math.dist(hinge.start, hinge.end)
+        on_line = [
+            math.dist(hinge.start, p) + math.dist(p, hinge.end) < long + _ON_LINE_MM for p in ring
+        ]
+        found += [
+            (k, beyond) for k in range(len(ring)) if on_line[k] and on_line[(k + 1) % len(ring)]
+        ]
+    return tuple(found)
+
+
 def _body(name: str, stage: Stage, moments: Sequence[Moment], theme: Theme) -> ClipBody:
     piece = stage.of(name)[0].piece
     tree = {joint.facet: joint for joint in joints(piece)}
@@ -195,7 +216,8 @@ def _body(name: str, stage: Stage, moments: Sequence[Moment], theme: Theme) -> C
             x, y, z = (round(float(v), 3) + 0.0 for v in joint.origin)
             a, b, c = (round(float(v), 3) + 0.0 for v in joint.axis)
             hang = Hang(place[joint.on], folds[joint.fold], (x, y, z), (a, b, c))
-        facets.append(ClipFacet(rings, hang, actor.moving))
+        bends = _bends(piece, actor.facet, flattened(region.outer, _CHORD_MM), place)
+        facets.append(ClipFacet(rings, hang, actor.moving, bends))
     angles = []
     for fold in piece.folds:
         own = [round(float(m.angles[name].get(fold.name, 0.0)), 2) + 0.0 for m in moments]

@@ -8,6 +8,7 @@
   const MOMENT_MS = 55;
   const REST_MS = 900;
   const LAYER_MM = 1.2; // papers whose order is known lie nearer than this
+  const THROUGH_MM = 0.3; // of two papers each is nearer somewhere by more than this: they cross
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
   // Poses are 12 figures: rows of the rotation, then the shift.
@@ -38,7 +39,8 @@
     return Array.isArray(a) ? a.map((v, i) => v + (b[i] - v) * part) : a + (b - a) * part;
   };
 
-  // Every facet of the clip at a moment, on paper: rings of [x, y, nearness].
+  // Every facet of the clip at a moment, on paper: rings of [x, y, nearness]. A corner with a
+  // fourth figure begins an edge along which no line is drawn.
   const facetsAt = (clip, t) => {
     const [ax, bx, cx, ay, by, cy, an, bn, cn] = clip.axes;
     const scale = Math.hypot(ax, bx, cx);
@@ -71,20 +73,24 @@
         const shade = Math.min(1, Math.max(0, (0.92 - lit) / 1.35));
         const colours = body.colours[(facet.moving ? 2 : 0) + (front ? 0 : 1)];
         found.push({
-          body: bodyAt, facet: k, rings, front, moving: facet.moving,
+          body: bodyAt, facet: k, rings, front, bends: facet.bends, parted: facet.bends.length > 0,
           colour: colours[Math.round(shade * (colours.length - 1))],
           edge: Math.abs(seen[2]) < 0.02,
           near: plane(p, clip.axes),
-          box: [Math.min(...rings[0].map((q) => q[0])), Math.min(...rings[0].map((q) => q[1])),
-            Math.max(...rings[0].map((q) => q[0])), Math.max(...rings[0].map((q) => q[1]))],
+          box: boxOf(rings[0]),
           depth: rings[0].reduce((sum, q) => sum + q[2], 0) / rings[0].length,
         });
       });
+      // paper that bends has a line only where it turns away from the eye
+      const own = found.slice(-body.facets.length);
+      for (const facet of own)
+        for (const [corner, beyond] of facet.bends)
+          if (own[beyond].front === facet.front) facet.rings[0][corner].push(true);
     });
     return found;
   };
 
-  // Nearness of a facet as a function of the place on paper, by Cramer's rule.
+  // Nearness of a facet as a x + b y + c of the place on paper, by Cramer's rule.
   const plane = (p, axes) => {
     const column = (i, sign) => [0, 3, 6].map((row) =>
       sign * (axes[row] * p[i] + axes[row + 1] * p[3 + i] + axes[row + 2] * p[6 + i]));
@@ -92,73 +98,201 @@
     const shift = [0, 3, 6].map((row) => axes[row] * p[9] + axes[row + 1] * p[10] + axes[row + 2] * p[11]);
     const whole = a * d - b * c;
     const along = (e * d - f * c) / whole, down = (f * a - e * b) / whole;
-    return (x, y) => along * (x - shift[0]) + down * (y - shift[1]) + shift[2];
+    return [along, down, shift[2] - along * shift[0] - down * shift[1]];
+  };
+  const gapOf = (a, b) => {
+    const [u, v, w] = a.near.map((n, i) => n - b.near[i]);
+    return ([x, y]) => u * x + v * y + w;
   };
 
-  // The part of one ring within another (taken as convex), by Sutherland and Hodgman.
-  const within = (ring, other) => {
-    let kept = ring, area = 0;
-    for (let i = 0; i < other.length; i++) {
-      const [x0, y0] = other[i], [x1, y1] = other[(i + 1) % other.length];
-      area += x0 * y1 - x1 * y0;
+  const inside = (rings, [x, y]) => {
+    let odd = false;
+    for (const ring of rings)
+      for (let i = 0, j = ring.length - 1; i < ring.length; j = i, i += 1) {
+        const [x0, y0] = ring[j], [x1, y1] = ring[i];
+        if (y0 > y !== y1 > y && x < x0 + ((y - y0) / (y1 - y0)) * (x1 - x0)) odd = !odd;
+      }
+    return odd;
+  };
+  const edgesIn = (rings, [left, top, right, bottom]) => {
+    const found = [];
+    for (const ring of rings)
+      for (let i = 0, j = ring.length - 1; i < ring.length; j = i, i += 1) {
+        const q = ring[j], r = ring[i];
+        if (Math.max(q[0], r[0]) >= left && Math.min(q[0], r[0]) <= right &&
+          Math.max(q[1], r[1]) >= top && Math.min(q[1], r[1]) <= bottom) found.push([q, r]);
+      }
+    return found;
+  };
+
+  // The corners of what two facets have in common on paper: those of each within the other, and
+  // where their edges cross.
+  const corners = (a, b) => {
+    const box = [Math.max(a.box[0], b.box[0]), Math.max(a.box[1], b.box[1]),
+      Math.min(a.box[2], b.box[2]), Math.min(a.box[3], b.box[3])];
+    if (box[0] >= box[2] || box[1] >= box[3]) return [];
+    const own = edgesIn(a.rings, box), others = edgesIn(b.rings, box), found = [];
+    const there = ([x, y]) => x >= box[0] && x <= box[2] && y >= box[1] && y <= box[3];
+    for (const [q] of own) if (there(q) && inside(b.rings, q)) found.push(q);
+    for (const [q] of others) if (there(q) && inside(a.rings, q)) found.push(q);
+    for (const [q, r] of own)
+      for (const [m, n] of others) {
+        const x = r[0] - q[0], y = r[1] - q[1], u = n[0] - m[0], v = n[1] - m[1];
+        const whole = x * v - y * u;
+        if (Math.abs(whole) < 1e-9) continue;
+        const s = ((m[0] - q[0]) * v - (m[1] - q[1]) * u) / whole;
+        const t = ((m[0] - q[0]) * y - (m[1] - q[1]) * x) / whole;
+        if (s >= 0 && s <= 1 && t >= 0 && t <= 1) found.push([q[0] + x * s, q[1] + y * s]);
+      }
+    return found;
+  };
+  // The area round points, by Andrew's monotone chain.
+  const areaRound = (points) => {
+    const sorted = [...points].sort((p, q) => p[0] - q[0] || p[1] - q[1]);
+    let area = 0;
+    for (const way of [sorted, [...sorted].reverse()]) {
+      const chain = [];
+      for (const r of way) {
+        while (chain.length > 1) {
+          const [p, q] = chain.slice(-2);
+          if ((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]) > 0) break;
+          chain.pop();
+        }
+        chain.push(r);
+      }
+      for (let i = 1; i < chain.length; i += 1)
+        area += (chain[i - 1][0] * chain[i][1] - chain[i][0] * chain[i - 1][1]) / 2;
     }
-    const sign = area >= 0 ? 1 : -1;
-    for (let i = 0; i < other.length && kept.length; i++) {
-      const [x0, y0] = other[i], [x1, y1] = other[(i + 1) % other.length];
-      const side = ([x, y]) => sign * ((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0));
-      const next = [];
-      kept.forEach((q, j) => {
-        const r = kept[(j + 1) % kept.length], a = side(q), b = side(r);
-        if (a >= 0) next.push(q);
-        if ((a >= 0) !== (b >= 0)) {
-          const part = a / (a - b);
-          next.push([q[0] + (r[0] - q[0]) * part, q[1] + (r[1] - q[1]) * part]);
+    return area;
+  };
+
+  // Of two facets: 1 where the first is painted last, -1 where the other is, 0 where it is all
+  // one, NaN where they cross. Of papers that lie on each other their known order decides.
+  const relation = (a, b, layers) => {
+    const both = corners(a, b);
+    if (both.length < 3 || areaRound(both) < 0.05) return 0;
+    const gaps = both.map(gapOf(a, b));
+    const least = Math.min(...gaps), most = Math.max(...gaps);
+    const mean = gaps.reduce((sum, gap) => sum + gap, 0) / gaps.length;
+    if (Math.abs(mean) < LAYER_MM) {
+      const known = layers.get(`${a.body}.${a.facet}.${b.body}.${b.facet}`);
+      if (known !== undefined) return known > 0 !== a.front ? 1 : -1;
+      const turned = layers.get(`${b.body}.${b.facet}.${a.body}.${a.facet}`);
+      if (turned !== undefined) return turned > 0 === b.front ? 1 : -1;
+    }
+    if (least < -THROUGH_MM && most > THROUGH_MM) return NaN;
+    return Math.max(most, -least) < 1e-3 ? 0 : Math.sign(most + least);
+  };
+
+  const boxOf = (ring) => {
+    const xs = ring.map((q) => q[0]), ys = ring.map((q) => q[1]);
+    return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+  };
+  // A facet in two where a gap changes its sign.
+  const cut = (facet, gap) => [1, -1].map((sign) => {
+    const rings = facet.rings.map((ring) => {
+      const kept = [];
+      ring.forEach((q, i) => {
+        const r = ring[(i + 1) % ring.length], a = sign * gap(q), b = sign * gap(r);
+        if (a >= 0) kept.push(q);
+        if (a >= 0 !== b >= 0) {
+          const part = a / (a - b), middle = [0, 1, 2].map((n) => q[n] + (r[n] - q[n]) * part);
+          kept.push([...middle, a >= 0 || q[3]]);
         }
       });
-      kept = next;
-    }
-    return kept;
+      return kept;
+    }).filter((ring) => ring.length > 2);
+    return { ...facet, rings, parted: true, box: boxOf(rings[0]) };
+  });
+  const crosses = (facet, gap) => {
+    const gaps = facet.rings[0].map(gap);
+    return Math.min(...gaps) < -THROUGH_MM && Math.max(...gaps) > THROUGH_MM;
   };
 
-  // Far ones first. Where two overlap, the one that is nearer there is painted later; of two in
-  // one plane the order in which they lie decides.
+  // Far ones first, so that each is painted before what is nearer where both are. Papers that
+  // cross are parted where they do; so is one of those that lie round in a circle, each over the
+  // next.
   const painted = (facets, layers) => {
-    const shown = facets.filter((f) => !f.edge).sort((a, b) => a.depth - b.depth);
-    const later = shown.map(() => []), waits = shown.map(() => 0);
-    const key = (a, b) => `${a.body}.${a.facet}.${b.body}.${b.facet}`;
-    for (let i = 0; i < shown.length; i++)
-      for (let j = 0; j < i; j++) {
-        const a = shown[i], b = shown[j];
-        if (a.box[0] >= b.box[2] || b.box[0] >= a.box[2] || a.box[1] >= b.box[3] || b.box[1] >= a.box[3]) continue;
-        const both = within(a.rings[0], b.rings[0]);
-        if (both.length < 3) continue;
-        let area = 0;
-        both.forEach(([x, y], k) => {
-          const [u, v] = both[(k + 1) % both.length];
-          area += x * v - u * y;
-        });
-        if (Math.abs(area) < 0.1) continue;
-        const x = both.reduce((s, q) => s + q[0], 0) / both.length;
-        const y = both.reduce((s, q) => s + q[1], 0) / both.length;
-        const gap = a.near(x, y) - b.near(x, y);
-        let aLast = gap > 0;
-        const known = layers.get(key(a, b)), turned = layers.get(key(b, a));
-        if (Math.abs(gap) < LAYER_MM && known !== undefined) aLast = known > 0 !== a.front;
-        else if (Math.abs(gap) < LAYER_MM && turned !== undefined) aLast = turned > 0 === b.front;
-        else if (Math.abs(gap) < 1e-3) continue;
-        const [first, last] = aLast ? [j, i] : [i, j];
-        later[first].push(last);
-        waits[last] += 1;
-      }
-    const order = [], left = new Set(shown.keys());
-    while (left.size) {
-      // where they wait for each other in a circle the farthest goes first
-      const next = [...left].find((k) => waits[k] === 0) ?? [...left][0];
-      left.delete(next);
-      order.push(shown[next]);
-      later[next].forEach((k) => { waits[k] -= 1; });
+    const known = new Map();
+    const told = (a, b) => {
+      if (!known.has(a)) known.set(a, new Map());
+      const own = known.get(a);
+      if (!own.has(b)) own.set(b, relation(a, b, layers));
+      return own.get(b);
+    };
+    let shown = [];
+    const waiting = facets.filter((f) => !f.edge).sort((a, b) => a.depth - b.depth);
+    let spare = 3 * waiting.length;
+    while (waiting.length) {
+      const one = waiting.shift();
+      const through = spare > 0 && shown.find((other) => Number.isNaN(told(one, other)));
+      if (through && crosses(one, gapOf(one, through))) {
+        spare -= 1;
+        waiting.unshift(...cut(one, gapOf(one, through)));
+      } else shown.push(one);
     }
-    return order;
+    for (;;) {
+      const later = shown.map(() => []), before = shown.map(() => new Set());
+      for (let i = 0; i < shown.length; i += 1)
+        for (let j = 0; j < i; j += 1) {
+          const side = told(shown[i], shown[j]);
+          if (!side) continue;
+          const [first, last] = side > 0 ? [j, i] : [i, j];
+          later[first].push(last);
+          before[last].add(first);
+        }
+      const order = [], left = new Set(shown.keys());
+      let parted = null;
+      while (left.size && !parted) {
+        let next = [...left].find((k) => !before[k].size);
+        if (next === undefined) {
+          if (spare > 0) parted = roundAbout([...left][0], before, shown);
+          [next] = left; // where none of them can be parted the farthest goes first
+        }
+        left.delete(next);
+        order.push(shown[next]);
+        later[next].forEach((k) => before[k].delete(next));
+      }
+      if (!parted) return order;
+      spare -= 1;
+      shown = shown.flatMap((f) => (f === parted[0] ? parted[1] : [f]));
+    }
+  };
+  // A facet that waits for others in a circle, and its two parts on the sides of another of them.
+  const roundAbout = (start, before, shown) => {
+    const way = [start];
+    for (;;) {
+      const [next] = before[way.at(-1)];
+      if (way.includes(next)) {
+        way.splice(0, way.indexOf(next));
+        break;
+      }
+      way.push(next);
+    }
+    for (const a of way.map((k) => shown[k]))
+      for (const b of way.map((k) => shown[k]))
+        if (a !== b && crosses(a, gapOf(a, b))) return [a, cut(a, gapOf(a, b))];
+    return null;
+  };
+
+  const line = (points) => `M${points.map((q) => `${q[0].toFixed(2)} ${q[1].toFixed(2)}`).join("L")}`;
+  const path = (data, fill) => {
+    const made = document.createElementNS(SVG, "path");
+    made.setAttribute("d", data);
+    made.setAttribute("fill", fill);
+    made.setAttribute("fill-rule", "evenodd");
+    return made;
+  };
+  // A facet as one path; one with edges that have no line as its face and, over it, the others.
+  const pathsOf = (facet) => {
+    const face = path(facet.rings.map((ring) => `${line(ring)}Z`).join(""), facet.colour);
+    face.dataset.of = `${facet.body} ${facet.facet}`;
+    if (!facet.parted) return [face];
+    face.style.strokeWidth = "0.1";
+    face.style.stroke = facet.colour; // reaches under what is beside, so that no crack is left
+    const edges = facet.rings.flatMap((ring) =>
+      ring.flatMap((q, i) => (q[3] ? [] : [line([q, ring[(i + 1) % ring.length]])])));
+    return [face, path(edges.join(""), "none")];
   };
 
   const layersOf = (pairs) => new Map(pairs.map(([b, f, c, g, side]) => [`${b}.${f}.${c}.${g}`, side]));
@@ -183,14 +317,7 @@
         drawing.setAttribute("width", String(clip.box[2] * pxPerMm));
         picture.after(drawing);
       }
-      drawing.replaceChildren(...painted(facetsAt(clip, t), layers[t < last ? 0 : 1]).map((f) => {
-        const path = document.createElementNS(SVG, "path");
-        path.setAttribute("d", f.rings.map((ring) =>
-          `M${ring.map((q) => `${q[0].toFixed(2)} ${q[1].toFixed(2)}`).join("L")}Z`).join(""));
-        path.setAttribute("fill", f.colour);
-        path.setAttribute("fill-rule", "evenodd");
-        return path;
-      }));
+      drawing.replaceChildren(...painted(facetsAt(clip, t), layers[t < last ? 0 : 1]).flatMap(pathsOf));
       picture.hidden = true;
       drawing.style.display = "";
     };
