@@ -34,7 +34,7 @@ def missed(kit: Kit, state: State, wet: Wet, best: Reach | None, action: Action)
         f"{what} does not reach {whose}: {_how(kit, best, wet)}",
         (place,),
         best.numbers,
-        notes=_hint(best, wet, what),
+        notes=_unfolded(kit, state, wet) or _hint(best, wet, what),
     )
 
 
@@ -62,6 +62,16 @@ def _how(kit: Kit, reach: Reach, wet: Wet) -> str:
     if reach.shared_mm2 <= SHARED_MM2:
         return "it lies beside it"
     return f"it lies on the other side than the {wet.face} face, which has the glue"
+
+
+def _unfolded(kit: Kit, state: State, wet: Wet) -> tuple[str, ...]:
+    """That the panel with the glue lies as flat still as it was cut, where it does."""
+    body = state.body(wet.body)
+    angles = dict(body.angles)
+    flat = [f for f in kit.pieces[body.piece].folds if f.child == wet.panel]
+    if not flat or any(abs(angles[f.name]) > PARALLEL_DEG for f in flat):
+        return ()
+    return (f"No step has folded {wet.panel}: ‘fold {wet.panel} of {body.piece}’.",)
 
 
 def _hint(reach: Reach, wet: Wet, what: str) -> tuple[str, ...]:

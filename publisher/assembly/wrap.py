@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from publisher.assembly.approach import first_of, fold_approach, move_approach
 from publisher.assembly.bodies import (
     bodies_of,
@@ -24,6 +26,9 @@ from publisher.diagnostics import Diagnostic
 from publisher.geometry.space import Matrix, Pose, Vector, sub
 from publisher.model.folding import closed_angles
 from publisher.model.types import Action, BandOf, Piece
+
+_PART = re.compile(r" part \d+$")
+"""A part of a fold along a curve, by its number."""
 
 
 def wrap(kit: Kit, state: State, action: Action) -> Change:
@@ -131,9 +136,16 @@ def _not_closed(kit: Kit, action: Action, band: BandOf, inner: Body) -> tuple[Di
     open_folds = [name for name, angle in closing.items() if abs(angles[name] - angle) > 1e-6]
     if not open_folds:
         return ()
+    piece = kit.pieces[inner.piece]
+    bent = any(piece.fold(name).smooth for name in open_folds)
+    own = list(dict.fromkeys(_PART.sub("", n) for n in open_folds if not piece.fold(n).smooth))
     text = (
         f"{inner.piece} is not closed when the band goes round it:"
-        f" {' and '.join(open_folds)} of {inner.piece} is not folded"
+        f" {' and '.join(own)} of {inner.piece} {'is' if len(own) == 1 else 'are'} not folded"
+    )
+    note = (
+        "Ends that are pressed in along curves bend their panels: no band is drawn for that yet; "
+        "it goes round the flat thing, before they are pressed."
     )
     most = max(abs(angles[name] - closing[name]) for name in open_folds)
     return (
@@ -143,6 +155,7 @@ def _not_closed(kit: Kit, action: Action, band: BandOf, inner: Body) -> tuple[Di
             text,
             action.objects[0],
             (("off_deg", most),),
-            ways_out=(f"close {inner.piece} in an earlier step",),
+            notes=(note,) if bent else (),
+            ways_out=() if bent else (f"close {inner.piece} in an earlier step",),
         ),
     )

@@ -5,7 +5,7 @@ Used by every stage; knows none of them. Rendering them is in ``publisher.diagno
 
 from publisher.diagnostics.alike import told_once
 from publisher.diagnostics.called import at_calls
-from publisher.diagnostics.near import nearest, nearest_phrase
+from publisher.diagnostics.near import a_line, nearest, nearest_phrase
 from publisher.diagnostics.types import (
     Diagnostic,
     Edit,
@@ -23,6 +23,7 @@ __all__ = [
     "Severity",
     "Span",
     "WayOut",
+    "a_line",
     "at_calls",
     "has_errors",
     "nearest",

@@ -36,6 +36,11 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     return best
 
 
+def a_line(head: str) -> str:
+    """``a ‘score’ line``, ``an ‘outline’ line``."""
+    return f"{'an' if head[:1] in 'aeiou' else 'a'} ‘{head}’ line"
+
+
 def nearest_phrase(word: str, choices: Iterable[str]) -> str:
     """``nearest`` as a sentence with its leading space, "" where there is none."""
     found = nearest(word, choices)

@@ -39,6 +39,7 @@ def check_call(statement: Statement, forms: Mapping[str, Form]) -> Iterator[Diag
         yield _unknown(called, forms)
         return
     given: dict[str, Span] = {}
+    meant: set[str] = set()  # given by another name: told there, and not missed too
     for phrase in statement.phrases:
         name = phrase.setting
         if name is None:
@@ -49,9 +50,10 @@ def check_call(statement: Statement, forms: Mapping[str, Form]) -> Iterator[Diag
             yield Diagnostic("said-twice", "error", message, places)
         given.setdefault(name.text, name.span)
         if form.piece is not None and name.text not in form.asked:
+            meant.add(_near(name, form) or "")
             yield _not_asked(name, form)
     for size in form.asked.values() if form.piece is not None else ():
-        if size.value is None and size.name.text not in given:
+        if size.value is None and size.name.text not in (*given, *meant):
             yield _not_given(statement, form, size)
 
 
@@ -68,9 +70,16 @@ def _unknown(called: Name, forms: Mapping[str, Form]) -> Diagnostic:
     return Diagnostic("unknown-form", "error", message, (Place(called.span),), ways_out=ways)
 
 
+def _near(name: Name, form: Form) -> str | None:
+    """The size of the form that is meant by another name."""
+    from publisher.language.meant import meant_by  # only a call that fails waits
+
+    return meant_by(name.text, form.asked) or nearest(name.text, form.asked)
+
+
 def _not_asked(name: Name, form: Form) -> Diagnostic:
     asked = form.asked
-    near = nearest(name.text, asked)
+    near = _near(name, form)
     message = f"the form ‘{form.name}’ does not ask for ‘{name.text}’"
     own = form.program.size(name.text) if form.program is not None else None
     if own is not None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, nearest
+from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut, a_line, nearest
 from publisher.language import ast
 from publisher.language.ast import Phrase, Ref, Statement
 from publisher.language.phrases import joining_word, joins_nothing, leading_name, plain_word
@@ -118,7 +118,7 @@ class _Check(Struct):
             ways = (WayOut(f"write ‘{better}’", Edit(side.span, better)),)
             return Diagnostic("syntax", "error", message, (Place(first.span),), ways_out=ways)
         if lead is None or not digits.isdigit():
-            message = f"a ‘{head}’ line begins with the name it gives: ‘{self.spec.example}’"
+            message = f"{a_line(head)} begins with the name it gives: ‘{self.spec.example}’"
             return Diagnostic("syntax", "error", message, (Place(first.span),))
         return self._comma_before(digits, name, lead.span)
 
@@ -257,7 +257,7 @@ class _Check(Struct):
         ways: tuple[WayOut, ...] = ()
         if not known:
             message = (
-                f"a ‘{head}’ line takes no {shown}" if quoted else f"‘{head}’ does not take {said}"
+                f"{a_line(head)} takes no {shown}" if quoted else f"‘{head}’ does not take {said}"
             )
         else:
             message = f"‘{head}’ takes {_listed(known)}; {shown} is not one of them"

@@ -90,3 +90,11 @@ def joined(words: list[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def radius_alone(line: str, span: Span) -> Refused:
+    """``rectangle, 60 x 40 mm, 4 mm radius``."""
+    after = Span(span.file, span.end, span.end, span.line, span.column + span.end - span.start)
+    way = WayOut("write ‘radius, rounded corners’", Edit(after, ", rounded corners"))
+    text = f"‘radius’ says nothing by itself in {line}: of what?"
+    return refuse("unknown-word", text, span, ways_out=(way,))

@@ -167,3 +167,63 @@ def test_the_room_of_a_bag() -> None:
     lean = 20.0 * 0.13917310096  # the sine of 8 degrees
     assert room["across_free_mm"] == pytest.approx(90.0 - 2 * lean, abs=0.01)
     assert room["deep_free_mm"] == pytest.approx(40.0 * 0.99026806874 - 0.24, abs=0.01)
+
+
+EYES = """
+```piece card, in card
+outline  rectangle, 100 x 40 mm
+window   rectangle, 20 x 20 mm, at 40 mm right of middle of left, called left eye
+window   rectangle, 20 x 20 mm, at 61 mm right of middle of left, called right eye
+```
+
+```step
+lay      card
+```
+"""
+
+
+def test_windows_that_are_too_near_are_told_by_their_names() -> None:
+    (finding,) = compile_text(EYES).diagnostics
+    assert "is left between left eye and right eye" in finding.message
+
+
+PILLOW = """
+```piece pillow, in card
+form   pillow box, wide = 80 mm, long = 140 mm
+```
+
+```piece belt, in paper
+band   down, around pillow when closed, 30 mm wide, 15 mm overlap, 1 mm ease
+```
+
+```step
+score   pillow
+turn    over pillow
+{seam}
+glue    seam of pillow
+fold    front of pillow
+```
+
+```step
+{ends}
+score   belt
+wrap    belt around pillow
+glue    overlap of belt
+```
+"""
+ENDS = "fold    left front end and right front end of pillow\nturn    over pillow\n"
+ENDS += "fold    left back end and right back end of pillow"
+
+
+def test_a_band_round_what_is_pressed_in_is_refused_in_few_words() -> None:
+    said = PILLOW.format(seam="fold    seam of pillow", ends=ENDS)
+    (finding,) = compile_text(said).diagnostics
+    assert finding.code == "not-closed"
+    assert finding.message.endswith("left back end and right back end of pillow are not folded")
+    assert "before they are pressed" in finding.notes[0]
+
+
+def test_a_tab_that_was_not_folded_is_told_so() -> None:
+    found = compile_text(PILLOW.format(seam="", ends="")).diagnostics
+    missed = next(d for d in found if d.code == "tab-misses")
+    assert missed.notes == ("No step has folded seam: ‘fold seam of pillow’.",)

@@ -58,6 +58,14 @@ def test_letters_are_cut_away() -> None:
     assert len(found.outline.holes) == 3
 
 
+def test_letters_are_numbered_as_they_are_read() -> None:
+    """A C stands a little over its neighbours."""
+    found = piece('window letters, saying "HICHT", 20 mm high, at middle, called title')
+    lefts = [path_bounds(o.path)[0] for o in found.openings]
+    assert [o.name for o in found.openings] == [f"title {n}" for n in range(1, 6)]
+    assert lefts == sorted(lefts)
+
+
 def area_of(found: Piece) -> list[float]:
     from publisher.geometry.path import Region
 

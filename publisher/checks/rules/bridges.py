@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from functools import partial
+
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.checks.context import Context, Results, failed, passed
-from publisher.model.types import Piece
+from publisher.geometry.measure import path_bounds
+from publisher.model.types import Opening, Piece
 
 CODE = "bridge-too-narrow"
+_RING = re.compile(r"#(\d+)")
+_SAME_MM = 0.1
 TOUCHING_MM = 0.05
 """A slit that ends at an edge or in a window is meant to."""
 
@@ -20,6 +26,7 @@ def check(context: Context) -> Results:
         if not found:
             continue
         width, said = min(found)
+        said = _RING.sub(partial(_named, context, piece), said)
         numbers = (("width_mm", width), ("least_mm", least))
         if width < least - 1e-6:
             yield failed(
@@ -38,11 +45,24 @@ def check(context: Context) -> Results:
             )
 
 
+def _named(context: Context, piece: Piece, ring: re.Match[str]) -> str:
+    """The window that a hole of the paper is, by its own name."""
+    hole = context.paper(piece).interiors[int(ring.group(1))].bounds
+    windows = [o for o in piece.openings if o.kind == "window"]
+
+    def off(opening: Opening) -> float:
+        pairs = zip(path_bounds(opening.path), hole, strict=True)
+        return max(abs(a - b) for a, b in pairs)
+
+    nearest = min(windows, key=off, default=None)
+    return "a window" if nearest is None or off(nearest) > _SAME_MM else nearest.name
+
+
 def _widths(context: Context, piece: Piece) -> list[tuple[float, str]]:
     """Every strip of paper between two cuts, and the bridges that the design names."""
     paper = context.paper(piece)
     cuts: list[tuple[str, BaseGeometry]] = [
-        (f"window {i}", shapely.LineString(r.coords)) for i, r in enumerate(paper.interiors, 1)
+        (f"#{i}", shapely.LineString(r.coords)) for i, r in enumerate(paper.interiors)
     ]
     slits = [o.name for o in piece.openings if o.kind == "slit"]
     cuts += list(zip(slits, context.slits(piece), strict=True))

@@ -133,7 +133,9 @@ def lettering(
         scale *= (wide_mm - (2.0 * once - twice)) / (twice - once)
     rings = _rings(said, scale, spaced_mm)
     left, right = _reach(rings)
-    return Lettering(filled(rings), left, right - left, said.cap * scale)
+    # As they are read, so that the first is the first letter: an S stands a little over an H.
+    inked = sorted(filled(rings), key=lambda r: path_bounds(r.outer)[:2])
+    return Lettering(tuple(inked), left, right - left, said.cap * scale)
 
 
 def _width(said: _Set, scale: float, spaced_mm: float) -> float:

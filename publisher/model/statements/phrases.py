@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from publisher.diagnostics import Edit, Span, WayOut
-from publisher.diagnostics.near import nearest
+from publisher.diagnostics.near import a_line, nearest
 from publisher.language.ast import (
     By,
     Called,
@@ -23,15 +23,13 @@ from publisher.language.ast import (
     Statement,
     When,
 )
-from publisher.model.findings import Refused, listed, refuse
+from publisher.model.findings import Refused, listed, radius_alone, refuse
 from publisher.model.types import Bend, Face
 
 
 class Phrases:
-    """One line's phrases. Whoever asks for a phrase takes it; ``finish`` refuses the rest.
-
-    The words that were asked for are what the line could have said, so the answer to a wrong
-    word needs no second list of them.
+    """One line's phrases. Whoever asks for a phrase takes it; ``finish`` refuses the rest. The
+    words that were asked for are what it could have said: the answer to a wrong one needs no list.
     """
 
     def __init__(self, statement: Statement) -> None:
@@ -233,19 +231,21 @@ class Phrases:
             raise self._strange(said, phrase.label_span or phrase.span)
 
     def _strange(self, said: str, span: Span) -> Refused:
-        known = sorted(set(self._asked))
+        line, known = a_line(self.head), sorted(set(self._asked))
         near = nearest(said, known) if said != "this" else None
         if near is not None:
             return refuse(
                 "unknown-word",
-                f"a ‘{self.head}’ line does not know ‘{said}’. Nearest: ‘{near}’",
+                f"{line} does not know ‘{said}’. Nearest: ‘{near}’",
                 span,
                 ways_out=(WayOut(f"write ‘{near}’", Edit(span, near)),),
             )
-        what = "does not say what it measures" if said == "this" else "says nothing here"
-        quoted = "this" if said == "this" else f"‘{said}’"
-        notes = (f"A ‘{self.head}’ line knows {listed(known, 12)}",) if known else ()
-        return refuse("unknown-word", f"{quoted} {what} in a ‘{self.head}’ line", span, notes=notes)
+        measure = "this does not say what it measures"
+        what = measure if said == "this" else f"‘{said}’ says nothing here"
+        if said == "radius" and "rounded corners" in known:
+            return radius_alone(line, span)
+        notes = (f"{line.capitalize()} knows {listed(known, 12)}",) if known else ()
+        return refuse("unknown-word", f"{what} in {line}", span, notes=notes)
 
     def missing(self, what: str, example: str) -> Refused:
         """The line lacks a phrase that it cannot do without."""
