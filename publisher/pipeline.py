@@ -209,11 +209,11 @@ def _bundled(
     with ThreadPoolExecutor(len(PAPERS)) as setters:
         picture = setters.submit(booklet.picture, book.cover.svg, COVER_PX)
         setting = list(setters.map(partial(booklet.typeset, book), PAPERS))
-    texts = (licence.text, *(text for c in book.cautions for text in (c.hazard, c.avoid)))
+    texts = (book.template, licence.text, *(t for c in book.cautions for t in (c.hazard, c.avoid)))
     works = tuple(work for _, work in cut.work)
     booklets = {f"{name}-{p}.pdf": pdf for p, pdf in zip(PAPERS, setting, strict=True)}
     misprints = handed(
-        read_booklets, booklets, pattern, sheets, outcome.checks, works, texts, parts
+        read_booklets, booklets, pattern, sheets, outcome.checks, works, texts, parts, trade
     )
     printed, wrong = printing()
     outcome = with_results(outcome.told([*differs, *wrong]), at_ends())
@@ -258,4 +258,13 @@ def _proofs(
     each = (with_verdicts(o, workshop.trade) for o in (outcome, *variants_of(workshop, outcome)))
     parts = [proof.Part(o.pattern, o.checks) for o in each if o.pattern is not None]
     files = proof.proof_sheet(parts, theme, look, workshop.settings.title, PAPERS)
-    return files, handed(read_proofs, files, [(p.pattern, p.checks) for p in parts])()
+    return files, handed(
+        read_proofs, files, [(p.pattern, p.checks) for p in parts], _templates(look)
+    )()
+
+
+def _templates(look: Mapping[str, bytes]) -> list[str]:
+    """What a theme says in words of its own."""
+    from publisher.proof import TEMPLATES
+
+    return [look[file].decode("utf-8") for file in TEMPLATES]

@@ -5,6 +5,6 @@ as a PDF and as a page of HTML that stands for itself. Reports ``proof-not-in-th
 """
 
 from publisher.proof.fits import Bar, Fit, fits_of
-from publisher.proof.write import Part, missing_templates, proof_sheet
+from publisher.proof.write import TEMPLATES, Part, missing_templates, proof_sheet
 
-__all__ = ["Bar", "Fit", "Part", "fits_of", "missing_templates", "proof_sheet"]
+__all__ = ["TEMPLATES", "Bar", "Fit", "Part", "fits_of", "missing_templates", "proof_sheet"]

@@ -17,7 +17,7 @@ from publisher.model.types import BandOf, MatOf, Panel, Pattern, Piece
 from publisher.readback.figures import figures_on
 from publisher.readback.lie import places
 from publisher.supplies import glue_area_mm2
-from publisher.trade import Stock
+from publisher.trade import Stock, Trade
 
 SAME_MM = 1e-6
 
@@ -47,11 +47,12 @@ def known(
     work: Iterable[Work],
     texts: Iterable[str],
     parts: Pattern | None = None,
+    trade: Trade | None = None,
     margins: bool = False,
 ) -> Known:
-    """``texts`` are what the booklet carries of the author's and the trade's own words;
-    ``parts`` the pattern as it lies on the sheets. With ``margins`` how far each check is from
-    failing may be said too."""
+    """``texts`` are what the booklet carries of the workshop's own words, a theme's among them;
+    ``parts`` the pattern as it lies on the sheets; titles of the ``trade`` may name sizes. With
+    ``margins`` how far each check is from failing may be said too."""
     pieces = [*pattern.pieces, *(parts.pieces if parts else ())]
     listed = list(sheets)
     drawn = {round(mm, 6) for piece in pieces for mm in _drawn(pattern, piece)}
@@ -71,7 +72,7 @@ def known(
     stocks: Mapping[str, Stock] = {p.stock.name: p.stock for p in pieces}
     said = {
         (number.value, one.unit)
-        for text in (*texts, *_texts(pattern, stocks.values(), listed))
+        for text in (*texts, *_texts(pattern, stocks.values(), listed), *_titles(trade))
         for figure in figures_on(text)
         for one in (figure, *((figure.again,) if figure.again else ()))
         for number in one.numbers
@@ -197,6 +198,13 @@ def _spoken(body: Iterable[Block]) -> Iterator[tuple[float, str]]:
     for block in _blocks(body):
         for run in block.runs:
             yield from ((value, run.unit) for value in run.amounts)
+
+
+def _titles(trade: Trade | None) -> Iterator[str]:
+    """Papers, sheets, machines and things by their titles."""
+    if trade is not None:
+        for table in (trade.stocks, trade.sheets, trade.machines, trade.objects):
+            yield from (entry.title for entry in table.values())
 
 
 def _texts(pattern: Pattern, stocks: Iterable[Stock], sheets: Iterable[Sheet]) -> Iterator[str]:

@@ -13,16 +13,16 @@ from publisher.readback.known import Known, joined, known
 from publisher.readback.told import finding
 
 CODE = "printed-figure-differs"
-FULL = "full at 5 mm"
-"""What the sheet says of its own bars."""
 RULERS = "ruler-breaks-fit"
 Proved = tuple[Pattern, tuple[CheckResult, ...]]
 
 
-def measure_proofs(files: Mapping[str, bytes], parts: Sequence[Proved]) -> list[Diagnostic]:
+def measure_proofs(
+    files: Mapping[str, bytes], parts: Sequence[Proved], templates: Sequence[str]
+) -> list[Diagnostic]:
     """What in the sheets is no figure of the checks, and what fits and is not told; ``parts`` are
-    the pattern and its variants with their checks."""
-    may_say = joined([_known(pattern, checks) for pattern, checks in parts])
+    the pattern and its variants with their checks. What the ``templates`` say is the theme's."""
+    may_say = joined([_known(pattern, checks, templates) for pattern, checks in parts])
     found: list[Diagnostic] = []
     for path, data in files.items():
         try:
@@ -38,9 +38,9 @@ def measure_proofs(files: Mapping[str, bytes], parts: Sequence[Proved]) -> list[
     return found
 
 
-def _known(pattern: Pattern, checks: tuple[CheckResult, ...]) -> Known:
+def _known(pattern: Pattern, checks: tuple[CheckResult, ...], templates: Sequence[str]) -> Known:
     # Of a ruler the verdict says what was measured again: no figure of the design.
-    texts = [FULL, *(result.sentence for result in checks if result.code == RULERS)]
+    texts = [*templates, *(result.sentence for result in checks if result.code == RULERS)]
     return known(pattern, (), checks, (), texts, margins=True)
 
 

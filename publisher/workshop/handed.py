@@ -38,11 +38,13 @@ def read_booklets(booklets: Mapping[str, bytes], *about: Any) -> list[Diagnostic
 
 
 def read_proofs(
-    files: Mapping[str, bytes], parts: Sequence[tuple[Pattern, tuple[CheckResult, ...]]]
+    files: Mapping[str, bytes],
+    parts: Sequence[tuple[Pattern, tuple[CheckResult, ...]]],
+    templates: Sequence[str],
 ) -> list[Diagnostic]:
     from publisher import readback
 
-    return readback.measure_proofs(files, parts)
+    return readback.measure_proofs(files, parts, templates)
 
 
 def print_out(
