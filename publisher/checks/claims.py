@@ -101,4 +101,4 @@ def verdict(
             f"{holds.format(context.say(spare))}; {context.say(claim.most_mm)} at most is wanted"
         )
         return failed("too-much-to-spare", subject, numbers, sentence, claim.span, slack=slack)
-    return passed(code, subject, numbers, holds.format(context.say(spare)), slack=slack)
+    return passed(code, subject, numbers, holds.format(context.told(spare)), slack=slack)

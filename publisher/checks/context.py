@@ -14,7 +14,7 @@ from publisher.diagnostics import Diagnostic, Place, Severity, Span, WayOut
 from publisher.geometry.shapely_bridge import path_to_shapely, to_shapely
 from publisher.model.types import Pattern, Piece
 from publisher.trade import Trade
-from publisher.units import Kind, both
+from publisher.units import both, both_sizes, kind_for
 
 T = TypeVar("T")
 Numbers = tuple[tuple[str, float], ...]
@@ -64,9 +64,17 @@ class Context(Struct, frozen=True):
         """A threshold of ``shared/practice.toml``; a name that is not there is our bug."""
         return self.trade.practice[name].value
 
-    def say(self, mm: float, kind: Kind = "thin") -> str:
-        """A length in both units, the author's first."""
-        return both(mm, kind=kind, first=self.pattern.meta.first_unit)
+    def say(self, mm: float) -> str:
+        """A length in both units, the author's first, as finely as a finding wants it."""
+        return both(mm, kind="thin", first=self.pattern.meta.first_unit)
+
+    def told(self, *mm: float) -> str:
+        """A length, or several with a times sign, as a maker measures it: what fits is told in the
+        booklet, and there a ruler's marks are what one reads."""
+        ruler = self.pattern.meta.ruler
+        if len(mm) == 1:
+            return both(mm[0], kind=kind_for(mm[0]), first=ruler)
+        return both_sizes(mm, first=ruler)
 
     def spot(self, x_mm: float, y_mm: float) -> str:
         """Where something is on a piece as it is drawn."""

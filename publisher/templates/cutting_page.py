@@ -15,7 +15,7 @@ from publisher.trimmer.types import Cut, CutSheet, Figures, Part, Plan, Row, Sco
 from publisher.units import MM_PER_INCH, FirstUnit, on_the_mark, one, one_sizes
 
 LEAD = (
-    "For a trimmer and a scoring board. Every figure is a mark on the ruler, whole millimetres "
+    "For a trimmer and a scoring board. Every figure is the booklet's, halves of a millimetre "
     "or sixteenths of an inch; go by one unit from beginning to end. Lay each piece with its "
     "front face up."
 )

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from publisher.geometry.path import Line, Path
+from publisher.geometry.path import Line, Path, Segment
 from publisher.model.types import Piece
 from publisher.trade import Practice
 from publisher.trimmer.types import Deviation, Figures, Row, ScoreMark
@@ -70,29 +70,39 @@ def _paths(piece: Piece) -> Iterable[Path]:
     yield from (opening.path for opening in piece.openings)
 
 
-def row_of(piece: Piece, units: Iterable[FirstUnit], practice: Mapping[str, Practice]) -> Row:
-    """The piece's line in the table; it must be straight."""
+def row_of(
+    piece: Piece,
+    units: Iterable[FirstUnit],
+    practice: Mapping[str, Practice],
+    designed: Piece | None = None,
+) -> Row:
+    """The piece's line in the table; it must be straight. ``designed`` is the piece as it was
+    drawn, where this one is made of printed figures; what is off is told against it."""
     left, top, right, bottom = piece.bounds
     width, height = right - left, bottom - top
+    own_left, own_top, _, _ = (designed or piece).bounds
     upright: dict[float, list[Span]] = {}
     level: dict[float, list[Span]] = {}
+    exact: tuple[dict[float, float], dict[float, float]] = ({}, {})
     slanted = 0
-    for score in piece.scores:
-        for segment in score.path.segments:
-            (x1, y1), (x2, y2) = segment.start, segment.end
-            if abs(x1 - x2) <= SAME_MM:
-                _add(upright, (x1 + x2) / 2 - left, (y1 - top, y2 - top))
-            elif abs(y1 - y2) <= SAME_MM:
-                _add(level, (y1 + y2) / 2 - top, (x1 - left, x2 - left))
-            else:
-                slanted += 1
+    pairs = zip(_segments(piece), _segments(designed or piece), strict=True)
+    for segment, own in pairs:
+        (x1, y1), (x2, y2) = segment.start, segment.end
+        if abs(x1 - x2) <= SAME_MM:
+            at = _add(upright, (x1 + x2) / 2 - left, (y1 - top, y2 - top))
+            exact[0].setdefault(at, (own.start[0] + own.end[0]) / 2 - own_left)
+        elif abs(y1 - y2) <= SAME_MM:
+            at = _add(level, (y1 + y2) / 2 - top, (x1 - left, x2 - left))
+            exact[1].setdefault(at, (own.start[1] + own.end[1]) / 2 - own_top)
+        else:
+            slanted += 1
     figures = []
     for unit in units:
         step = step_mm(unit, practice)
         across_at, wide = _set(upright, width, step)
         down_at, high = _set(level, height, step)
-        across = _marks(piece, upright, across_at, down_at, step, along_y=True)
-        down = _marks(piece, level, down_at, across_at, step, along_y=False)
+        across = _marks(piece, upright, exact[0], across_at, down_at, step, along_y=True)
+        down = _marks(piece, level, exact[1], down_at, across_at, step, along_y=False)
         deviations = (*_deviations(across), *_deviations(down))
         figures.append(Figures(unit, wide, high, across, down, deviations))
     return Row(
@@ -105,9 +115,15 @@ def row_of(piece: Piece, units: Iterable[FirstUnit], practice: Mapping[str, Prac
     )
 
 
-def _add(found: dict[float, list[Span]], at: float, span: Span) -> None:
+def _segments(piece: Piece) -> list[Segment]:
+    return [segment for score in piece.scores for segment in score.path.segments]
+
+
+def _add(found: dict[float, list[Span]], at: float, span: Span) -> float:
+    """The line that a span lies on."""
     near = next((k for k in found if abs(k - at) <= SAME_MM), at)
     found.setdefault(near, []).append((min(span), max(span)))
+    return near
 
 
 def _set(
@@ -122,6 +138,7 @@ def _set(
 def _marks(
     piece: Piece,
     found: Mapping[float, list[Span]],
+    exact: Mapping[float, float],
     printed: Mapping[float, float],
     others: Mapping[float, float],
     step: float,
@@ -139,9 +156,9 @@ def _marks(
         first, last = min(s[0] for s in found[at]), max(s[1] for s in found[at])
         paper = _paper_along(piece, at, along_y)
         if first <= paper[0] + SAME_MM and last >= paper[1] - SAME_MM:
-            marks.append(ScoreMark(mark, at))
+            marks.append(ScoreMark(mark, exact[at]))
         else:
-            marks.append(ScoreMark(mark, at, end(first), end(last)))
+            marks.append(ScoreMark(mark, exact[at], end(first), end(last)))
     return tuple(marks)
 
 

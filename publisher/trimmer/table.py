@@ -41,12 +41,10 @@ def cutting_table(pattern: Pattern, sheets: Sequence[Sheet], trade: Trade) -> Cu
 def _row(
     piece: Piece, units: tuple[FirstUnit, ...], practice: Mapping[str, Practice], chosen: Chosen
 ) -> Row:
-    """The piece's line; where lengths are printed on other marks than the nearest, so that the
-    thing fits, the marks of the board are those."""
-    if not chosen:
-        return row_of(piece, units, practice)
+    """The piece's line. The figures of the board are those of the booklet, panel for panel: one
+    length is printed as one figure, whoever reads it."""
     made = (
-        row_of(as_ruled(piece, printed((piece,), unit, chosen)), (unit,), practice)
+        row_of(as_ruled(piece, printed((piece,), unit, chosen)), (unit,), practice, piece)
         for unit in units
     )
     first, *others = made

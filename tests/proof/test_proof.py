@@ -20,7 +20,7 @@ from publisher.checks.ruler_verdicts import ruler_verdicts
 from publisher.checks.types import CheckResult
 from publisher.model.types import Pattern
 from publisher.pipeline import build_bundle, check_pattern
-from publisher.proof import Fit, Part, fits_of, missing_templates, proof_sheet
+from publisher.proof import TEMPLATES, Fit, Part, fits_of, missing_templates, proof_sheet
 from publisher.proof.sketch import sketch_of
 from publisher.readback import measure_proofs
 from publisher.workshop import look_of, open_workshop
@@ -151,7 +151,9 @@ def two_parts() -> dict[str, bytes]:
 
 
 def read(files: dict[str, bytes]) -> list[str]:
-    found = measure_proofs(files, [(p.pattern, p.checks) for p in parted()])
+    _, look = look_of(workshop())
+    templates = [look[file].decode() for file in TEMPLATES]
+    found = measure_proofs(files, [(p.pattern, p.checks) for p in parted()], templates)
     assert {d.code for d in found} <= {"printed-figure-differs"}
     return [d.message for d in found]
 
@@ -174,7 +176,7 @@ def test_each_variant_has_a_part_and_each_paper_a_file() -> None:
     ("old", "new", "message"),
     [
         ("1.2 mm above least", "1.3 mm above least", "nothing in the design is 1.3 mm"),
-        ("4 mm (0.157 in) of", "4 mm (0.167 in) of", "nothing in the design is 4 mm (0.167 in)"),
+        ("4 mm (3/16 in) of", "4 mm (5/16 in) of", "nothing in the design is 4 mm (5/16 in)"),
         ("Stack goes into", "It goes into", "it does not say that stack goes into drawer"),
         ("</article>", "</div>", "it cannot be read"),
     ],
@@ -191,11 +193,11 @@ def test_a_pdf_that_says_something_else_is_caught() -> None:
     theme, look = look_of(workshop())
     first, second = parted()
     checks = tuple(
-        replace(r, sentence=r.sentence.replace("3.2 mm", "2.3 mm")) for r in first.checks
+        replace(r, sentence=r.sentence.replace("3 mm (1/8", "2 mm (1/8")) for r in first.checks
     )
     wrong = proof_sheet((Part(first.pattern, checks), second), theme, look, "Potting Shed Paper")
     found = read({"proof.pdf": wrong["sliding-box-proof.pdf"]})
-    assert "proof.pdf, page 1: nothing in the design is 2.3 mm (0.126 in)" in found
+    assert "proof.pdf, page 1: nothing in the design is 2 mm (1/8 in)" in found
 
 
 def test_a_theme_without_templates_is_told() -> None:

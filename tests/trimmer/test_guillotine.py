@@ -88,7 +88,7 @@ def test_sheets_cut_alike_are_said_once() -> None:
 def test_every_cut_is_a_mark_in_either_unit() -> None:
     pattern, sheets = laid(sliding_box_pattern())
     for plan in cutting_table(pattern, sheets, trade()).plans:
-        step = 1.0 if plan.unit == "mm" else 25.4 / 16
+        step = 0.5 if plan.unit == "mm" else 25.4 / 16
         for sheet in plan.sheets:
             for cut in sheet.cuts:
                 assert cut.at_mm / step == pytest.approx(round(cut.at_mm / step), abs=1e-9)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,9 +11,12 @@ from msgspec.structs import replace
 
 from publisher.geometry.path import Line, Path, Point
 from publisher.model.types import Pattern, Score
+from publisher.pipeline import check_pattern, on_sheets
 from publisher.trimmer import CuttingTable, cutting_table
 from publisher.trimmer.marks import set_marks
 from publisher.trimmer.types import Figures, Row
+from publisher.units import as_printed_mm, kind_for
+from tests.compiled import ROOT, compile_text, workshop
 from tests.handmade import BOX_FILE, at, envelope_pattern, sliding_box_pattern
 from tests.sheets import laid, trade
 from tests.templates.printed import of, plain
@@ -97,6 +102,62 @@ def test_an_inch_design_keeps_its_marks() -> None:
     assert inches.width_mm == pytest.approx(8.75 * 25.4)
     assert inches.deviations == ()
     assert not row.trimmed
+
+
+PANELS = """
+```piece tower, in card
+panels   across, 50 mm high, mountain: one = {wide} mm, two = {wide} mm, three = {wide} mm,
+         four = {wide} mm
+```
+
+```step
+score    tower
+```
+"""
+
+
+@pytest.mark.parametrize(
+    ("wide", "inches", "halves"),
+    [
+        # 14.74 sixteenths: each panel is printed as 15, and the fourth ends at 60 of 58.96.
+        (23.4, [15, 30, 45], [47, 94, 141]),
+        (23.25, [15, 30, 45], [47, 94, 141]),
+        (60.0, [38, 76, 114], [120, 240, 360]),
+    ],
+)
+def test_a_panel_is_as_wide_as_the_booklet_prints_it(
+    wide: float, inches: list[int], halves: list[int]
+) -> None:
+    pattern = compile_text(PANELS.replace("{wide}", f"{wide}")).pattern
+    assert pattern is not None
+    (row,) = table(pattern).rows
+    ruled, metric = figures(row, "in"), figures(row, "mm")
+    assert [round(m.at_mm / SIXTEENTH) for m in ruled.across] == inches
+    assert [round(m.at_mm * 2) for m in metric.across] == halves
+    assert round(ruled.width_mm / SIXTEENTH) == inches[0] * 4
+    # What a panel is off is told against the design, in either unit.
+    for own in (ruled, metric):
+        off = own.across[0].at_mm - wide
+        told = [round(d.off_mm, 3) for d in own.deviations]
+        assert told == ([round(off, 3)] * 2 if abs(off) >= 0.02 else [])
+
+
+@pytest.mark.parametrize("name", sorted(p.name for p in (ROOT / "content").iterdir()))
+def test_folds_of_our_own_patterns_lie_where_the_booklet_says(name: str) -> None:
+    outcome = on_sheets(check_pattern(workshop(), name), workshop().trade)
+    assert outcome.pattern is not None
+    for row in cutting_table(outcome.pattern, outcome.sheets, workshop().trade).rows:
+        panels = outcome.pattern.piece(row.piece).panels
+        for own in row.figures:
+            for marks, sizes in (
+                (own.across, [p.width_mm for p in panels]),
+                (own.down, [p.height_mm for p in panels]),
+            ):
+                for first, second in pairwise(marks):
+                    exact = second.exact_mm - first.exact_mm
+                    if any(abs(exact - mm) < 1e-6 for mm in sizes):
+                        shown = as_printed_mm(exact, kind=kind_for(exact), unit=own.unit)
+                        assert second.at_mm - first.at_mm == pytest.approx(shown, abs=1e-6)
 
 
 def test_slanted_scores_are_counted() -> None:

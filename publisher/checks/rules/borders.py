@@ -87,7 +87,7 @@ def _verdict(context: Context, border: Border) -> CheckResult:
         CODE,
         subject,
         numbers,
-        f"{border.layer} leaves {context.say(min(values))} of {border.piece}"
+        f"{border.layer} leaves {context.told(min(values))} of {border.piece}"
         + (" all round" if max(values) - min(values) <= tolerance else " at the least"),
         slack,
     )

@@ -31,8 +31,8 @@ def check(context: Context) -> Results:
             (f"off {axis}", tolerance - abs(a - b))
             for axis, a, b in zip(("across", "down", "deep"), wanted, found, strict=False)
         )
-        size = " x ".join(context.say(v) for v in found[: len(wanted)])
         if off > tolerance:
+            size = " x ".join(context.say(v) for v in found[: len(wanted)])
             stated = " x ".join(context.say(v) for v in wanted)
             yield failed(
                 CODE,
@@ -47,6 +47,7 @@ def check(context: Context) -> Results:
                 slack=slack,
             )
         else:
+            size = context.told(*found[: len(wanted)])
             yield passed(CODE, piece.name, numbers, f"{piece.name} closes to {size}", slack)
 
 

@@ -102,7 +102,6 @@ def _verdict(
         slack.append(("deep", deep))
     if claim.most_mm is not None:
         slack += [("most across", claim.most_mm - across), ("most down", claim.most_mm - down)]
-    free = f"{context.say(across)} across and {context.say(down)} down"
     tight = [(w, v) for w, v in (("across", across), ("down", down)) if v < least - 1e-9]
     if deep is not None and deep < -1e-9:
         tight.append(("deep", deep))
@@ -142,6 +141,7 @@ def _verdict(
             notes=(f"The room: {terms}.",),
             slack=tuple(slack),
         )
+    free = f"{context.told(across)} across and {context.told(down)} down"
     sentence = f"{what} goes into {container} with {free} to spare"
     return passed(CODE, name, numbers, sentence, tuple(slack))
 
@@ -177,10 +177,11 @@ def _upright(
         sentence += f"; {context.say(most)} at most is wanted"
     else:
         fails = False
-    said = sentence.format(context.say(need if over < -1e-9 else worst.spare_mm))
     name = f"{what} in {container}"
     if not fails:
+        said = sentence.format(context.told(worst.spare_mm))
         return passed(CODE, name, numbers, said, tuple(slack))
+    said = sentence.format(context.say(need if over < -1e-9 else worst.spare_mm))
     terms = "; ".join(f"{t.what} {context.say(t.mm)}" for t in worst.sum)
     notes = (f"The room: {terms}.",)
     return failed(code, name, numbers, said, claim.span, notes=notes, slack=tuple(slack))

@@ -100,7 +100,7 @@ def _claim(context: Context, claim: Claim, post: Post) -> list[CheckResult]:
                 slack=slack,
             )
         ]
-    size = f"{context.say(long)} x {context.say(short)} x {context.say(thick)}"
+    size = context.told(long, short, thick)
     sentence = f"{piece.name} keeps the limits of {claim.word}: {size}, {mass:.0f} g of paper"
     results = [passed(CODE, subject, numbers, sentence, slack)]
     if odd:

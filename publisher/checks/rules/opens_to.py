@@ -51,7 +51,7 @@ def _verdict(context: Context, claim: Claim, wanted: float) -> CheckResult:
         return failed(CODE, name, numbers, fault, claim.span, slack=slack)
     closed = ""
     if slack:
-        near = context.say(found.inside_mm)
+        near = context.told(found.inside_mm)
         closed = f", and closed nothing sticks out: the nearest is {near} in"
     said = f"{name} opens to {angle(wanted)} and nothing meets on the way{closed}"
     return passed(CODE, name, numbers, said, slack)

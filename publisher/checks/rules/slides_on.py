@@ -136,7 +136,6 @@ def _verdict(
     terms = "; ".join(f"{t.what} {context.say(t.mm)}" for t in room.sum)
     tight = min(plays, key=lambda p: p[1])
     loose = max(plays, key=lambda p: p[1])
-    play = " and ".join(f"{context.say(v)} of play where it is {n}" for n, v in plays)
     if tight[1] < least - 1e-9:
         return failed(
             CODE,
@@ -165,4 +164,5 @@ def _verdict(
             ways_out=(f"give {piece.name} {context.say(loose[1] - most)} less",),
             slack=slack,
         )
+    play = " and ".join(f"{context.told(v)} of play where it is {n}" for n, v in plays)
     return passed(CODE, subject, numbers, f"{piece.name} slides on {body.name} with {play}", slack)
