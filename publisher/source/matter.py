@@ -71,8 +71,10 @@ def check_entries(
     is_form = any(e.key == "form" for e in entries)
     keys = FORM_KEYS if is_form else PATTERN_KEYS
     given = {e.key: e for e in entries}
-    findings = [_unknown(e, keys) for e in entries if e.key not in {k.name for k in keys}]
-    missing = [k for k in keys if k.needed and k.name not in given]
+    strange = [e for e in entries if e.key not in {k.name for k in keys}]
+    findings = [_unknown(e, keys) for e in strange]
+    meant = {nearest(e.key, [k.name for k in keys]) for e in strange}  # told there
+    missing = [k for k in keys if k.needed and k.name not in given and k.name not in meant]
     if missing:
         findings.append(_missing(missing, opening))
     for key in keys:

@@ -12,6 +12,7 @@ from publisher.model.types import MatOf, Opening, Piece, Target
 from tests.assembly.build import HERE, do, folds, panels, part, pattern, sheet, strip, zone
 from tests.checks.mutating import assembled
 from tests.checks.mutations_moved import TABBED
+from tests.compiled import told_by
 from tests.handmade import drawer, sleeve, sleeve_mat
 
 TABS = panels("drawer", "tab 1", "tab 2", "tab 3", "tab 4")
@@ -306,3 +307,24 @@ def test_the_side_of_glue_is_asked_where_the_glue_is(
     corner = TABBED.replace("{front}", "90").replace("{wall}", f"{wall}").replace("{side}", side)
     *_, found = assembled(corner.replace("{tab}", f"{tab}").replace("{walls}", "each wall"))
     assert ("tab-misses" not in found) is holds
+
+
+@pytest.mark.parametrize(("face", "height"), [("front", 0.4), ("back", -0.1)])
+def test_a_face_can_be_said_of_what_it_is_glued_to(face: str, height: float) -> None:
+    """On a card of 0.4 mm, or behind it a paper of 0.1 mm."""
+    said = f"""
+```piece card, in card
+outline  rectangle, 100 x 60 mm
+```
+
+```piece label, in paper
+outline  rectangle, 40 x 30 mm
+```
+
+```step
+glue     label to {face} face of card
+```
+"""
+    _, story = told_by(said)
+    card, label = story.end.bodies
+    assert card.pose.inverse().after(label.pose).shift[2] == pytest.approx(height)
