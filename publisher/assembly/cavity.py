@@ -65,10 +65,17 @@ def reference_facet(kit: Kit, body: Body) -> str:
     return kit.resting[body.piece]
 
 
-def inner_side(kit: Kit, body: Body) -> int:
-    """Towards which face of the reference facet the body folds: -1 back (mountain folds), +1
-    front (valley folds). A piece without folds is taken as mountain."""
-    facet = reference_facet(kit, body)
+def measured_facet(kit: Kit, body: Body) -> str:
+    """The facet by whose axes a band was measured for the body: ``closed_size`` takes the first."""
+    piece = kit.pieces[body.piece]
+    return reference_facet(kit, body) if isinstance(piece.derived, BandOf) else piece.facets[0].name
+
+
+def inner_side(kit: Kit, body: Body, of: str = "") -> int:
+    """Towards which face of a facet, the reference facet if no other is given, the body folds:
+    -1 back (mountain folds), +1 front (valley folds). A piece without folds is taken as
+    mountain."""
+    facet = of or reference_facet(kit, body)
     piece = kit.pieces[body.piece]
     near = {h.fold for h in piece.hinges if facet in (h.parent, h.child)}
     valleys = sum(piece.fold(name).bend == "valley" for name in sorted(near))

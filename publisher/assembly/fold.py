@@ -107,7 +107,8 @@ def turned_to(
             if change.approach is not None:
                 approaches |= dict.fromkeys(together.bodies, change.approach)
             continue
-        stays = staying(kit, before.piece, turning)
+        named = [t.said or t.part for t in action.subjects if t.piece == before.piece]
+        stays = staying(kit, before.piece, turning, named)
         anchor = resting_among(kit, before.piece, stays)
         after = refolded(kit, before, angles | turning, anchor)
         others = followers(kit, end, before, after)

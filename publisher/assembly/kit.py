@@ -92,18 +92,26 @@ def _area(shape: Shape) -> float:
 
 def _resting_facet(piece: Piece, areas: Mapping[tuple[str, str], float]) -> str:
     """The facet that stays on the table when several folds turn at once: that which folds
-    join to the most others, of those the largest, of those the first."""
+    join to the most others, of those the largest, of those the first. In a chain, where none
+    has more than two beside it, the largest: no folder stands on its spine."""
 
-    def rank(facet: str) -> tuple[int, float]:
+    def beside(facet: str) -> int:
         around = {
             h.parent if facet == h.child else h.child
             for h in piece.hinges
             if facet in (h.parent, h.child)
         }
-        return len(around), round(areas[piece.name, facet], 3)
+        return len(around)
 
     names = [f.name for f in piece.facets]
-    return max(names, key=rank) if names else ""
+    count = {name: beside(name) for name in names}
+    size = {name: round(areas[piece.name, name], 3) for name in names}
+    chain = max(count.values(), default=0) <= 2
+    return max(
+        names,
+        key=lambda name: (size[name], count[name]) if chain else (count[name], size[name]),
+        default="",
+    )
 
 
 def _looped(piece: Piece, tree: tuple[Joint, ...]) -> bool:

@@ -11,6 +11,9 @@ from publisher.assembly.kit import Kit
 from publisher.assembly.types import Body, State
 
 
+_MUCH_LARGER = 1.25
+
+
 def parts_apart(kit: Kit, piece: str, turning: Iterable[str]) -> list[list[str]]:
     """The stretches of facets that stay rigid while these folds turn, in facet order."""
     loose = set(turning)
@@ -24,17 +27,22 @@ def parts_apart(kit: Kit, piece: str, turning: Iterable[str]) -> list[list[str]]
     return [[n for n in names if part[n] == p] for p in sorted(set(part.values()))]
 
 
-def staying(kit: Kit, piece: str, turning: Iterable[str]) -> list[str]:
-    """The facets that stay: of two parts the larger one, of more that with the resting facet."""
+def staying(kit: Kit, piece: str, turning: Iterable[str], named: Iterable[str] = ()) -> list[str]:
+    """The facets that stay: of more than two parts those with the resting facet. Of two the larger
+    one; where they are much alike that in which no panel is ``named``, for what is named moves:
+    a cover with its spine is a little larger than the back of its folder."""
     parts = parts_apart(kit, piece, turning)
     resting = next(p for p in parts if kit.resting[piece] in p)
     if len(parts) != 2:
         return resting
 
-    def rank(part: list[str]) -> tuple[float, bool]:
-        return round(sum(kit.areas[piece, name] for name in part), 3), part is resting
-
-    return max(parts, key=rank)
+    asked = set(named)
+    panels = {f.name: f.panel for f in kit.pieces[piece].facets}
+    spoken = [any(panels[name] in asked for name in part) for part in parts]
+    sizes = [round(sum(kit.areas[piece, name] for name in part), 3) for part in parts]
+    if any(spoken) and not all(spoken) and max(sizes) < _MUCH_LARGER * min(sizes):
+        return parts[spoken.index(False)]
+    return max(zip(sizes, (part is resting for part in parts), parts, strict=True))[2]
 
 
 def resting_among(kit: Kit, piece: str, facets: list[str]) -> str:

@@ -15,7 +15,13 @@ from publisher.assembly.bodies import (
     taken_up,
     with_bodies,
 )
-from publisher.assembly.cavity import alike, inner_side, lengths, reference_facet
+from publisher.assembly.cavity import (
+    alike,
+    inner_side,
+    lengths,
+    measured_facet,
+    reference_facet,
+)
 from publisher.assembly.change import Change, finding, not_yet
 from publisher.assembly.kit import Kit
 from publisher.assembly.rigid import followers, refolded
@@ -58,9 +64,10 @@ def _wrapped(
     folded = posed(kit, body, Pose(), closing)
     own = folded.facet_pose(first)
     room = box(kit, [folded], seen_from=own)
-    frame = inner.facet_pose(reference_facet(kit, inner))
+    measured = measured_facet(kit, inner)
+    frame = inner.facet_pose(measured)
     filled = box(kit, content, calipers=True, seen_from=frame)
-    side = inner_side(kit, inner)
+    side = inner_side(kit, inner, measured)
     faces = side if inner_side(kit, body) < 0 else -side
     rotation = _rotation(body.facet_pose(first), frame, float(faces))
     goal = frame.apply(middle(filled))
