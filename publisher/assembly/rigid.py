@@ -10,7 +10,6 @@ from publisher.assembly.bodies import bodies_of, carried, joined, posed
 from publisher.assembly.kit import Kit
 from publisher.assembly.types import Body, State
 
-
 _MUCH_LARGER = 1.25
 
 
