@@ -104,16 +104,17 @@ def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) ->
     items = project(stage.actors, shapes, camera)
     items += project(stage.ghosts, shapes, camera, ghost=True)
     layers, after = layer_table(stage.above), layer_table(stage.above_after)
-    groups = tuple(taken_together(items, shapes))
     hiding = occluders(items, layers, after, shapes)
     solid = sum(not item.ghost for item in items)
     try:
+        groups = tuple(taken_together(items, shapes, on_grid=False))
         seen = visible_areas(items, hiding, groups, on_grid=False)
         silhouette = joined(_shown(items, seen, groups))
         right = abs(silhouette.area - shapely.area(seen[:solid]).sum()) < _SAME_MM2
     except shapely.GEOSException:  # off the grid, edges were told apart too finely
         right = False
     if not right:
+        groups = tuple(taken_together(items, shapes))
         seen = visible_areas(items, hiding, groups)
         silhouette = united(_shown(items, seen, groups))
     return Scene(tuple(items), tuple(seen), groups, silhouette)

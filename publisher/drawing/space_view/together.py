@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
-from publisher.drawing.space_view.many import joined_strips
+from publisher.drawing.space_view.many import joined, united
 from publisher.drawing.space_view.projected import Projected, maps_of
 from publisher.drawing.space_view.shapes import PieceShape
 
@@ -24,8 +24,12 @@ class Together(Struct, frozen=True):
     flat: BaseGeometry | None = None
 
 
-def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape]) -> list[Together]:
-    """Groups of two and more; no facet is in two of them. Ghosts have groups of their own."""
+def taken_together(
+    items: Sequence[Projected], shapes: Mapping[str, PieceShape], on_grid: bool = True
+) -> list[Together]:
+    """Groups of two and more; no facet is in two of them. Ghosts have groups of their own. Off
+    the grid the area of a bend may lack a part; see ``many.joined``."""
+    join = united if on_grid else joined
     poses = (maps_of(items).round(_SAME_POSE) + 0.0).tolist()
     bends: dict[tuple[str, bool, str], list[int]] = {}
     sheets: dict[tuple[object, ...], list[int]] = {}
@@ -37,7 +41,7 @@ def taken_together(items: Sequence[Projected], shapes: Mapping[str, PieceShape])
     found = []
     for (body, ghost, _), own in bends.items():
         if any(poses[k] != poses[own[0]] for k in own):
-            found.append(Together(frozenset(own), joined_strips([items[k].area for k in own])))
+            found.append(Together(frozenset(own), join([items[k].area for k in own])))
         else:
             sheets.setdefault((body, ghost, *poses[own[0]]), []).extend(own)
     for own in sheets.values():
