@@ -24,7 +24,8 @@ def drawn_lines(
     stage: Stage,
 ) -> list[Drawn]:
     """What is drawn or engraved on front faces, and slits on both, where they are seen. Those
-    that a later step cuts are not there yet."""
+    that a later step cuts are not there yet. What is drawn on a piece that is laid good side
+    down is seen through it: it tells which end is the head."""
     lines: list[Drawn] = []
     for k, item in enumerate(items):
         if item.ghost or seen[k].is_empty:
@@ -33,6 +34,8 @@ def drawn_lines(
         kept: list[tuple[LineRole, list[LineString]]] = [("inner", _slits(piece, body, stage))]
         if item.face == "front":
             kept.append(("engrave", _drawn(piece)))
+        elif body in stage.away:
+            kept.append(("hidden", _drawn(piece)))
         for role, own in kept:
             if own:
                 paper = shapes[piece.name].facets[item.actor.facet].paper

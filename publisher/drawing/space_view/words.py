@@ -198,6 +198,21 @@ def _standing(stage: Stage, frame: Frame) -> list[str]:
     return sentences
 
 
+def _seen_through(stage: Stage) -> list[str]:
+    """What is drawn on the front of a piece that is laid good side down."""
+    found = []
+    for body in stage.away:
+        actors = stage.of(body)
+        piece = actors[0].piece if actors else None
+        drawn = piece is not None and any(m.kind != "register" for m in piece.marks)
+        if piece is not None and drawn and all(a.pose.normal[2] < -0.99 for a in actors):
+            found.append(
+                f"What is drawn on the front of the {body_name(piece, body)} lies on the side "
+                "turned away and is seen through the paper: it tells which end is which."
+            )
+    return found
+
+
 def _opened(stage: Stage, pieces: Mapping[str, Piece]) -> list[str]:
     sentences = []
     for motion in stage.closing:
@@ -243,6 +258,7 @@ def alt_text(
             sentences += _mark(frame, motion, pieces[motion.body], glue)
     sentences += spared_words(free, pieces)
     sentences += _opened(stage, pieces)
+    sentences += _seen_through(stage)
     standing = listed(_standing(stage, frame))
     if standing:
         sentences.append(f"Before this, {standing}.")
