@@ -283,6 +283,20 @@ def test_there_is_no_crease_before_it_is_scored() -> None:
     assert "fold-made" in picture_of("pop-up-card", "step-05b").signs
 
 
+def test_every_corner_that_is_held_has_its_sign() -> None:
+    """Two of four tabs lie within: they are pressed from outside."""
+    drawing = picture_of("sliding-box", "step-02c")
+    assert len([i for i in drawing.items if i.id == "hold"]) == 4
+
+
+def test_veins_are_seen_through_the_liner_that_is_laid_on_them() -> None:
+    """Only so is it told which end of the liner is the head."""
+    drawing = picture_of("leaf-card", "step-02b")
+    assert "seen through the paper: it tells which end is which" in drawing.alt
+    dotted = [i for i in drawing.items if isinstance(i, Stroke) and i.id == "hidden-liner-1"]
+    assert sum(len(i.paths) for i in dotted) >= 8  # veins; and the borders of the glue
+
+
 def test_a_push_comes_from_behind_and_what_follows_is_no_work() -> None:
     """Of the large step three folds are made; those of the small one, and all steps while the
     page is folded, follow of themselves."""

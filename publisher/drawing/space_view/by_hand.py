@@ -71,19 +71,21 @@ def by_hand(
         shown = clean(shapely.buffer(united(own), -_INSET_MM, join_style="mitre"))
         if shown.area > _LEAST_MM2:
             found.append(ByHand(body, what, part, shown))
-    held = [m for m in frame.motions if isinstance(m, Mark) and m.what == "hold"]
-    if held and not found:
-        found = [one for mark in held for one in _within(mark, items, seen)]
+    shown_parts = {(one.body, one.part) for one in found}
+    for mark in frame.motions:
+        if isinstance(mark, Mark) and mark.what == "hold":
+            hidden = [n for n in mark.names if (mark.body, n) not in shown_parts]
+            found += _within(mark, hidden, items, seen)
     return found
 
 
 def _within(
-    mark: Mark, items: Sequence[Projected], seen: Sequence[BaseGeometry]
+    mark: Mark, hidden: Sequence[str], items: Sequence[Projected], seen: Sequence[BaseGeometry]
 ) -> Iterator[ByHand]:
     """What is held and lies within: pressed where the paper over it is seen."""
     ours = [(i, area) for i, area in zip(items, seen, strict=True) if not i.ghost]
     outside = united(area for item, area in ours if item.actor.body == mark.body)
-    for name in mark.names:
+    for name in hidden:
         parts = [i.area for i, _ in ours if i.actor.piece.facet(i.actor.facet).panel == name]
         over = clean(shapely.intersection(united(parts), outside))
         if over.area > _LEAST_MM2:
