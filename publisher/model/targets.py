@@ -210,7 +210,8 @@ class Words(Struct):
                     return replace(made, kind="fold", part=curve.name)
             line = (thing.start, thing.end)
             whose = f" of {thing.panel}" if thing.panel and len(draft.panels) > 1 else ""
-            return replace(made, kind="edge", part=f"{ref.segments[0].name}{whose}", line_mm=line)
+            said = ref.segments[0].name
+            return replace(made, kind="edge", part=f"{said}{whose}", said=said, line_mm=line)
         raise refuse("wrong-place", f"a step cannot act on {kind_of(thing)}", ref.span)
 
     def folds(self, places: Iterable[Place]) -> list[Target]:

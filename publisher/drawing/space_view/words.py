@@ -24,7 +24,7 @@ def body_name(piece: Piece, body: str) -> str:
 def target_name(target: Target) -> str:
     if target.kind in ("piece", "made", "object"):
         return the([target.piece or target.part])
-    return f"{the([target.part])} of the {target.piece}"
+    return f"{the([target.said or target.part])} of the {target.piece}"
 
 
 def heading(v: Vector) -> str:
