@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
+import pytest
+
 from publisher.assembly import Story
 from publisher.drawing.space_view import draw_cover, draw_story
 from publisher.model.types import Pattern
@@ -101,3 +103,26 @@ close  card
         "step-01c": ["arrow-move"],
         "step-01d": ["arrow-fold"],
     }
+
+
+@pytest.mark.parametrize("wall", ["front", "back", "left", "right"])
+def test_the_cover_shows_the_side_with_the_label(wall: str) -> None:
+    pattern, story = told_by(f"""
+```piece box, in card
+form   tray, inside = 60 x 60 x 40 mm
+```
+
+```piece label, in patterned paper
+outline rectangle, 30 x 20 mm
+```
+
+```step
+score  box
+turn   over box
+fold   each wall of box
+fold   each tab of box
+glue   each tab of box
+glue   label to front face of {wall} wall of box
+```
+""")
+    assert any(i.id == "face-label-1-label" for i in draw_cover(pattern, story).items)

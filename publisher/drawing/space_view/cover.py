@@ -19,9 +19,13 @@ from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import set_end
 from publisher.drawing.space_view.viewpoint import extent, spoken_view
 from publisher.drawing.types import Drawing, Item
-from publisher.geometry.measure import path_bounds
+from publisher.geometry.measure import area, path_bounds
+from publisher.geometry.path import Region
 from publisher.geometry.space import Vector, dot, lift, norm, scaled, sub, unit
 from publisher.model.types import Pattern, Piece
+
+Shown = tuple[Vector, float]
+"""Where a face looks, and how large it is, mm²."""
 
 COVER_VIEWS = (View(-32.0, 34.0), View(32.0, 34.0), View(148.0, 34.0), View(-148.0, 34.0))
 COVER_ROOM_MM = (150.0, 105.0)
@@ -96,26 +100,47 @@ def _lifted(frame: Frame, state: State) -> list[Opening]:
 
 def _inner_faces(
     state: State, found: Sequence[Opening], pieces: Mapping[str, Piece]
-) -> list[Vector]:
-    """Where the faces look that a lifted flap uncovers."""
-    normals = []
+) -> list[Shown]:
+    """The faces that a lifted flap uncovers: twice what else is as large."""
+    faces = []
     for o in found:
         body = state.body(o.body)
         piece = pieces[body.piece]
         fold = piece.fold(o.fold)
-        facet = next(f.name for f in piece.facets if f.panel == fold.child)
+        facet = next(f for f in piece.facets if f.panel == fold.child)
         side = -1.0 if fold.bend == "mountain" else 1.0
-        normals.append(scaled(body.facet_pose(facet).normal, side))
-    return normals
+        normal = scaled(body.facet_pose(facet.name).normal, side)
+        faces.append((normal, 2.0 * area(facet.region)))
+    return faces
 
 
-def _view(ways: Sequence[Vector]) -> View:
-    """The first view towards which all of these directions look; else the first."""
-    for view in COVER_VIEWS:
-        toward = Camera(view, 1.0).toward
-        if all(dot(way, toward) > 0.15 * norm(way) for way in ways):
-            return view
-    return COVER_VIEWS[0]
+def _worth_seeing(state: State, shown: Sequence[str], pieces: Mapping[str, Piece]) -> list[Shown]:
+    """The good sides of layers that are glued on, and windows."""
+    glued = {f for bond in state.bonds if bond.by != "tuck" for f in (bond.first, bond.second)}
+    found = []
+    for body in (state.body(b) for b in shown):
+        piece = pieces[body.piece]
+        layer = len(piece.facets) == 1 and (body.id, piece.facets[0].name) in glued
+        for facet in piece.facets:
+            cut = (o for o in piece.openings if o.kind == "window" and o.panel == facet.panel)
+            worth = area(facet.region) if layer else sum(area(Region(o.path)) for o in cut)
+            if worth:
+                found.append((body.facet_pose(facet.name).normal, worth))
+    return found
+
+
+def _view(ways: Sequence[Vector], faces: Sequence[Shown]) -> View:
+    """Of the views towards which all of these directions look, the one that sees most of these
+    faces; the first of several."""
+
+    def looks(view: View, way: Vector) -> bool:
+        return dot(way, Camera(view, 1.0).toward) > 0.15 * norm(way)
+
+    def seen(view: View) -> float:
+        return round(sum(size for way, size in faces if looks(view, way)), 1)
+
+    fit = [view for view in COVER_VIEWS if all(looks(view, way) for way in ways)]
+    return max(fit or COVER_VIEWS[:1], key=seen)
 
 
 def draw_cover(pattern: Pattern, story: Story) -> Drawing:
@@ -140,7 +165,8 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
         return Drawing("cover", 2 * MARGIN_MM, 2 * MARGIN_MM, (), 1.0, (), pattern.meta.title)
     used = {a.piece.name for a in stage.actors}
     shapes: dict[str, PieceShape] = {n: piece_shape(pieces[n]) for n in sorted(used)}
-    view = _view([*(() if beside else pulled.values()), *_inner_faces(state, lifted, pieces)])
+    worth = [*_inner_faces(state, lifted, pieces), *_worth_seeing(state, shown, pieces)]
+    view = _view(() if beside else tuple(pulled.values()), worth)
     width, height = extent(stage, shapes, view)
     scale = min(COVER_ROOM_MM[0] / max(width, 1e-9), COVER_ROOM_MM[1] / max(height, 1e-9))
     scene = set_scene(stage, shapes, Camera(view, scale))
