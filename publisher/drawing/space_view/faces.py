@@ -15,7 +15,7 @@ from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.ink import all_paths
 from publisher.drawing.space_view.many import joined, joined_strips, many, united
 from publisher.drawing.space_view.projected import Projected, project
-from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.together import Together, taken_together
 from publisher.drawing.space_view.visible import layer_table, occluders, visible_areas
@@ -132,13 +132,10 @@ def _shown(
 
 
 def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
-    """One fill for each facet that is seen, moved by ``shift``; ``plain`` are facets whose
-    pattern is left out because something is drawn on them."""
-    drawn = [
-        (item, area)
-        for item, area in zip(scene.items, scene.seen, strict=True)
-        if not item.ghost and not area.is_empty
-    ]
+    """One fill for each facet that is seen, moved by ``shift``, and for the strips of a bend that
+    lies flat and is seen whole; ``plain`` are facets whose pattern is left out because something
+    is drawn on them."""
+    drawn = _faces(scene)
     areas = many(area for _, area in drawn)
     wide = shapely.buffer(areas, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
     fills: list[Fill] = []
@@ -164,6 +161,30 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
                 )
             )
     return fills
+
+
+def _faces(scene: Scene) -> list[tuple[Projected, BaseGeometry]]:
+    faces = {
+        k: (item, area)
+        for k, (item, area) in enumerate(zip(scene.items, scene.seen, strict=True))
+        if not item.ghost and not area.is_empty
+    }
+    for group in scene.groups:
+        strips: dict[tuple[str, bool], list[int]] = {}
+        for k in sorted(group.places & faces.keys()) if group.flat is not None else ():
+            item = scene.items[k]
+            bend = piece_shape(item.actor.piece).bend_of.get(item.actor.facet)
+            if bend is not None and scene.seen[k] is item.area:
+                strips.setdefault((bend, item.actor.moving), []).append(k)
+        for first, *rest in strips.values():
+            item = scene.items[first]
+            names = tuple(scene.items[k].actor.facet for k in (first, *rest))
+            if rest:
+                sheet = piece_shape(item.actor.piece).sheet(names)
+                faces[first] = (item, item.flat_to_paper(sheet))
+            for k in rest:
+                del faces[k]
+    return list(faces.values())
 
 
 def _plane(item: Projected, shift: Point) -> tuple[float, float, float, float, float, float]:

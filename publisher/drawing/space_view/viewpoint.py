@@ -98,7 +98,7 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
         if isinstance(motion, FoldMotion):
             shape = shapes[stage.of(motion.body)[0].piece.name]
             moving = frozenset(motion.moving)
-            for name, _, _ in motion.folds:
+            for name in motion.shown or [name for name, _, _ in motion.folds]:
                 hinge = shape.of_fold.get(name)
                 if hinge is None:
                     continue
