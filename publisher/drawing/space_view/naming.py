@@ -170,8 +170,11 @@ def label_requests(
                 panel(motion.body, name)
             if all(area.area <= _LEAST_SEEN_MM2 for area in wanted.values()):
                 whole(motion.body)  # what is pressed lies within: the outside is held
-        else:
-            for body in [motion.body] if isinstance(motion, Mark) else motion.bodies:
+        elif isinstance(motion, Mark):
+            whole(motion.body)
+        else:  # what is glued to it turns with it and needs no name
+            named(frame.action.subjects)
+            for body in () if wanted else motion.bodies:
                 whole(body)
     named(t for t in (*frame.action.subjects, *frame.action.objects) if t.kind == "panel")
     if frame.action.seconds is not None:
