@@ -13,7 +13,13 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from publisher.assembly.types import FacetId, FoldMotion, MoveMotion
-from publisher.drawing.space_view.arrows import ArrowKind, ArrowShape, arrow, distances
+from publisher.drawing.space_view.arrows import (
+    SHORTEST_MM,
+    ArrowKind,
+    ArrowShape,
+    arrow,
+    distances,
+)
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.many import many, united
@@ -102,23 +108,27 @@ def fold_arrows(
                 *(area[i] for i in _laid_on(stage, motion.body, facet)),
             ]
             tail_seen = bool(shapely.dwithin(own, tail, 0.2).any())
-            if length < WANTED_MM:
-                path = path[0] + (path - path[0]) * (WANTED_MM / length)
-            run = LineString(path[:, :2])
-            blocked = any(shapely.dwithin(run, halo, _BESIDE_MM) for halo in taken)
-            options.append(((blocked, not tail_seen, preference), path))
-            if tail_seen and not blocked:
+            for shorter, wanted in enumerate((WANTED_MM, SHORTEST_MM)):
+                drawn = path
+                if length < wanted:
+                    drawn = path[0] + (path - path[0]) * (wanted / length)
+                run = LineString(drawn[:, :2])
+                blocked = any(shapely.dwithin(run, halo, _BESIDE_MM) for halo in taken)
+                options.append(((blocked, not tail_seen, shorter, preference), drawn))
+            if tail_seen and not options[-2][0][0]:
                 break
         if not options:
             continue
-        (crowded, hidden, _), path = min(options, key=lambda o: o[0])
+        (crowded, hidden, *_), path = min(options, key=lambda o: o[0])
         points = tuple((x, y) for x, y in path[:, :2].tolist())
-        drawn = shown_part(arrow(points, bend), path, items, seen)
-        made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, drawn)
+        inked = shown_part(arrow(points, bend), path, items, seen)
+        made = PlacedArrow(bend, motion.body, motion.folds[order][0], points, inked)
         # an arrow from behind other paper would seem to belong to that
         # and one upon another cannot be told from that
-        (unseen if hidden or crowded else placed).append(made)
-        if not hidden and not crowded:
+        x0, y0, x1, y1 = inked.ink.bounds
+        scrap = float(np.hypot(x1 - x0, y1 - y0)) < SHORTEST_MM
+        (unseen if hidden or crowded or scrap else placed).append(made)
+        if not hidden and not crowded and not scrap:
             taken = [*taken, made.shape.halo]
     return placed or unseen[:1]
 
