@@ -22,7 +22,7 @@ from publisher.layout.free import Free
 from publisher.layout.kinds import Kind, Put, Room, Sheets, extent, turned
 from publisher.layout.luck import Luck
 from publisher.layout.pack import RULES, Spot, pack
-from publisher.layout.room import Box
+from publisher.layout.room import Box, units
 
 FULLEST = 0.90
 """Sheets fuller than this, gaps counted, were never found to be filled in useful time."""
@@ -77,10 +77,19 @@ def _in_boxes(items: Sequence[Kind], room: Room, count: int) -> Iterator[Sheets]
         boxes.append(Box(x_max - x_min, y_max - y_min))
     quarters = all((i.turns[0] + 90.0) % 360.0 in i.turns for i in items)
     for turn, rule in product((True, False) if quarters else (False,), RULES):
+        if not all(_goes_on(box, room, turn) for box in boxes):
+            continue  # it goes on the sheet slanted, or by a quarter turn alone
         spots = pack(boxes, room.width_mm, room.height_mm, room.gap_mm, turn, rule)
         if 1 + max(spot.sheet for spot in spots) <= count:
             yield _from_spots(items, numbers, spots, count)
             return
+
+
+def _goes_on(box: Box, room: Room, may_turn: bool) -> bool:
+    wide, high = units(box.width_mm), units(box.height_mm)
+    width, height = units(room.width_mm), units(room.height_mm)
+    upright = wide <= width and high <= height
+    return upright or (may_turn and high <= width and wide <= height)
 
 
 def _from_spots(

@@ -54,7 +54,7 @@ def compared_text(path: str, pages: Sequence[str], known: Known) -> Iterator[Dia
         yield from figures_that_differ(where, text, known)
         for figure in figures_on(text):
             single = figure.again is None and figure.unit in ("mm", "in")
-            if single and _holds(figure, known) and not _is_said(figure, known):
+            if single and _holds(figure, known):
                 alone.append(figure)
         yield from _without_partner(where, alone, known)
     yield from _wrong_rows(path, pages, known)
@@ -137,6 +137,8 @@ def _without_partner(where: str, alone: list[Figure], known: Known) -> Iterator[
     """Figures in one unit that are nowhere on the page in the other."""
     lengths = [(f, {v for fit in _lengths(f, known, known.drawn) for v in fit}) for f in alone]
     for figure, own in lengths:
+        if _is_said(figure, known):
+            continue  # the author's word, or the trade's, in one unit
         others = (fit for other, fit in lengths if other.unit != figure.unit)
         if not any(own & fit for fit in others):
             unit = "inches" if figure.unit == "mm" else "millimetres"

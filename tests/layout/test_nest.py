@@ -26,7 +26,10 @@ from publisher.layout.free import Free, convex_parts, no_fit
 from publisher.layout.kinds import Kind, Put, Room, flattened_outward, kind_of, turned
 from publisher.layout.nested import Demand, in_place, sound
 from publisher.model.types import Pattern
+from publisher.pipeline import check_text, on_sheets
 from publisher.trade import Stock
+from publisher.workshop import beside_of
+from tests.compiled import ROOT, workshop
 from tests.handmade import CARD, PATTERNED, sliding_box_pattern
 from tests.sheets import trade
 
@@ -372,3 +375,16 @@ def test_in_place_keeps_arcs() -> None:
     shape: Path = circle((5.0, 5.0), 5.0)
     moved = in_place(shape, Put(0, 90.0, 20.0, 0.0))
     assert path_bounds(moved) == pytest.approx((10, 0, 20, 10))
+
+
+def test_what_goes_on_a_sheet_in_another_turn_alone_is_laid() -> None:
+    """Cards of 210 x 148 go on Letter by a quarter turn only, against their grain."""
+    shown = "content/leaf-card/pattern.md"
+    text = (ROOT / shown).read_text(encoding="utf-8")
+    text = text.replace("licence:", "sheet: letter\ncopies: 3\nlicence:", 1)
+    beside = beside_of(workshop(), "leaf-card")
+    checked = check_text(text.encode(), shown, "leaf-card", trade(), beside=beside)
+    outcome = on_sheets(checked, trade())
+    assert outcome.diagnostics == ()
+    placed = [one.piece for sheet in outcome.sheets for one in sheet.placed]
+    assert placed.count("card") == placed.count("liner") == 3

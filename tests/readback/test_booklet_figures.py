@@ -113,6 +113,25 @@ def test_our_own_booklets_say_what_the_model_says(name: str) -> None:
     assert [d.message for d in compared_text(name, pages(name), model(name))] == []
 
 
+def test_a_length_that_a_title_of_the_trade_names_too_has_its_partner() -> None:
+    """A machine's title may say 22 mm; the drawer's wall of 22 mm is one all the same."""
+    own = model("sliding-box")
+    named = replace(own, said=own.said | {(22.0, "mm")})
+    assert [d.message for d in compared_text("box", pages("sliding-box"), named)] == []
+
+
+@pytest.mark.parametrize("title", ["on a mat, 12 × 24 in.", "a bed of 600 mm"])
+def test_a_title_may_name_a_size_that_the_design_has_not(title: str) -> None:
+    own = book("sliding-box")
+    said_so = replace(own, on_cutting=(title,))
+    assert said("sliding-box", said_so) != []
+    outcome = laid("sliding-box")
+    assert outcome.pattern is not None
+    known_too = known(outcome.pattern, outcome.sheets, outcome.checks, (), (title,), outcome.cut)
+    text = pages_of(typeset(said_so, "a4"))
+    assert [d.message for d in compared_text("box", text, known_too)] == []
+
+
 # ---------------------------------------------------------------- one figure changed
 
 
