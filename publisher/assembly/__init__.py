@@ -24,7 +24,7 @@ from publisher.assembly.types import (
     Story,
     TurnMotion,
 )
-from publisher.model.folding import closed_size
+from publisher.assembly.when_closed import closed_size
 
 __all__ = [
     "Body",

@@ -65,7 +65,11 @@ def closed_box(piece: Piece) -> tuple[Vector, Vector]:
     a wall does not. A piece that closes flat is as thick as its thickest place. Remembered:
     several claims ask for it, and most pieces stay as they are when one size is tried otherwise.
     """
-    poses = facet_poses(piece, closed_angles(piece))
+    return box_round(piece, facet_poses(piece, closed_angles(piece)))
+
+
+def box_round(piece: Piece, poses: Mapping[str, Pose]) -> tuple[Vector, Vector]:
+    """The same for any poses of its facets, in whose frame the corners are."""
     layers = stacked(piece, poses)
     least = [float("inf")] * 3
     greatest = [float("-inf")] * 3
