@@ -16,8 +16,8 @@ from publisher.units import MM_PER_INCH, FirstUnit, on_the_mark, one, one_sizes
 
 LEAD = (
     "For a trimmer and a scoring board. Every figure is the booklet's, halves of a millimetre "
-    "or sixteenths of an inch; go by one unit from beginning to end. Lay each piece with its "
-    "front face up."
+    "or sixteenths of an inch, and a blank is as large as its panels make it, one after the "
+    "other. Go by one unit from beginning to end, and lay each piece with its front face up."
 )
 TRIM = "Then cut away by the template what lies outside its lines."
 UNITS = {"mm": "In millimetres", "in": "In inches"}
