@@ -209,7 +209,12 @@ def _bundled(
     with ThreadPoolExecutor(len(PAPERS)) as setters:
         picture = setters.submit(booklet.picture, book.cover.svg, COVER_PX)
         setting = list(setters.map(partial(booklet.typeset, book), PAPERS))
-    texts = (book.template, licence.text, *(t for c in book.cautions for t in (c.hazard, c.avoid)))
+    texts = (
+        book.template,
+        book.workshop,
+        licence.text,
+        *(t for c in book.cautions for t in (c.hazard, c.avoid)),
+    )
     works = tuple(work for _, work in cut.work)
     booklets = {f"{name}-{p}.pdf": pdf for p, pdf in zip(PAPERS, setting, strict=True)}
     misprints = handed(

@@ -209,10 +209,11 @@ def _titles(trade: Trade | None) -> Iterator[str]:
 
 def _texts(pattern: Pattern, stocks: Iterable[Stock], sheets: Iterable[Sheet]) -> Iterator[str]:
     """Words that are printed as they stand."""
-    yield from (pattern.meta.title, pattern.meta.summary, pattern.meta.time)
+    yield from (pattern.meta.title, pattern.meta.summary, pattern.meta.time, pattern.meta.author)
     for block in _blocks(pattern.body):
-        # What is spoken is worth what it is worth: its text is the writer's.
-        yield "".join("§" if run.spoken else run.text for run in block.runs)
+        # What is spoken is worth what it is worth: its text is the writer's. To a plain number
+        # the author may have written a unit.
+        yield "".join("§" if run.spoken and run.unit else run.text for run in block.runs)
     yield from (size.note for size in pattern.sizes)
     yield from (action.note for step in pattern.steps for action in step.actions)
     yield from (stock.title for stock in stocks)

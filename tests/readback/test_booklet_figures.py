@@ -20,7 +20,7 @@ from publisher.readback import Known, known, measure_booklets
 from publisher.readback.booklet_figures import compared_text
 from publisher.readback.figures import figures_on, pages_of
 from tests.booklet.book import house_licence, house_template, house_theme
-from tests.compiled import ROOT, workshop
+from tests.compiled import ROOT, compile_text, workshop
 
 NAMES = sorted(path.name for path in (ROOT / "content").iterdir())
 CODE = "printed-figure-differs"
@@ -130,6 +130,54 @@ def test_a_title_may_name_a_size_that_the_design_has_not(title: str) -> None:
     known_too = known(outcome.pattern, outcome.sheets, outcome.checks, (), (title,), outcome.cut)
     text = pages_of(typeset(said_so, "a4"))
     assert [d.message for d in compared_text("box", text, known_too)] == []
+
+
+PROSE = """
+```sizes
+wide = 60 mm
+many = 4
+lean = 12.5 degrees
+```
+
+Cut **60** mm of it, {wide} in all, {many} mm at a time and {wide / many} each; 3 in 10 lean by
+{lean}, or between 10 and 12 mm. One in 100 does not.
+
+| what | how much |
+|---|---|
+| tape | 15 cm |
+
+```piece slip, in card
+outline rectangle, wide x 40 mm
+```
+
+```step
+lay slip
+```
+"""
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_what_the_author_says_in_prose_is_said(units: str) -> None:
+    outcome = on_sheets(compile_text(PROSE, units), workshop().trade)
+    assert outcome.pattern is not None
+    assert outcome.story is not None
+    told = gather(
+        outcome.pattern,
+        outcome.story,
+        outcome.sheets,
+        outcome.checks,
+        theme=house_theme(),
+        template=house_template(),
+        licence=house_licence("personal"),
+        cautions=(),
+        trade=workshop().trade,
+    )
+    own = known(outcome.pattern, outcome.sheets, outcome.checks, (), ())
+    text = pages_of(typeset(told, "a4"))
+    assert [d.message for d in compared_text("slip", text, own)] == []
+    wrong = [page.replace("15 mm", "14 mm") for page in text]
+    assert wrong != text
+    assert list(compared_text("slip", wrong, own))
 
 
 # ---------------------------------------------------------------- one figure changed
