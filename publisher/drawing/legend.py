@@ -16,6 +16,7 @@ from publisher.drawing.space_view.arrows import (
     ArrowShape,
     TurnSign,
     arrow,
+    repeated,
     round_sign,
     turn_sign,
 )
@@ -144,14 +145,15 @@ def _curl_arrow(stock: str) -> list[Item]:
     ]
 
 
-def _move_arrow(stock: str) -> list[Item]:
+def _repeat(stock: str) -> list[Item]:
     y = _MIDDLE[1]
-    return _arrow_items(arrow([(2.0, y), (16.0, y)], "move"), "arrow-move")
+    path = [(2.0, y), (16.0, y)]
+    return _arrow_items(repeated(arrow(path, "valley"), path, 2), "arrow-fold")
 
 
-def _push_arrow(stock: str) -> list[Item]:
-    y = _MIDDLE[1]
-    return _arrow_items(arrow([(2.0, y), (16.0, y)], "move", 5.0), "arrow-move")
+def _move_arrow(behind: float) -> Callable[[str], list[Item]]:
+    way = [(2.0, _MIDDLE[1]), (16.0, _MIDDLE[1])]
+    return lambda stock: _arrow_items(arrow(way, "move", behind), "arrow-move")
 
 
 def _middle_of(area: BaseGeometry) -> Point:
@@ -273,9 +275,10 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "fold-made": _line("fold-made", 1.1),
     "fold-arrow-valley": _fold_arrow("valley", "valley"),
     "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
+    "repeat": _repeat,
     "curl-arrow": _curl_arrow,
-    "move-arrow": _move_arrow,
-    "push-arrow": _push_arrow,
+    "move-arrow": _move_arrow(0.0),
+    "push-arrow": _move_arrow(5.0),
     "turn-over": _turn_over,
     "turn-quarter": _turn_quarter,
     "turn-round": _turn_round,

@@ -11,7 +11,7 @@ import shapely.affinity
 from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion, MoveMotion
-from publisher.drawing.space_view.arrows import arrow, round_sign, turn_sign
+from publisher.drawing.space_view.arrows import arrow, repeated, round_sign, turn_sign
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import set_scene
 from publisher.drawing.space_view.hands import all_arrows
@@ -93,6 +93,15 @@ def test_no_arrow_of_a_story_is_a_squiggle(case) -> None:
     for fill in found:
         x0, y0, x1, y1 = area(fill).bounds
         assert math.hypot(x1 - x0, y1 - y0) >= 6.0, fill.id
+
+
+def test_bars_across_an_arrow_can_be_counted() -> None:
+    plain = arrow([(0.0, 0.0), (20.0, 0.0)], "valley")
+    for times in (1, 2, 3):
+        made = repeated(plain, [(0.0, 0.0), (20.0, 0.0)], times)
+        line = shapely.LineString([(0.0, 1.0), (14.0, 1.0)])  # beside the body, before the head
+        assert len(shapely.get_parts(made.ink.intersection(line))) == times
+        assert made.halo.buffer(1e-6).contains(made.ink)
 
 
 def test_the_turn_sign_goes_round_its_axis() -> None:

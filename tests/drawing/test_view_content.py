@@ -297,6 +297,16 @@ def test_veins_are_seen_through_the_liner_that_is_laid_on_them() -> None:
     assert sum(len(i.paths) for i in dotted) >= 8  # veins; and the borders of the glue
 
 
+def test_what_is_folded_unseen_is_counted_on_an_arrow() -> None:
+    """Two of four feet lie behind the lantern, two of six are seen edge-on: two bars each. Of
+    the rims all are seen and have arrows."""
+    for name, step in (("lantern", "step-04b"), ("hexagon-box", "step-02b")):
+        assert "repeat" in picture_of(name, step).signs
+    rims = picture_of("lantern", "step-05a")
+    assert "repeat" not in rims.signs
+    assert len(arrows(rims)) == 4
+
+
 def test_a_push_comes_from_behind_and_what_follows_is_no_work() -> None:
     """Of the large step three folds are made; those of the small one, and all steps while the
     page is folded, follow of themselves."""

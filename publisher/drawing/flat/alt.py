@@ -133,7 +133,7 @@ def _places(piece: Piece, first: Ruler) -> list[str]:
         names = listed(name for name, _ in those)
         on = dict.fromkeys(p.panel for _, found in those for p in found if p.panel)
         edge = f" edge of {listed(on)}" if len(on) == len(those) == 1 else " edge"
-        edge = " edge of its panel" if len(on) > 1 else edge
+        edge = " edge of their panels" if len(on) > 1 else edge
         verb = "lies" if len(those) == 1 else "lie"
         said.append(f"{names.capitalize()} {verb} {listed(words)}{edge}")
     return said

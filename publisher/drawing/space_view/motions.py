@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import numpy as np
 import shapely
 from msgspec import Struct
+from msgspec.structs import replace
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
@@ -19,6 +21,7 @@ from publisher.drawing.space_view.arrows import (
     ArrowShape,
     arrow,
     distances,
+    repeated,
 )
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
@@ -32,6 +35,8 @@ from publisher.geometry.path import Point
 from publisher.model.types import Bend, Hinge
 
 MOST_ARROWS = 4
+_NUMBER = re.compile(r" \d+$")
+_UNSEEN_MM2 = 0.5
 _ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)  # where an arrow may start, best first
 WANTED_MM = 9.5  # an arrow shorter than this is drawn longer, its tail where it was
 MOVE_TAIL_MM = 4.0
@@ -45,7 +50,8 @@ _ON_MM = 0.5  # an arrow that starts farther off its part seems to belong to ano
 
 class PlacedArrow(Struct, frozen=True):
     """An arrow on paper. ``name`` is the fold or the moving body; ``curl``: paper bends along
-    it and no fold is made; ``behind``: so long a stretch of its tail lies behind paper, mm."""
+    it and no fold is made; ``behind``: so long a stretch of its tail lies behind paper, mm;
+    ``again``: so many times more the same is done where it is not seen."""
 
     kind: ArrowKind
     body: str
@@ -54,6 +60,7 @@ class PlacedArrow(Struct, frozen=True):
     shape: ArrowShape
     curl: bool = False
     behind: float = 0.0
+    again: int = 0
 
 
 def fold_arrows(
@@ -130,7 +137,32 @@ def fold_arrows(
         (unseen if hidden or crowded or scrap else placed).append(made)
         if not hidden and not crowded and not scrap:
             taken = [*taken, made.shape.halo]
+    if placed:
+        again = _hidden_alike(motion, placed[-1], told, shape, area)
+        if again:
+            last = placed[-1]
+            drawn_again = repeated(last.shape, last.path, again)
+            placed[-1] = replace(last, shape=drawn_again, again=again)
     return placed or unseen[:1]
+
+
+def _hidden_alike(
+    motion: FoldMotion,
+    shown: PlacedArrow,
+    told: Sequence[tuple[str, float, float]],
+    shape: PieceShape,
+    area: Mapping[FacetId, BaseGeometry],
+) -> int:
+    """How many folds of the same kind as one that has an arrow, foot 3 and foot 4 with foot 2, turn
+    paper of which nothing is seen."""
+    moving = frozenset(motion.moving)
+    alike = {name: (_NUMBER.sub("", name), end - start) for name, start, end in told}
+    count = 0
+    for name, kind in alike.items():
+        if name != shown.name and kind == alike.get(shown.name) and name in shape.of_fold:
+            facet = turning_facet(shape, shape.of_fold[name], moving)
+            count += area[motion.body, facet].area < _UNSEEN_MM2
+    return count
 
 
 def _laid_on(stage: Stage, body: str, facet: str) -> list[FacetId]:
