@@ -179,7 +179,14 @@ def label_requests(
     named(t for t in (*frame.action.subjects, *frame.action.objects) if t.kind == "panel")
     if frame.action.seconds is not None:
         wait = time_words(frame.action.seconds)
-        wanted = {f"{text}, {wait}": area for text, area in wanted.items()}
+        large = {text: area for text, area in wanted.items() if area.area > _LEAST_SEEN_MM2}
+        several = sum(len(m.names) for m in frame.motions if isinstance(m, Mark)) > 1
+        if several and 0 < len(large) < len(
+            wanted
+        ):  # the time holds for those, too, that have no name here
+            wanted = {wait: next(iter(large.values()))}
+        else:
+            wanted = {f"{text}, {wait}": area for text, area in wanted.items()}
     shown = [
         label_request(text, wanted[text])
         for text in sorted(wanted, key=lambda text: text in numbered)
