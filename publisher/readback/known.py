@@ -53,7 +53,8 @@ def known(
     """``texts`` are what the booklet carries of the workshop's own words, a theme's among them;
     ``parts`` the pattern as it lies on the sheets; titles of the ``trade`` may name sizes. With
     ``margins`` how far each check is from failing may be said too."""
-    pieces = [*pattern.pieces, *(parts.pieces if parts else ())]
+    whole = {piece.name for piece in pattern.pieces}
+    pieces = [*pattern.pieces, *(p for p in (parts.pieces if parts else ()) if p.name not in whole)]
     listed = list(sheets)
     drawn = {round(mm, 6) for piece in pieces for mm in _drawn(pattern, piece)}
     lengths = drawn | {round(mm, 6) for mm in _lengths(pattern, pieces)}

@@ -6,7 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from publisher.geometry.flatten import flattened
@@ -33,14 +35,16 @@ def places(piece: Piece) -> Iterator[float]:
         rows.setdefault((zone.panel, zone.name), []).append((zone.region.outer,))
     for score in piece.scores:
         rows.setdefault((None, score.name), []).append((score.path,))
+    asked: list[tuple[tuple[Path, ...], BaseGeometry]] = []
     for key, things in rows.items():
         panel = key[0] if isinstance(key, tuple) else None
         edges = [outline, *([panels[panel]] if panel in panels else ())]
         together = tuple(path for paths in things for path in paths)
-        for thing in (*things, together):
-            yield from _to_edges(thing, edges)
+        asked += [(thing, edge) for thing in (*things, together) for edge in edges]
         for one, other in combinations([_box(thing) for thing in things], 2):
             yield from (max(one[k], other[k]) - min(one[k + 2], other[k + 2]) for k in (0, 1))
+    if asked:
+        yield from _to_edges(asked)
 
 
 def _ring(points: Iterable[tuple[float, float]]) -> BaseGeometry:
@@ -51,27 +55,41 @@ def _box(paths: Sequence[Path]) -> tuple[float, float, float, float]:
     return bounds_of([path_bounds(path) for path in paths])
 
 
-def _to_edges(paths: Sequence[Path], edges: Sequence[BaseGeometry]) -> Iterator[float]:
-    box = _box(paths)
-    lines = shapely.MultiLineString(
-        [[*flattened(p), *([flattened(p)[0]] if p.closed else [])] for p in paths]
-    )
-    near = lines.bounds
-    middle = ((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
+def _to_edges(asked: Sequence[tuple[Sequence[Path], BaseGeometry]]) -> Iterator[float]:
+    """From each of the four sides of each thing straight out to an edge, all asked at once."""
+    boxes = np.array([_box(paths) for paths, _ in asked])
+    lines = np.array([_lines(paths) for paths, _ in asked])
+    near = shapely.bounds(lines)
+    middles = (boxes[:, :2] + boxes[:, 2:]) / 2.0
+    rays, edges = [], []
     for side in range(4):
         k, out = side % 2, -1.0 if side < 2 else 1.0
-        strip = list(near)
-        strip[k], strip[k + 2] = near[side] - _STRIP_MM, near[side] + _STRIP_MM
-        ring = shapely.box(strip[0], strip[1], strip[2], strip[3])
-        parts = shapely.get_parts(shapely.intersection(lines, ring))
-        longest = max(parts, key=lambda part: float(part.length))
-        (there,) = shapely.get_coordinates(shapely.centroid(longest)).tolist()
-        level = there[1 - k]
-        level += max(-_OFF_EDGE_MM, min(_OFF_EDGE_MM, middle[1 - k] - level))
-        ends = [[0.0, 0.0], [0.0, 0.0]]
-        ends[0][k], ends[1][k] = box[side], box[side] + out * _FAR_MM
-        ends[0][1 - k] = ends[1][1 - k] = level
-        for edge in edges:
-            met = shapely.intersection(shapely.LineString(ends), edge)
-            if not met.is_empty:
-                yield float(shapely.distance(met, shapely.Point(ends[0])))
+        strips = near.copy()
+        strips[:, k], strips[:, k + 2] = near[:, side] - _STRIP_MM, near[:, side] + _STRIP_MM
+        level = _longest(shapely.intersection(lines, shapely.box(*strips.T)))[:, 1 - k]
+        level += np.clip(middles[:, 1 - k] - level, -_OFF_EDGE_MM, _OFF_EDGE_MM)
+        ends = np.empty((len(asked), 2, 2))
+        ends[:, 0, k], ends[:, 1, k] = boxes[:, side], boxes[:, side] + out * _FAR_MM
+        ends[:, :, 1 - k] = level[:, None]
+        rays.append(ends)
+        edges += [edge for _, edge in asked]
+    reach = np.concatenate(rays)
+    met = shapely.intersection(shapely.linestrings(reach), np.array(edges))
+    far = shapely.distance(met, shapely.points(reach[:, 0]))
+    yield from far[~np.isnan(far)].tolist()
+
+
+def _lines(paths: Sequence[Path]) -> BaseGeometry:
+    walked = [(flattened(path), path.closed) for path in paths]
+    return shapely.MultiLineString(
+        [[*pts, *([pts[0]] if closed else [])] for pts, closed in walked]
+    )
+
+
+def _longest(found: NDArray[np.object_]) -> NDArray[np.float64]:
+    """The middle of the longest part of each."""
+    parts, whose = shapely.get_parts(found, return_index=True)
+    order = np.lexsort((-shapely.length(parts), whose))
+    _, first = np.unique(whose[order], return_index=True)
+    middles: NDArray[np.float64] = shapely.get_coordinates(shapely.centroid(parts[order][first]))
+    return middles
