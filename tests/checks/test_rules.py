@@ -5,6 +5,8 @@ The expected figures are worked out by hand from the patterns below.
 
 from __future__ import annotations
 
+import time
+
 import pytest
 
 from tests.compiled import codes, compile_text, numbers
@@ -223,3 +225,14 @@ def test_a_claim_without_a_rule_is_not_promised() -> None:
     outcome = compile_text(tray("tray clears stack with at least 1 mm to spare"))
     assert "claim-not-proven" in codes(outcome) or "not-yet" in codes(outcome)
     assert outcome.failed
+
+
+def test_two_hundred_scores_in_one_place_are_told_at_once() -> None:
+    """Every one lies on every other: twenty thousand pairs, and one finding."""
+    line = "score    along 40 mm below top, from 10 mm in from left to 60 mm in from left, valley\n"
+    body = f"```piece card, in card\noutline  rectangle, 100 x 80 mm\n{line * 200}```\n"
+    started = time.process_time()
+    outcome = compile_text(body)
+    assert "line-cut-twice" in codes(outcome)
+    assert "lines-almost-same" not in codes(outcome)
+    assert time.process_time() - started < 4.0

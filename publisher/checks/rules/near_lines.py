@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+import numpy as np
 import shapely
 
 from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.side_by_side import near_each_other
 from publisher.model.types import Piece
 
 CODE = "lines-almost-same"
@@ -20,31 +24,46 @@ def check(context: Context) -> Results:
         if len(lines) < 2:
             continue
         near = context.practice("near_line_mm")
-        shared, names = 0.0, ("", "")
-        for i, (name, line) in enumerate(lines):
-            bounds = shapely.box(*line.bounds).buffer(near, cap_style="square", join_style="mitre")
-            others = [(n, o) for n, o in lines[i + 1 :] if bounds.intersects(o)]
-            about = line.buffer(near, cap_style="flat", quad_segs=2) if others else line
-            for other_name, other in others:
-                close = other.intersection(about)
-                if close.length <= max(shared, LEAST_SHARED_MM):
-                    continue
-                beside = float(close.difference(line.buffer(ON_MM, cap_style="flat")).length)
-                if beside > max(shared, LEAST_SHARED_MM):
-                    shared, names = beside, (other_name, name)
+        shared, names = _beside([line for _, line in lines], near)
         numbers = (("beside_mm", shared), ("near_mm", near))
+        later, earlier = (lines[i][0] for i in names)
         if shared:
             yield failed(
                 CODE,
                 piece.name,
                 numbers,
-                f"{names[0]} runs beside {names[1]} of {piece.name} for {context.say(shared)},"
+                f"{later} runs beside {earlier} of {piece.name} for {context.say(shared)},"
                 f" less than {context.say(near)} away",
                 piece.span,
                 notes=("A blade or a scoring tool cannot follow both, and one was meant.",),
             )
         else:
             yield passed(CODE, piece.name, numbers, f"the lines of {piece.name} keep apart")
+
+
+def _beside(lines: Sequence[shapely.LineString], near_mm: float) -> tuple[float, tuple[int, int]]:
+    """How long two lines run beside each other at the most, and which two (the later first).
+    Of lines that are the same, which is told elsewhere, one stands for all."""
+    firsts: dict[bytes, int] = {}
+    for i, line in enumerate(lines):
+        firsts.setdefault(line.wkb, i)
+    numbers = list(firsts.values())
+    own = np.array([lines[i] for i in numbers])
+    longest, which = 0.0, (0, 0)
+    for i, others in near_each_other(own.tolist(), near_mm):
+        about = own[i].buffer(near_mm, cap_style="flat", quad_segs=2)
+        close = shapely.intersection(own[others], about)
+        long = shapely.length(close) > max(longest, LEAST_SHARED_MM)
+        if not long.any():
+            continue
+        beside = shapely.length(
+            shapely.difference(close[long], own[i].buffer(ON_MM, cap_style="flat"))
+        )
+        most = int(np.argmax(beside))
+        if beside[most] > max(longest, LEAST_SHARED_MM):
+            longest = float(beside[most])
+            which = numbers[int(others[long][most])], numbers[i]
+    return longest, which
 
 
 def _lines(context: Context, piece: Piece) -> list[tuple[str, shapely.LineString]]:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import shapely
 
 from publisher.checks.context import Context, Results, failed, passed
+from publisher.checks.side_by_side import near_each_other
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
 from publisher.geometry.shapely_bridge import to_shapely
@@ -14,6 +16,8 @@ from publisher.model.types import Piece
 
 CODE = "outline-not-simple"
 TWICE = "line-cut-twice"
+ON_MM = 0.02
+LEAST_SHARED_MM = 0.2
 
 
 def _gap_mm(path: Path) -> float:
@@ -69,14 +73,14 @@ def _twice(context: Context, piece: Piece) -> Results:
         )
     shared = 0.0
     culprit: tuple[str, str] | None = None
-    for i, (name, line) in enumerate(lines):
-        bounds = shapely.box(*line.bounds).buffer(0.02, join_style="mitre")
-        near = [(n, o) for n, o in lines[i + 1 :] if bounds.intersects(o)]
-        thick = line.buffer(0.02, cap_style="flat", quad_segs=2) if near else line
-        for other_name, other in near:
-            common = float(other.intersection(thick).length)
-            if common > 0.2 and common > shared:
-                shared, culprit = common, (name, other_name)
+    own = np.array([line for _, line in lines])
+    for i, others in near_each_other(own.tolist(), ON_MM):
+        thick = own[i].buffer(ON_MM, cap_style="flat", quad_segs=2)
+        common = shapely.length(shapely.intersection(own[others], thick))
+        most = int(np.argmax(common))
+        if common[most] > max(shared, LEAST_SHARED_MM):
+            shared = float(common[most])
+            culprit = lines[i][0], lines[int(others[most])][0]
     numbers = (("shared_mm", shared), ("lines", float(len(lines))), ("cuts", float(cuts)))
     if culprit:
         yield failed(
