@@ -26,6 +26,8 @@ from publisher.units import time_words
 MOST_LABELS = 4
 _NUMBERED = re.compile(r"panel \d+")
 _LEAST_SEEN_MM2 = 0.5
+_STILL_DEG = 0.5
+_OFF_FOLD_MM = 0.4
 _MUCH_MORE = 3.0
 
 
@@ -58,6 +60,15 @@ def _mats(frame: Frame, stage: Stage, scene: Scene, body: str, panel: str) -> li
             if isinstance(mat, MatOf) and (mat.piece, mat.panel) == (piece.name, panel):
                 found.append(scene.area(other))
     return found
+
+
+def _flat_area(scene: Scene, stage: Stage, body: str) -> BaseGeometry | None:
+    """What is seen of a body that lies unfolded, a hair off its folds: no leader need cross one,
+    nor end on one. None of one that is folded."""
+    if any(abs(angle) > _STILL_DEG for angle in stage.angles[body].values()):
+        return None
+    facets = [scene.area(body, [actor.facet]) for actor in stage.of(body)]
+    return united(shapely.buffer(facet, -_OFF_FOLD_MM) for facet in facets)
 
 
 def _stands_for_its_panel(scene: Scene, body: str, facet: str) -> bool:
@@ -105,7 +116,8 @@ def label_requests(
         if body in stage.bodies:
             name = words.body_name(stage.of(body)[0].piece, body)
             bent = any(fold.smooth for fold in stage.of(body)[0].piece.folds)
-            area = scene.area(body) if bent else scene.largest_face(body)
+            flat = None if bent else _flat_area(scene, stage, body)
+            area = scene.area(body) if bent else flat or scene.largest_face(body)
             if bent and area.area <= 2.0 * scene.largest_mm2(body):
                 face = scene.largest_face(body)
                 # of bent paper one strip is too small to point at
