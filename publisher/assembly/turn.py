@@ -5,16 +5,18 @@ from __future__ import annotations
 import math
 
 from publisher.assembly.bodies import bodies_of, box, carried, middle, taken_up, with_bodies
-from publisher.assembly.change import Change, not_yet
+from publisher.assembly.change import Change, finding, not_yet
 from publisher.assembly.kit import Kit
 from publisher.assembly.targets import acted_on, target_bodies, whole_bodies
 from publisher.assembly.types import State, TurnMotion
-from publisher.geometry.space import Vector, turned
+from publisher.geometry.space import Vector, scaled, turned
 from publisher.model.types import Action
+from publisher.units import angle as said
 
 # Across the view, so that the near edge rises and goes over to the far side.
 _ACROSS: Vector = (-1.0, 0.0, 0.0)
 _UPRIGHT: Vector = (0.0, 0.0, 1.0)
+_LEAST_DEG = 0.01
 
 
 def turn(kit: Kit, state: State, action: Action) -> Change:
@@ -29,12 +31,19 @@ def turn(kit: Kit, state: State, action: Action) -> Change:
     bodies = bodies_of(start, group)
     centre = middle(box(kit, bodies))
     angle = 180.0 if action.angle_deg is None else action.angle_deg
+    if abs(math.remainder(angle, 360.0)) < _LEAST_DEG:
+        text = f"turned by {said(angle)} it lies as it lay"
+        return Change(start, start, findings=(finding("wrong-angle", action, text),))
     if action.relation == "over":
         spin = turned(centre, _ACROSS, angle)
         low = box(kit, [carried(b, spin) for b in bodies])[0][2]
         origin, axis = _resting_axis(centre, -low, angle), _ACROSS
     else:
         origin, axis, angle = centre, _UPRIGHT, -angle
+    # More than half round one way is less than that the other way, and done so.
+    short = math.remainder(angle, 360.0)
+    if abs(angle) > 180.0:
+        angle, axis = abs(short), scaled(axis, math.copysign(1.0, short))
     spin = turned(origin, axis, angle)
     end = with_bodies(start, [carried(b, spin) for b in bodies])
     return Change(start, end, (TurnMotion(group, origin, axis, angle),))

@@ -151,10 +151,12 @@ def work_of(
     rings = [r for p in pattern.pieces for r in (p.outline.outer, *p.outline.holes)]
     segments = sum(len(ring.segments) for ring in rings)
     facets = sum(len(piece.facets) for piece in pattern.pieces)
+    scores = sum(len(piece.scores) for piece in pattern.pieces)
     strips = sum(len(piece.facets) for piece in (handled or pattern).pieces)
     opened = sum(claim.verb == "opens to" for claim in pattern.claims)
     bent = max(0, strips - facets)
-    return round(8 + len(results) / 2 + 0.7 * segments + facets * (1 + 30 * opened) + 3 * bent)
+    drawn = 0.7 * segments + facets * (1 + 30 * opened) + scores * (0.5 + opened) + 3 * bent
+    return round(8 + len(results) / 2 + drawn)
 
 
 def judged(results: tuple[CheckResult, ...], work: int = 0) -> Trial:

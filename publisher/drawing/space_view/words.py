@@ -10,7 +10,7 @@ from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.sides import Backs
 from publisher.drawing.space_view.spared import Spared, spared_words
-from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over
+from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over, turn_is_quarter
 from publisher.geometry.space import Vector, norm, scaled
 from publisher.model.types import Action, Pattern, Piece, Target
 from publisher.units import time_words
@@ -73,6 +73,8 @@ def _turn(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]) -> str:
         return f"Turn the {names} round by {angle(abs(motion.angle_deg))} {way}, same face up."
     across = abs(motion.axis[0]) >= abs(motion.axis[1])
     edges = "the near edge goes to the far side" if across else "left and right change places"
+    if across and turn_is_quarter(motion) and motion.angle_deg * motion.axis[0] > 0.0:
+        edges = "the far edge comes to the near side"
     face = _face_up(frame.after.body(motion.bodies[0]))
     after = f" Its {face} face is up then." if face else ""
     return f"Turn the {names} over, so that {edges}.{after}"
