@@ -19,7 +19,7 @@ from publisher.geometry.path import Line, Path, Point
 from publisher.model.shaping.facets import hinges_of
 from publisher.model.types import Facet, Fold, Opening, Pattern, Piece, Target
 
-LIFTED_DEG = 24.0
+LIFTED_DEG = 60.0
 """How far a tongue is drawn lifted while something goes under it; our own choice, for the eye."""
 
 RAISED_MM = 8.0
