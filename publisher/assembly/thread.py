@@ -97,10 +97,21 @@ def threaded(pattern: Pattern) -> Iterator[tuple[str, Way]]:
     pieces = {piece.name: piece for piece in pattern.pieces}
     for step in pattern.steps:
         for action in step.actions:
-            if is_threading(action):
-                way = way_through(_openings(pieces, action.objects))
+            for subject, objects in _each(action):
+                one = replace(action, subjects=(subject,), objects=objects)
+                way = way_through(_openings(pieces, objects)) if is_threading(one) else None
                 if way is not None:
-                    yield action.subjects[0].piece, way
+                    yield subject.piece, way
+
+
+def _each(action: Action) -> list[tuple[Target, tuple[Target, ...]]]:
+    """What goes through what: one thing through all, or one of many each through its own."""
+    if len(action.subjects) == 1:
+        return [(action.subjects[0], action.objects)]
+    if len(action.subjects) == len(action.objects):
+        pairs = zip(action.subjects, action.objects, strict=True)
+        return [(subject, (one,)) for subject, one in pairs]
+    return []
 
 
 def is_threading(action: Action) -> bool:
@@ -286,6 +297,9 @@ def _short(kit: Kit, action: Action, body: Body, way: Way) -> Diagnostic:
         return not_yet(action, "Threading a folded piece")
     least = way.stops_mm[-1] - way.stops_mm[0]
     lacking = least - max(_size(piece))
+    if lacking <= 0:
+        note = "One strip goes through the same openings wherever it is threaded."
+        return not_yet(action, "Threading this on several ways", note)
     said = both(max(lacking, 0.0), kind="thin", first=kit.pattern.meta.first_unit)
     text = f"{piece.name} does not reach through all that it shall go through: {said} is missing"
     return finding("no-way-in", action, text, None, (("missing_mm", lacking),))

@@ -80,13 +80,15 @@ def borders(pattern: Pattern, end: State) -> tuple[Border, ...]:
 
 def _as_laid(pattern: Pattern, end: State, layer: Piece) -> Border | None:
     names = {b.id: b.piece for b in end.bodies}
+    papers = {p.name: p for p in pattern.pieces}  # what is put in has no border
     for bond in (b for b in end.bonds if b.by != "tuck"):
         for here, there in ((bond.first, bond.second), (bond.second, bond.first)):
             if names[here[0]] != layer.name or names[there[0]] == layer.name:
                 continue
-            parent = pattern.piece(names[there[0]])
-            below = next((f for f in parent.facets if f.name == there[1]), None)
-            if below is None or area(layer.outline) > area(below.region):
+            parent = papers.get(names[there[0]])
+            facets = parent.facets if parent is not None else ()
+            below = next((f for f in facets if f.name == there[1]), None)
+            if parent is None or below is None or area(layer.outline) > area(below.region):
                 continue  # a bent panel has no one facet
             into = (
                 end.body(there[0])

@@ -164,3 +164,21 @@ def test_it_is_told_in_words_and_drawn_where_it_goes() -> None:
     drawing = draw_story(told, outcome.story)[-1]
     assert "in at the first, behind the card and out at the third" in drawing.alt
     assert "ghost" in drawing.signs
+
+
+def test_two_strips_each_through_its_own_slit() -> None:
+    text = threaded(ways="first and third").replace("slide    ribbon", "slide    ribbon and satin")
+    text += "\n```piece satin, in paper\noutline  rectangle, 30 x 10 mm\n```\n"
+    story = story_of(text)
+    for strip in ("ribbon-1", "satin-1"):
+        assert [up for _, up in sorted(over(story.end, strip, "card-1"))] == [True, False]
+
+
+def test_one_strip_on_two_ways_is_not_worked_out() -> None:
+    again = (
+        "\n```step\npull     ribbon\n"
+        "slide    ribbon through first and second and third of card\n```\n"
+    )
+    found = codes(compile_text(threaded(after=again)))
+    assert found
+    assert set(found) == {"not-yet"} or "no-way-in" not in found

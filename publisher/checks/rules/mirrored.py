@@ -45,8 +45,10 @@ def check(context: Context) -> Results:
 
 
 def is_one_sided(piece: Piece) -> bool:
-    """Whether its faces are not alike: printed on one, or drawn on."""
-    return piece.stock.patterned or any(mark.kind != "register" for mark in piece.marks)
+    """Whether its faces are not alike: printed on one, or drawn on. A straight line is a guide
+    that something is laid along."""
+    drawn = (m for m in piece.marks if m.kind != "register" and m.straight is None)
+    return piece.stock.patterned or any(drawn)
 
 
 # ---------------------------------------------------------------- the good side
@@ -188,7 +190,7 @@ def _below(context: Context, mine: Shape) -> tuple[str, BaseGeometry] | None:
     """The piece that this one is glued to, and all of its paper in that plane, windows filled."""
     end = context.story.end
     ends = [(b.first, b.second) for b in end.bonds if b.by != "tuck"]
-    there = sorted(b if a == mine.facet else a for a, b in ends if mine.facet in (a, b))
+    there = sorted(b for a, b in ends if a == mine.facet)  # what this one is glued to
     for body_id, facet in there:
         body = end.body(body_id)
         theirs = context.handled(body.piece)

@@ -8,6 +8,7 @@ from publisher.geometry.path import Region
 from publisher.language.ast import Ref, Segment
 from publisher.model.draft import Draft
 from publisher.model.findings import Refused, refuse, unknown
+from publisher.model.marked import Mark
 from publisher.model.places.sides import corner_of, middle_of, no_edge, side_of
 from publisher.model.places.things import (
     AtEdge,
@@ -83,8 +84,8 @@ def _part(draft: Draft, name: str) -> Thing | None:
         if curve.name == name:
             return AtLine(curve.path.start, curve.path.end, None)
     for mark in draft.marks:
-        if mark.name == name and (ends := mark.straight) is not None:
-            return AtLine(*ends, mark.panel)
+        if mark.name == name:
+            return _drawn_line(mark)
     for island in draft.islands:
         if island.name == name:
             return AtIsland(island)
@@ -92,6 +93,13 @@ def _part(draft: Draft, name: str) -> Thing | None:
         if zone.name == name:
             return AtGlue(zone)
     return AtForm(name) if name in draft.forms else None
+
+
+def _drawn_line(mark: Mark) -> AtLine:
+    if mark.straight is None:
+        text = f"{mark.name} is no straight line, and only such a one is a place"
+        raise refuse("wrong-place", text, mark.span)
+    return AtLine(*mark.straight, mark.panel)
 
 
 def _in_form(draft: Draft, outer: AtForm, segment: Segment) -> list[Thing]:
