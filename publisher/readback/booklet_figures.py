@@ -31,7 +31,7 @@ ROUGH = ("cm", "m", "ft")
 GLUE_STEPS = {"cm²": 500.0, "sq in": MM["in"] ** 2}
 """Glue is rounded up to these, mm²."""
 _FIGURES = re.compile(r" -?\d")
-_PART = re.compile(r"-?(?:\d+ \d+[/⁄]\d+|\d+[/⁄]\d+|\d+(?:\.\d+)?)")
+_PART = re.compile(r"-?(?:(?:\d+ )?\d+[/⁄][1-9]\d{0,3}|\d+(?:\.\d+)?)")
 
 
 def measure_booklets(files: Mapping[str, bytes], known: Known) -> list[Diagnostic]:

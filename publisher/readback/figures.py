@@ -6,6 +6,7 @@ and units, and how far a printed figure may be from the length that it stands fo
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from html.parser import HTMLParser
@@ -20,14 +21,18 @@ RULER_PARTS = (2, 4, 8, 16, 32)
 _EXACT = 1e-6
 _WHOLE = r"\d+(?:\.\d+)?"
 _GAP = r"[ \n]{1,2}"  # a reader gives a line's end a space of its own
-_NUMBER = rf"(?:\d+(?:{_GAP}\d+[/⁄]\d+|[/⁄]\d+)|{_WHOLE})"
+_UNDER = r"[1-9]\d{0,3}"  # a maker's size such as 3/0 is no fraction
+_NUMBER = rf"(?:\d+(?:{_GAP}\d+[/⁄]{_UNDER}|[/⁄]{_UNDER})|{_WHOLE})"
 _SHARE = rf"(?!{_GAP}1000?(?![\d.]|{_GAP}(?:mm|×)))"  # "4 in 100" is no length
 _UNIT = rf"(?:mm|cm²|cm|m|sq{_GAP}in|in{_SHARE}|ft|g/m²)(?![\w²/])"
 _ONE = rf"(?P<list>{_NUMBER}(?:[ \n]*×[ \n]*{_NUMBER})*)(?:{_GAP}(?P<unit>{_UNIT})|(?P<turn>°))"
 _FIGURE = re.compile(rf"(?<![\w.,/⁄-]){_ONE}")
 _JOIN = re.compile(r"[ \n]*\(")
 _TIMES = re.compile(r"[ \n]*×[ \n]*")
-_SHAPE = re.compile(r"(?:(?P<whole>\d+)(?P<gap>[ \n]+))?(?P<over>\d+)[/⁄](?P<under>\d+)")
+_SHAPE = re.compile(rf"(?:(?P<whole>\d+)(?P<gap>[ \n]+))?(?P<over>\d+)[/⁄](?P<under>{_UNDER})")
+_VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta"}
+_VOID |= {"param", "source", "track", "wbr"}
+"""Elements of HTML that nothing closes."""
 
 
 class Number(Struct, frozen=True):
@@ -76,8 +81,11 @@ class _Words(HTMLParser):
         self.open: list[str] = [""]
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        if tag not in ("meta", "br", "link", "img"):
+        if tag not in _VOID:
             self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Opens and closes nothing."""
 
     def handle_endtag(self, tag: str) -> None:
         if self.open.pop() != tag:
@@ -117,20 +125,22 @@ def number_of(said: str) -> Number:
     if shape is None:
         decimals = len(said.partition(".")[2])
         return Number(float(said), 10.0**-decimals)
-    part, whole = int(shape["over"]) / int(shape["under"]), float(shape["whole"] or 0)
+    part, whole = float(shape["over"]) / int(shape["under"]), float(shape["whole"] or 0)
     other = part if "\n" in (shape["gap"] or "") else None
     return Number(whole + part, 1.0 / int(shape["under"]), True, other)
 
 
 def is_on_ruler(number: Number) -> bool:
     """Whether a fraction is one that a ruler has, in lowest terms."""
+    if not number.fraction or not math.isfinite(number.value):
+        return not number.fraction
     under = round(1.0 / number.step)
     over = round(number.value % 1.0 / number.step)
-    return not number.fraction or (under in RULER_PARTS and over % 2 == 1)
+    return under in RULER_PARTS and over % 2 == 1
 
 
 def _is_whole(value: float) -> bool:
-    return abs(value - round(value)) < _EXACT
+    return math.isfinite(value) and abs(value - round(value)) < _EXACT
 
 
 def reach_mm(number: Number, unit: str, rough: bool = False) -> float:

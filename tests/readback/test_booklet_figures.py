@@ -18,7 +18,7 @@ from publisher.cutfiles import cut_sheets
 from publisher.pipeline import Outcome, build_bundle, check_pattern, on_sheets
 from publisher.readback import Known, known, measure_booklets
 from publisher.readback.booklet_figures import compared_text
-from publisher.readback.figures import figures_on, pages_of
+from publisher.readback.figures import figures_on, page_of, pages_of
 from tests.booklet.book import house_licence, house_template, house_theme
 from tests.compiled import ROOT, compile_text, workshop
 
@@ -88,6 +88,8 @@ def said(name: str, changed: BookletInput) -> list[str]:
         ("about 300 g/m², folded by 104.2°", [("300 g/m²", [300.0], []), ("104.2°", [104.2], [])]),
         ("2 minutes; step 3 of 4; 1:2; v1.2 mm5", []),
         ("5 mm in the middle", [("5 mm", [5.0], [])]),
+        ("thread 3/0 mm, a hook of size 3⁄0 in brass, 1 2/0 in", []),
+        ("1/" + "9" * 400 + " mm", []),
     ],
 )
 def test_figures_are_found(text: str, found: list[tuple[str, list[float], list[float]]]) -> None:
@@ -96,6 +98,36 @@ def test_figures_are_found(text: str, found: list[tuple[str, list[float], list[f
         for f in figures_on(text)
     ]
     assert read == [(written, first, again or first) for written, first, again in found]
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "3/0 mm",
+        "1/" + "9" * 400 + " in",
+        "9" * 400 + " mm",
+        "9" * 5000 + "/2 in",
+        f"0.{'0' * 400}1 in",
+    ],
+)
+def test_figures_that_no_ruler_has_are_answered(written: str) -> None:
+    page = f"A hook {written} in brass."
+    found = [d.message for d in compared_text("box", [page], model("sliding-box"))]
+    assert len(found) == len(list(figures_on(page)))
+
+
+@pytest.mark.parametrize("mark", ["<br/>", "<br>", "<hr />", "<input>", "<wbr>", '<img src="a">'])
+def test_marks_that_nothing_closes_are_read(mark: str) -> None:
+    assert page_of(f"<p>5 mm {mark} deep</p>".encode()) == "5 mm deep"
+    with pytest.raises(ValueError, match="a p is closed that is not open"):
+        page_of(f"<div>5 mm {mark} deep</p>".encode())
+
+
+def test_a_hook_of_a_size_that_is_no_fraction_is_no_mistake() -> None:
+    own = laid("sliding-box")
+    assert own.pattern is not None
+    pattern = replace(own.pattern, meta=replace(own.pattern.meta, summary="A hook 3/0 in brass."))
+    assert known(pattern, own.sheets, own.checks, [], (), own.cut).said == model("sliding-box").said
 
 
 @pytest.mark.parametrize("module", ["figures", "booklet_figures"])
