@@ -24,6 +24,9 @@ LONGEST = 400
 """Letters of a line: nobody says a longer one in one breath, and looking for sayings takes time
 that grows with more than its length."""
 
+_QUOTED = re.compile(r'"[^"]*"|“[^”"]*[”"]|„[^“]*“')
+"""What stands in quotation marks is the author's own and is not looked at."""
+
 Spans = Callable[[int, int], Span]
 """Where a stretch of the line stands in the file."""
 
@@ -43,20 +46,24 @@ def turn_of_speech(mode: Mode, text: str, spans: Spans) -> Diagnostic | None:
     ``text`` is the line, ``spans`` gives the place of a stretch of it."""
     if len(text) > LONGEST:
         return None
+    bare = _QUOTED.sub(lambda said: f'"{"·" * (len(said.group()) - 2)}"', text)
     for turn in _TURNS:
-        found = turn.pattern.search(text) if mode in turn.modes else None
+        found = turn.pattern.search(bare) if mode in turn.modes else None
         if found is None:
             continue
-        words = {name: " ".join(said.split()) for name, said in found.groupdict("").items()}
+        groups = {name: text[slice(*found.span(name))] for name in found.groupdict()}
+        words = {name: " ".join(said.split()) for name, said in groups.items()}
         words["unit"] = words.get("unit") or "mm"
         start, end = found.span("said")
         shown = text[start:end].strip()
+        new = None if turn.mended is None else turn.mended.format(**words)
+        if new is not None and new.casefold().split() == shown.casefold().split():
+            continue  # it is said as it is written
         at = text.index(shown, start) if shown else end
         word = re.compile(r"[\w’'-]*").match(text, end)  # what stands behind a place for a comma
         place = spans(at, at + len(shown or (word.group() if word else "") or " "))
         ways: tuple[WayOut, ...] = ()
-        if turn.mended is not None:
-            new = turn.mended.format(**words)
+        if new is not None:
             ways = (WayOut(_way(shown, new), Edit(spans(start, end), new)),)
         message = turn.message.format(**words)
         return Diagnostic("syntax", "error", message, (Place(place),), ways_out=ways)

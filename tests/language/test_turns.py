@@ -19,6 +19,10 @@ FOLDER = "panels down, 140 mm wide, mountain: back = 90 mm, pocket = 65 mm, flap
 STEP = piece(FOLDER)
 
 
+def _nowhere(start: int, end: int) -> Span:
+    return Span("content/hat/pattern.md", start, end, 1, 1)
+
+
 def _told(body: str) -> tuple[Diagnostic, str]:
     _, findings, text = read(body)
     assert len(findings) == 1, [f.message for f in findings]
@@ -228,6 +232,30 @@ def test_claims(said: str, written: str) -> None:
     assert read(STEP + fence("fits", written))[1] == []
 
 
+@pytest.mark.parametrize(
+    ("mode", "line"),
+    [
+        ("step", 'glue flop of body on back "all edges, firmly"'),
+        ("step", 'fold flap of boddy by 90 degrees "turn it on to the left"'),
+        ("piece", 'draw letters, saying "all in a row", 9 mm hihg, at middle of flap'),
+        ("piece", "draw letters, saying “in the middle”, 9 mm hihg, at middle of flap"),
+        ("sizes", 'gap = 3 mmm "usual, 3 mm to 5 mm"'),
+        ("fits", "flap slides on body with 1 mm too 2 mm to spare"),
+        ("fits", "left of flop lies flush with left of back"),
+    ],
+)
+def test_what_is_no_turn_of_speech_is_told_as_it_is(mode: Mode, line: str) -> None:
+    """Words in quotation marks are the author's, and right words need no others."""
+    assert turn_of_speech(mode, line, _nowhere) is None
+    _, found, _ = read(STEP + fence(mode, line) if mode != "piece" else piece(FOLDER, line))
+    assert found
+
+
+def test_quotation_marks_stay_round_what_is_said() -> None:
+    finding, text = _told(STEP + fence("step", 'fold up the flap "all in to a row"'))
+    assert 'fold the flap "all in to a row"' in _after_its_way_out(finding, text)
+
+
 def test_what_has_no_words_yet_is_said() -> None:
     finding, _ = _told(STEP + fence("fits", "body holds 12 packets"))
     assert "give 12 packets together a size" in finding.message
@@ -265,13 +293,10 @@ def test_a_size_is_printed_in_both_units_without_asking() -> None:
 
 @pytest.mark.parametrize("said", ["1", "5 mm ", "a ", "saying ", "across ", "on front ", "with x "])
 def test_long_lines_are_answered_at_once(said: str) -> None:
-    def nowhere(start: int, end: int) -> Span:
-        return Span("content/hat/pattern.md", start, end, 1, 1)
-
     began = time.process_time()
     for long in (LONGEST, 20 * LONGEST):
         for mode in MODES:
-            turn_of_speech(mode, ("fold " + said * long)[:long], nowhere)
+            turn_of_speech(mode, ("fold " + said * long)[:long], _nowhere)
     assert time.process_time() - began < 0.5
 
 
