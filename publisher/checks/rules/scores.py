@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from publisher.checks.context import Context, Results, failed, passed
 from publisher.checks.types import CheckResult
@@ -20,14 +22,17 @@ def check(context: Context) -> Results:
         if not piece.scores:
             continue
         paper = to_shapely(piece.outline, 0.005)
+        wide = paper.buffer(0.02)
         rims: list[shapely.Geometry] = [paper.boundary]
         rims += [
             shapely.LineString(flattened(o.path, 0.005)) for o in piece.openings if o.kind == "slit"
         ]
         lines = {s.name: shapely.LineString(flattened(s.path, 0.005)) for s in piece.scores}
+        stops = np.array([*rims, *lines.values()])
+        names = np.array([*("" for _ in rims), *lines])
         for score in piece.scores:
             line = lines[score.name]
-            outside = float(line.difference(paper.buffer(0.02)).length)
+            outside = float(line.difference(wide).length)
             numbers = (("outside_mm", outside), ("length_mm", float(line.length)))
             if outside > 0.02:
                 yield failed(
@@ -45,8 +50,7 @@ def check(context: Context) -> Results:
                 numbers,
                 f"the score {score.name} of {piece.name} lies on the paper",
             )
-            others = [g for n, g in lines.items() if n != score.name]
-            yield _ends(context, piece, score, line, [*rims, *others], end_tolerance)
+            yield _ends(context, piece, score, line, stops[names != score.name], end_tolerance)
 
 
 def _ends(
@@ -54,11 +58,11 @@ def _ends(
     piece: Piece,
     score: Score,
     line: shapely.LineString,
-    rims: list[shapely.Geometry],
+    stops: NDArray[np.object_],
     tolerance: float,
 ) -> CheckResult:
-    ends = [shapely.Point(line.coords[0]), shapely.Point(line.coords[-1])]
-    short = max(min(float(end.distance(rim)) for rim in rims) for end in ends)
+    ends = (shapely.Point(line.coords[0]), shapely.Point(line.coords[-1]))
+    short = max(float(shapely.distance(stops, end).min()) for end in ends)
     short = max(0.0, short - score.short_mm)  # left so on purpose
     numbers = (("short_mm", short),)
     subject = f"{piece.name}: {score.name}"
