@@ -13,11 +13,11 @@ _MUCH = r"(?P<much>(?:\d+\s+)?\d[\d./]*\s*[½⅓⅔¼¾⅛⅜⅝⅞]?\s*(?:mm|cm
 _MOST = r"(?P<most>\d[\d./ ]*\s*(?:mm|cm|in|pt))"
 _ALONE = r"(?=\s*(?:,|\bby\b|$))"
 _SHAPE = r"(?P<shape>rectangle|circle|ellipse|ring|polygon|star|half round|square|vee)"
-_LABEL = r"(?P<label>across|wide|high|deep|long|side|radius)"
-_BEFORE = (
-    r"(?P<label>across|wide|high|deep|long|side|radius|border|overlap|ease|taper|play|apart|short)"
-)
-
+_LABELS = r"across|wide|high|deep|long|side|radius|depth|width|height|length|diameter"
+_LABEL = rf"(?P<label>{_LABELS})"
+_BEFORE = rf"(?P<label>{_LABELS}|border|overlap|ease|taper|play|apart|short)"
+_CALLED = rf"(?:called\s+)?(?P<name>(?!(?:called|{_LABELS})\b)[a-z](?:(?!\bcalled\b)[a-z ])*?)"
+_NOTE_WORDS = r"(?P<what>[a-z]+(?:(?:,?\s+|[’'-])(?!x\b)[a-z]+)*)"
 
 _INWARDS = (("top", "below"), ("bottom", "above"), ("left", "right of"), ("right", "left of"))
 
@@ -127,7 +127,7 @@ _PIECE = (
     ),
     (
         r"^(?P<said>(?P<count>\d+)\s+(?P<head>window|notch|slit|join|cut|draw)(?:e?s)?\b,?\s*"
-        r"(?P<rest>[^\"#]*?))\s*$",
+        r"(?P<rest>[^\"#\s][^\"#]*?))\s*$",
         "a line begins with what is made; how often stands behind it: ‘{count} times’",
         "{head} {rest}, {count} times",
     ),
@@ -155,14 +155,14 @@ _PIECE = (
         "aligned with",
     ),
     (
-        rf"^\w+\s+(?P<said>{_SHAPE}\s+(?P<name>[a-z][\w ]*?)\s+{_LABEL}"
+        rf"^\w+\s+(?P<said>{_SHAPE}\s+{_CALLED}\s+{_LABEL}"
         r"\s+(?P<much>\d[\d./]*)(?:\s*(?P<unit>mm|cm|in|pt))?)\b",
         "all that is said of it stands between commas: a measure, with its unit, before its word, "
         "a name behind ‘called’",
         "{shape}, {much} {unit} {label}, called {name}",
     ),
     (
-        rf"(?P<said>\b{_BEFORE}\s+(?:of\s+)?{_MUCH})",
+        rf"(?P<said>\b(?<!called )(?<!(?:mm|cm|in|pt) ){_BEFORE}\s+(?:of\s+)?{_MUCH})",
         "a measure stands before its word: ‘{much} {label}’",
         "{much} {label}",
     ),
@@ -180,7 +180,7 @@ _HEADER = (
         ", in ",
     ),
     (
-        r"(?P<said>,?\s+(?:cut\s+)?(?:from|out\s+of|of|on)\s+)(?=[a-z])",
+        r"^[^,]*?(?P<said>,?\s+(?:cut\s+)?(?:from|out\s+of|of|on)\s+)(?=[a-z])(?!.*\bin\b)",
         "the paper stands behind ‘in’",
         ", in ",
     ),
@@ -208,11 +208,12 @@ _SIZES = (
         None,
     ),
     (
-        r"(?<=\s)(?P<said>\(\s*(?P<what>[a-z][^()\"#]*?)\s*\))\s*$",
+        rf"\d(?:\s*(?:mm|cm|in|pt|degrees?))?\s+(?P<said>\(\s*{_NOTE_WORDS}\s*\))\s*$",
         "what is printed beside a size stands in quotation marks",
         '"{what}"',
     ),
-    (r"^[^=,:\"#]+?(?P<said>\s+(?:is|are))\s", "a size has an equals sign", " ="),
+    (r"^[^=,:\"#]+?(?P<said>\s+(?:is|are))\s*=", "the equals sign is enough", ""),
+    (r"^[^=,:\"#]+?(?P<said>\s+(?:is|are))\s(?!.*=)", "a size has an equals sign", " ="),
     (
         r"=[^,\"#]*?[^,\s](?P<said>\s+)(?P<word>from|or|else)\b",
         "put a comma before ‘{word}’",

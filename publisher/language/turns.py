@@ -14,6 +14,7 @@ from msgspec import Struct
 from publisher.diagnostics import Diagnostic, Edit, Place, Span, WayOut
 from publisher.language.explain import explain
 from publisher.language.lines import Line
+from publisher.language.meant import MEANT
 from publisher.language.parser import Token, Unexpected
 from publisher.language.sayings import SAYINGS
 from publisher.language.statements import Where
@@ -53,6 +54,7 @@ def turn_of_speech(mode: Mode, text: str, spans: Spans) -> Diagnostic | None:
             continue
         groups = {name: text[slice(*found.span(name))] for name in found.groupdict()}
         words = {name: " ".join(said.split()) for name, said in groups.items()}
+        words["label"] = MEANT.get(words.get("label", ""), words.get("label", ""))
         words["unit"] = words.get("unit") or "mm"
         start, end = found.span("said")
         shown = text[start:end].strip()

@@ -200,6 +200,7 @@ def test_lines_that_open_a_piece(said: str, written: str) -> None:
     ("said", "written"),
     [
         ("wall is 20 mm", "wall = 20 mm"),
+        ("wall is = 20 mm", "wall = 20 mm"),
         ("wall = 20 mm from 10 mm to 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
         ("wall = 20 mm (outside)", 'wall = 20 mm "outside"'),
         ("wall = 20 mm, 10 mm to 30 mm", "wall = 20 mm, from 10 mm to 30 mm"),
@@ -240,6 +241,12 @@ def test_claims(said: str, written: str) -> None:
         ("piece", 'draw letters, saying "all in a row", 9 mm hihg, at middle of flap'),
         ("piece", "draw letters, saying “in the middle”, 9 mm hihg, at middle of flap"),
         ("sizes", 'gap = 3 mmm "usual, 3 mm to 5 mm"'),
+        ("sizes", "inside = (wall + 4 mm x (wall + 9 mm)"),
+        ("sizes", "inside = (wall + 4 mm) x (wall + 9 mm"),
+        ("sizes", "gap = wall and (wall / 2)"),
+        ("sizes", "gap is 3 mm, wall = 4 mm"),
+        ("piece", "window rectangle, 20 mm wide 30 mm high, at middle of flap"),
+        ("piece", "3 windows"),
         ("fits", "flap slides on body with 1 mm too 2 mm to spare"),
         ("fits", "left of flop lies flush with left of back"),
     ],
@@ -249,6 +256,65 @@ def test_what_is_no_turn_of_speech_is_told_as_it_is(mode: Mode, line: str) -> No
     assert turn_of_speech(mode, line, _nowhere) is None
     _, found, _ = read(STEP + fence(mode, line) if mode != "piece" else piece(FOLDER, line))
     assert found
+
+
+@pytest.mark.parametrize(
+    ("mode", "line"),
+    [
+        ("sizes", "inside = (width of packet + 4 mm) x (height of packet + 4 mm)"),
+        ("sizes", "inside = 4 mm x (wall)"),
+        ("header", "lid from box, in card"),
+        ("header", "sleeve, in card, on back face up"),
+        ("piece", "window rectangle, 20 mm wid, 9 mm high, called side 2 mm"),
+    ],
+)
+def test_lines_that_no_turn_of_speech_fits(mode: Mode, line: str) -> None:
+    assert turn_of_speech(mode, line, _nowhere) is None
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
+        ("window circle called eye across 3 mm, at middle of flap", "window circle, 3 mm across"),
+        ("window circle eye diameter 3 mm, at middle of flap", "3 mm across, called eye, at"),
+        ("window circle, diameter 3 mm, at middle of flap", "window circle, 3 mm across, at"),
+        ("panel tongue, on top of back, depth of 9 mm, valley", "on top of back, 9 mm deep, val"),
+        ("window rectangle, width 8 mm, 5 mm high, at middle of flap", "8 mm wide, 5 mm high, at"),
+        ("window rectangle, 8 mm wide, height 5 mm, at middle of flap", "8 mm wide, 5 mm high"),
+        ("score from 9 mm, 9 mm of flap, length 5 mm, valley", "of flap, 5 mm long, valley"),
+    ],
+)
+def test_a_measure_stands_before_its_word(said: str, written: str) -> None:
+    finding, text = _told(piece(FOLDER, said))
+    mended = _after_its_way_out(finding, text)
+    assert written in mended
+    assert "called called" not in mended
+
+
+def test_words_before_their_measures_are_mended_one_by_one() -> None:
+    _mended_one_by_one(
+        "notch square, depth 5 mm, width 4 mm, at middle of top of flap",
+        ("square, 5 mm deep, width 4 mm,", "square, 5 mm deep, 4 mm wide,"),
+    )
+    _mended_one_by_one(
+        "window rectangle wide 8 mm high 5 mm, at middle of flap",
+        (
+            "rectangle 8 mm wide high 5 mm,",
+            "rectangle 8 mm wide 5 mm high,",
+            "rectangle, 8 mm wide 5 mm high,",
+            "rectangle, 8 mm wide, 5 mm high,",
+        ),
+    )
+
+
+def _mended_one_by_one(said: str, ways: tuple[str, ...]) -> None:
+    text = piece(FOLDER, said)
+    for written in ways:
+        _, found, whole = read(text)
+        mended = _after_its_way_out(found[0], whole)
+        assert written in mended
+        text = mended.removeprefix(whole[: len(whole) - len(text)])
+    assert read(text)[1] == []
 
 
 def test_quotation_marks_stay_round_what_is_said() -> None:
