@@ -159,20 +159,14 @@ def in_stretches(piece: Piece, way: Way) -> Piece:
         Facet(stretch_name(piece.name, i), facet.panel, region)
         for i, region in enumerate(ordered, 1)
     ]
+    none = (0.0, 0.0)
+    panel = facet.panel
+    flat = Fold("", none, none, "valley", 0.0, panel, panel, piece.span, smooth=True)
     folds = (
         *piece.folds,
         *(
-            Fold(
-                f"way {i} through for {piece.name}",
-                *ends,
-                "valley",
-                0.0,
-                facet.panel,
-                facet.panel,
-                piece.span,
-                True,
-            )
-            for i, ends in enumerate(cuts, 1)
+            replace(flat, name=f"way {i} through for {piece.name}", start=start, end=end)
+            for i, (start, end) in enumerate(cuts, 1)
         ),
     )
     return replace(piece, folds=folds, facets=tuple(facets), hinges=hinges_of(folds, facets))

@@ -25,6 +25,8 @@ from publisher.units import both
 T = TypeVar("T")
 
 SMALLEST_MM = 0.01
+LARGEST_MM = 10_000.0
+"""Longer than any roll that a pattern is cut from; beyond it, arcs lose their places."""
 """Nothing smaller is cut, folded or glued: a twentieth of the thinnest paper."""
 
 
@@ -116,6 +118,13 @@ class Bench(Struct):
                 f"the {what} is {both(mm, kind='thin')}; nobody can cut that",
                 span,
                 numbers=((f"{what.replace(' ', '_')}_mm", mm), ("least_mm", SMALLEST_MM)),
+            )
+        if mm > LARGEST_MM:
+            raise refuse(
+                "too-large",
+                f"the {what} is {both(mm, kind='thin')}; no paper is so large",
+                span,
+                numbers=((f"{what.replace(' ', '_')}_mm", mm), ("most_mm", LARGEST_MM)),
             )
 
     def not_negative(self, expr: Expr, what: str) -> float:

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from publisher.diagnostics import Diagnostic
+from publisher.geometry.rings import OpenRingError
 from publisher.language.ast import Statement
 from publisher.model.bench import Bench, NotYet
-from publisher.model.findings import Refused, circle
+from publisher.model.findings import Refused, circle, refuse
 from publisher.model.statements.kinds import StatementKind
 from publisher.model.statements.phrases import Phrases
 
@@ -27,7 +28,11 @@ class Line(Struct, frozen=True):
         """Adds what the line says, and notes which form the new parts came from."""
         draft = self.bench.draft
         before = draft.named() if self.groups else {}
-        self.kind.run(self.bench, phrases)
+        try:
+            self.kind.run(self.bench, phrases)
+        except OpenRingError:
+            text = "no shape comes of this: one of its measures is far too large for the others"
+            raise refuse("too-large", text, self.statement.span) from None
         if self.groups:
             new = [n for n in draft.named() if n not in before and n not in draft.forms]
             for group in self.groups:

@@ -43,6 +43,7 @@ CASES = [
     (BASE + "outline rectangle, 20 x 20 mm", "two-outlines", "outline", "already"),
     ("panel base, 60 mm", "wrong-unit", "60 mm", "2 lengths"),
     ("panel base, 60 x 0 mm", "not-positive", "60 x 0 mm", "nothing"),
+    ("panel base, 60000 x 40 mm", "too-large", "60000 x 40 mm", "no paper"),
     ("outline rectangle, -6 x 40 mm", "not-positive", "-6 x 40 mm", "nothing"),
     (
         "panels down, 60 mm wide, mountain: one = 20 mm, two = -3 mm",

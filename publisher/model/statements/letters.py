@@ -56,7 +56,7 @@ def read_letters(bench: Bench, phrases: Phrases) -> Letters:
     size = high or wide or phrases.bare()
     if size is None:
         raise phrases.missing("how high a capital is", f"{phrases.head} {_EXAMPLE}")
-    mm = bench.positive(bench.value(size), "size of the letters")
+    mm = bench.length(bench.value(size))
     if mm > LARGEST_MM:
         raise refuse(
             "letters-too-large",
@@ -64,6 +64,7 @@ def read_letters(bench: Bench, phrases: Phrases) -> Letters:
             size.span,
             numbers=(("size_mm", mm), ("most_mm", LARGEST_MM)),
         )
+    mm = bench.positive(bench.value(size), "size of the letters")
     by = phrases.by_after("spaced", "how far apart the letters are set", "spaced by 1 mm")
     spaced = 0.0 if by is None else bench.length(by)
     made = _made(bench, said, file, mm, wide is not None, spaced)
