@@ -10,6 +10,7 @@ from publisher.model.findings import Refused, listed, refuse, taken
 from publisher.model.statements.phrases import Phrases
 from publisher.model.targets import Words, face_said
 from publisher.model.types import Action, Face, Step, Target
+from publisher.units import angle as degrees
 
 VERBS = (
     "cut",
@@ -43,7 +44,9 @@ WAITING = frozenset({"hold", "dry"})
 COLOURING = frozenset({"colour", "stamp"})
 """Verbs whose note says with what."""
 
+FLAT_DEG = 180.0
 _ON_FOLDS = frozenset({"fold", "crease", "push"})
+_FOLDING = frozenset({"fold", "crease", "push", "close", "open"})
 _TO_LINES = frozenset({"glue", "tape"})
 _RELATIONS = (
     "to",
@@ -144,6 +147,10 @@ def read_action(statement: Statement, words: Words) -> Action:
             length = parts[0]
         else:
             angle = parts[0]
+            if verb in _FOLDING and abs(angle) > FLAT_DEG:
+                text = f"nothing folds by {degrees(angle)}: {degrees(FLAT_DEG)} lies flat on itself"
+                numbers = (("angle_deg", angle), ("most_deg", FLAT_DEG))
+                raise refuse("wrong-angle", text, by.value.span, numbers=numbers)
     for word in _RELATIONS:
         while phrases.prep(word) is not None:
             pass

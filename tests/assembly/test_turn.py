@@ -63,3 +63,9 @@ def test_a_roll_towards_the_maker_is_told_and_has_its_sign() -> None:
 @pytest.mark.parametrize("said", ["over box by 0 degrees", "over box by 360 degrees"])
 def test_a_turn_that_turns_nothing_is_told(said: str) -> None:
     assert codes(compile_text(BOX.format(said=said))) == ["wrong-angle"]
+
+
+@pytest.mark.parametrize(("angle", "found"), [(180, []), (181, ["wrong-angle"])])
+def test_nothing_folds_further_than_flat(angle: int, found: list[str]) -> None:
+    text = BOX.format(said="over box").replace("wall of box", f"wall of box by {angle} degrees")
+    assert codes(compile_text(text)) == found
