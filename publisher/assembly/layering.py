@@ -271,8 +271,8 @@ def both_ways(state: State) -> dict[tuple[FacetId, FacetId], int]:
     """(a, b) and (b, a) of every pair in order -> the side of the first on which the second
     lies."""
     sides: dict[tuple[FacetId, FacetId], int] = {}
+    poses = {(b.id, name): pose for b in state.bodies for name, pose in b.facets}
     for lower, upper, side in state.above:
-        poses = [state.body(body).facet_pose(facet) for body, facet in (lower, upper)]
         sides[lower, upper] = side
-        sides[upper, lower] = -side if same_way(*poses) else side
+        sides[upper, lower] = -side if same_way(poses[lower], poses[upper]) else side
     return sides

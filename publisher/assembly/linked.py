@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 
 from publisher.assembly.bodies import bodies_of, box, joined, posed, with_bodies
-from publisher.assembly.change import Approach, Change, finding
+from publisher.assembly.change import Approach, Change, finding, not_yet
 from publisher.assembly.kit import Kit
 from publisher.assembly.rigid import parts_apart
 from publisher.assembly.types import Body, Bond, FacetId, FoldMotion, State
@@ -21,6 +21,7 @@ from publisher.folding.linkage import Angles, Key, Link, Linkage, linkage, links
 from publisher.geometry.space import Pose, lift
 from publisher.model.types import Action
 
+MOST_FOLDS = 40
 _CHANGED_DEG = 1e-9
 _BACK_SHARE = 0.5
 _MOST_BACK_DEG = 30.0
@@ -83,10 +84,20 @@ def in_loops(kit: Kit, state: State, body: str, folds: Iterable[str]) -> Joined 
     return None
 
 
+def too_many(together: Joined, driven: Iterable[Key]) -> bool:
+    """Whether more folds hang on the driven ones than can be followed in a moment: those between
+    the strips of paper that is bent and glued round."""
+    return len(together.whole.joined_to(driven).folds()) > MOST_FOLDS
+
+
 def linked_turn(
     kit: Kit, together: Joined, action: Action, driven: Angles, senses: Mapping[Key, int]
 ) -> Change:
     """Turn the driven folds, with all that follows."""
+    if too_many(together, driven):
+        note = "Fold it before it is bent or glued round."
+        said = not_yet(action, "Folding what so many bends hang on", note)
+        return Change(together.state, together.state, findings=(said,))
     done = follow(together.whole, together.now, driven, senses)
     start = together.state
     findings = _findings(together, action, done, senses)

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from publisher.assembly.closed import one_line, sticking_out
 from publisher.assembly.kit import Kit, kit_of
 from publisher.assembly.layering import leaf
-from publisher.assembly.linked import Joined, holding
+from publisher.assembly.linked import Joined, holding, too_many
 from publisher.assembly.passing import Crossing, crossings, near_within
 from publisher.assembly.types import Body, FacetId, State
 from publisher.folding.follow import Followed, follow
@@ -48,7 +48,7 @@ class Opening(Struct, frozen=True):
 
 def opening(pattern: Pattern, state: State, name: str, to_deg: float) -> Opening | None:
     """The first copy of a piece, with all that holds to it, opened from 0 to ``to_deg``; None
-    where it has no fold to open."""
+    where it has no fold to open, or more hang together than can be followed."""
     kit = kit_of(pattern)
     piece = kit.pieces[name]
     folds = hinge_folds(piece)
@@ -59,6 +59,8 @@ def opening(pattern: Pattern, state: State, name: str, to_deg: float) -> Opening
         state = replace(state, bodies=tuple(_up(b) if b is body else b for b in state.bodies))
     together = holding(kit, state, body.id, _parent(piece, folds[0]))
     driver = {(body.id, f.name): f.closing_deg for f in folds}
+    if too_many(together, driver):
+        return None
     senses = dict.fromkeys(together.now, 1)
     half = _half_open(together, driver, senses)
     if not half.closes:

@@ -8,7 +8,9 @@ one that shall go the other way, 0 where it does not matter.
 from __future__ import annotations
 
 import math
+from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -55,9 +57,8 @@ def follow(
     as they are. ``before`` is how the folds stood as far before ``now`` as they are to go: each
     is guessed to go on so.
     """
-    from publisher.folding.rounds import Rounds  # it loads numpy
-
-    work = whole.joined_to(driven)
+    ready = _ready(whole, tuple(driven))
+    work = ready.work
     keys = work.folds()
     free = [k for k in keys if k not in driven and k not in held]
     now = {**dict.fromkeys((*keys, *driven), 0.0), **now}
@@ -66,7 +67,7 @@ def follow(
     if gap < CLOSED_MM and _as_wanted(goal, free, senses):
         return Followed(goal, gap)
     best: Followed | None = None
-    rounds = Rounds(work.loops)
+    rounds = ready.rounds
     # Who folds on does not mean to open what is folded already.
     onwards = all(abs(a) >= abs(now[k]) for k, a in driven.items())
     # A way that leads here from paper that is not flat leaves no choice, to open it or not.
@@ -92,6 +93,32 @@ def follow(
     if best.gap_mm < CLOSED_MM:
         return best
     return Followed(best.angles, best.gap_mm, _stuck(work, best.angles, driven, held))
+
+
+class _Ready:
+    """A linkage with the folds that are driven, made ready; kept, for most motions ask for the
+    same again stride after stride."""
+
+    def __init__(self, whole: Linkage, driven: tuple[Key, ...]) -> None:
+        self.whole, self.driven = whole, driven
+        self.work = whole.joined_to(driven)
+
+    @cached_property
+    def rounds(self) -> Rounds:
+        from publisher.folding.rounds import Rounds  # it loads numpy
+
+        return Rounds(self.work.loops)
+
+
+_KEPT: deque[_Ready] = deque(maxlen=8)
+
+
+def _ready(whole: Linkage, driven: tuple[Key, ...]) -> _Ready:
+    for known in _KEPT:
+        if known.whole is whole and known.driven == driven:
+            return known
+    _KEPT.appendleft(_Ready(whole, driven))
+    return _KEPT[0]
 
 
 def _rank(found: Followed) -> tuple[bool, int, float]:

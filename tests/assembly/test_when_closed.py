@@ -80,3 +80,9 @@ def test_without_curves_it_is_the_folded_size() -> None:
     assert outcome.pattern is not None
     piece = outcome.pattern.piece("tray")
     assert closed_size(piece) == folded_size(piece)
+
+
+def test_what_is_bent_and_glued_round_is_not_followed_for_minutes() -> None:
+    text = PILLOW.format(wide=80, long=140, plump=0.18, claim="")
+    again = "\n```step\nfold     front of box by 90 degrees\n```\n"
+    assert "not-yet" in codes(compile_text(text + again))
