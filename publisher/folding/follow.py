@@ -21,7 +21,7 @@ from publisher.folding.newton import CLOSED_MM, FLAT_DEG, closed, within_half_tu
 if TYPE_CHECKING:
     from publisher.folding.rounds import Rounds
 
-_STRIDE_DEG = 12.0
+_STRIDE_DEG = 18.0
 _AGAINST_DEG = 1e-4
 _PART = 0.25
 _NEARLY_FLAT_DEG = 5.0
