@@ -67,7 +67,7 @@ def seat(
     pairs = [(subject, target), *more]
     if target.line_mm is not None:
         glued = _faces_glued(ours, own)
-        ways = {w: _level_of(ours, own, theirs, facet, side, w) for w in (False, True)}
+        ways = {w: _level(ours, own, theirs, facet, side, w) for w in (False, True)}
         ways = {over: ways[over]} if glued else ways
         standing, over = on_lines(kit, body, own, on, facet, ways, side, pairs)
         return Seat(standing, own, facet, side, over)
@@ -100,13 +100,9 @@ def _thick(piece: Piece, facet: str, side: int) -> float:
     return piece.stock.caliper_mm if float(side) in outward(piece, facet) else 0.0
 
 
-def _level(ours: Piece, own: str, theirs: Piece, on: str, side: int) -> float:
-    """Height of our facet's plane over theirs, along their front's direction, mm."""
-    return side * (_thick(theirs, on, side) + _thick(ours, own, -side))
-
-
-def _level_of(ours: Piece, own: str, theirs: Piece, on: str, side: int, over: bool) -> float:
-    """The same where our facet may be turned over."""
+def _level(ours: Piece, own: str, theirs: Piece, on: str, side: int, over: bool = False) -> float:
+    """Height of our facet's plane over theirs, along their front's direction, mm; ``over`` where
+    our facet is turned over."""
     return side * (_thick(theirs, on, side) + _thick(ours, own, side if over else -side))
 
 
@@ -172,7 +168,7 @@ def _jointly(
     ours, theirs = kit.pieces[body.piece], kit.pieces[on.piece]
     hung = kit.hang(body.piece, dict(body.angles))
     home, ground = hung[own].inverse(), on.facet_pose(facet).inverse()
-    level = _level_of(ours, own, theirs, facet, side, over)
+    level = _level(ours, own, theirs, facet, side, over)
     here: list[Vector] = []
     there: list[Vector] = []
     for subject, target in pairs:
