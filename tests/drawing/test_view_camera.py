@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from publisher.drawing.space_view.camera import Camera, View
-from publisher.drawing.space_view.viewpoint import SCALES, VIEWS
+from publisher.drawing.space_view.scales import SCALES
+from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.geometry.space import cross, dot, norm, turned
 
 

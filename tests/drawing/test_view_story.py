@@ -15,10 +15,11 @@ import shapely
 from publisher.assembly import FoldMotion, Mark, State, Story, TurnMotion
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view import draw_cover, draw_frame, draw_story, told_frames
+from publisher.drawing.space_view.scales import fitting_scale, shared_scales
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.story import frame_names, settings
-from publisher.drawing.space_view.viewpoint import VIEWS, fitting_scale, shared_scales
+from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern
 from tests.drawing.view_scenes import (

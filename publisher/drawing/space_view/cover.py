@@ -15,9 +15,10 @@ from publisher.drawing.space_view.lines import drawn_once, edge_lines
 from publisher.drawing.space_view.lists import the
 from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.opened import Opening, opened_state
+from publisher.drawing.space_view.scales import extent
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import set_end
-from publisher.drawing.space_view.viewpoint import extent, spoken_view
+from publisher.drawing.space_view.viewpoint import spoken_view
 from publisher.drawing.types import Drawing, Item
 from publisher.geometry.measure import area, path_bounds
 from publisher.geometry.path import Region

@@ -47,15 +47,12 @@ from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.placing import Ground, place
+from publisher.drawing.space_view.scales import PICTURE_WIDTH_MM, WHITE_MM
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs
 from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
-from publisher.drawing.space_view.viewpoint import (
-    PICTURE_WIDTH_MM,
-    WHITE_MM,
-    spoken_view,
-)
+from publisher.drawing.space_view.viewpoint import spoken_view
 from publisher.drawing.types import Drawing, Item
 from publisher.model.types import Pattern
 

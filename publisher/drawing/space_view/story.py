@@ -8,14 +8,10 @@ from msgspec.structs import replace
 
 from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.frame import Setting, picture
+from publisher.drawing.space_view.scales import extent, fitting_scale, shared_scales
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import Stage, set_stage
-from publisher.drawing.space_view.viewpoint import (
-    choose_views,
-    extent,
-    fitting_scale,
-    shared_scales,
-)
+from publisher.drawing.space_view.viewpoint import choose_views
 from publisher.drawing.space_view.wrapping import told_frames
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern, Piece
