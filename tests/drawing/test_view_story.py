@@ -15,7 +15,6 @@ import shapely
 from publisher.assembly import FoldMotion, Mark, State, Story, TurnMotion
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view import draw_cover, draw_frame, draw_story, told_frames
-from publisher.drawing.space_view.scales import fitting_scale, shared_scales
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.story import frame_names, settings
@@ -85,17 +84,6 @@ def test_one_scale_where_it_can_be_shared() -> None:
     assert min(drawer_only) > min(
         with_sleeve
     )  # a small piece is not drawn small for a large one's sake
-
-
-def test_scales_are_shared_by_rule() -> None:
-    assert shared_scales([0.355, 0.28, 0.315]) == [0.28, 0.28, 0.28]
-    assert shared_scales([0.4, 0.4, 0.4, 0.2]) == [0.4, 0.4, 0.4, 0.2]
-    assert shared_scales([]) == []
-    # frames of one piece share a scale; pieces nearly alike share, a much larger one does not
-    kinds = [["lid"], ["lid"], ["tray"], ["strip", "tray"]]
-    assert shared_scales([0.45, 0.5, 0.5, 0.25], kinds) == [0.45, 0.45, 0.45, 0.25]
-    assert fitting_scale((73.0, 50.0)) == 1.0
-    assert fitting_scale((146.1, 10.0)) == pytest.approx(0.45)
 
 
 @pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.frame import Setting, picture
-from publisher.drawing.space_view.scales import extent, fitting_scale, shared_scales
+from publisher.drawing.space_view.scales import largest_scale, papers_of, shared_scales
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import Stage, set_stage
 from publisher.drawing.space_view.viewpoint import choose_views
@@ -27,10 +27,9 @@ def settings(
 ) -> list[Setting]:
     """View and scale for each frame."""
     views = choose_views(frames, stages, shapes)
-    scales = []
-    for stage, view in zip(stages, views, strict=True):
-        scales.append(fitting_scale(extent(stage, shapes, view)))
-    shared = shared_scales(scales, [tuple(a.piece.name for a in s.actors) for s in stages])
+    scales = [largest_scale(s, shapes, v) for s, v in zip(stages, views, strict=True)]
+    papers = [papers_of(stage, shapes) for stage in stages]
+    shared = shared_scales(scales, papers)
     turns = _turns([v.azimuth_deg for v in views], [set(s.bodies) for s in stages])
     return [Setting(v, s, t) for v, s, t in zip(views, shared, turns, strict=True)]
 
