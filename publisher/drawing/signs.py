@@ -24,7 +24,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "fold-made": "crease, already there",
         "fold-arrow-valley": "fold this way, towards you",
         "fold-arrow-mountain": "fold this way, away from you",
-        "repeat": "the same again for each bar, where it is not seen",
+        "repeat": "the same once more for each bar",
         "curl-arrow": "curl this way, without a fold",
         "move-arrow": "move this way",
         "push-arrow": "push out this way, from behind",

@@ -120,7 +120,7 @@ def test_a_leader_ends_with_a_dot_on_the_part_it_names() -> None:
         assert area(by_id[f"face-drawer-1-{key}"]).contains(area(dot).centroid)
 
 
-def test_at_most_four_words_and_none_twice() -> None:
+def test_words_are_few_and_none_twice() -> None:
     for drawing in all_drawings():
         texts = [label.text for label in labels(drawing)]
         assert len(texts) <= MOST_LABELS

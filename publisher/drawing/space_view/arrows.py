@@ -141,12 +141,15 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
 
 
 def repeated(shape: ArrowShape, points: Sequence[Point], times: int) -> ArrowShape:
-    """An arrow with a bar across it for every time more that the same is done unseen."""
+    """An arrow with a bar across it for every time more that the same is done."""
     line = lengthened(np.array(points))
     far = distances(line)
     bars = []
+    body = float(far[-1]) - HEAD_MM[0] - _BAR_STEP_MM
+    step = min(_BAR_STEP_MM, body / times)
     for k in range(times):
-        at = float(far[-1]) * 0.42 + (k - (times - 1) / 2.0) * _BAR_STEP_MM
+        at = float(far[-1]) * 0.42 + (k - (times - 1) / 2.0) * step
+        at += max(0.0, (times - 1) / 2.0 * step + _BAR_THICK_MM - float(far[-1]) * 0.42)
         ends = _at(np.array([at - 0.05, at + 0.05]), far, line)
         (dx, dy), (x, y) = (ends[1] - ends[0]) / np.hypot(*(ends[1] - ends[0])), ends.mean(axis=0)
         half = _BAR_MM / 2.0

@@ -16,12 +16,12 @@ from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.arrows import arrow
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.curled import curl_arrow, curls
+from publisher.drawing.space_view.fold_arrows import barred, fold_arrows
 from publisher.drawing.space_view.motions import (
     MOST_ARROWS,
     MOVE_TAIL_MM,
     WANTED_MM,
     PlacedArrow,
-    fold_arrows,
     move_arrow,
 )
 from publisher.drawing.space_view.projected import Projected
@@ -153,12 +153,13 @@ def all_arrows(
     seen: Sequence[BaseGeometry],
     backs: Backs,
 ) -> list[PlacedArrow]:
-    """The arrows of one frame, never more than ``MOST_ARROWS``."""
+    """The arrows of one frame: for everything that hands do one, or a bar on one."""
     placed: list[PlacedArrow] = []
     if frame.action.verb == "push":
         pushed = push_arrow(frame, stage, shapes, camera)
         return [pushed] if pushed is not None else []
     told = [*by_hands(frame, shapes, stage), *stage.closing]
+    moved = 0
     for told_motion in sorted(told, key=lambda m: isinstance(m, FoldMotion)):
         motion = told_motion
         if isinstance(motion, FoldMotion):
@@ -171,6 +172,9 @@ def all_arrows(
             placed += fold_arrows(motion, stage, shape, camera, items, seen, taken, backs)
         elif isinstance(motion, MoveMotion):
             made = move_arrow(motion, stage, camera, items, seen)
-            if made is not None:
+            moved += made is not None
+            if made is not None and moved <= MOST_ARROWS:
                 placed.append(made)
-    return placed[:MOST_ARROWS]
+    if moved > MOST_ARROWS:
+        placed[MOST_ARROWS - 1] = barred(placed[MOST_ARROWS - 1], moved - MOST_ARROWS)
+    return placed

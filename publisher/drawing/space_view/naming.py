@@ -23,8 +23,10 @@ from publisher.geometry.measure import area as area_of
 from publisher.model.types import BandOf, MatOf, Target
 from publisher.units import time_words
 
-MOST_LABELS = 4
+MOST_LABELS = 6
+FEW_LABELS = 4  # what only takes part is named where there are no more
 _NUMBERED = re.compile(r"panel \d+")
+_COUNTED = re.compile(r"(.*) (\d+)(|, .*)")
 _LEAST_SEEN_MM2 = 0.5
 _STILL_DEG = 0.5
 _OFF_FOLD_MM = 0.4
@@ -175,7 +177,7 @@ def label_requests(
             for zone in zones:
                 panel(motion.body, zone.panel or zone.name)
             for zone in zones:
-                if zone.meets is not None and zone.meets[0] == piece.name:
+                if len(wanted) < FEW_LABELS and zone.meets and zone.meets[0] == piece.name:
                     panel(motion.body, zone.meets[1])
         elif isinstance(motion, Mark) and motion.what in ("hold", "colour") and motion.names:
             for name in motion.names:
@@ -204,4 +206,29 @@ def label_requests(
         for text in sorted(wanted, key=lambda text: text in numbered)
         if wanted[text].area > _LEAST_SEEN_MM2
     ]
-    return shown[:MOST_LABELS]
+    return shown if len(shown) <= MOST_LABELS else _rows(shown)[:MOST_LABELS]
+
+
+def _rows(requests: Sequence[Request]) -> list[Request]:
+    """The same, but one name for each row of parts that are counted up, on the middle one of
+    them: "side 3 to 9"."""
+    rows: list[list[tuple[int, Request]]] = []
+    stems: list[tuple[str, str]] = []
+    for request in requests:
+        counted = _COUNTED.fullmatch(request.text)
+        stem = (counted[1], counted[3]) if counted else ("", request.text)
+        number = int(counted[2]) if counted else 0
+        if counted and stems and stems[-1] == stem and rows[-1][-1][0] == number - 1:
+            rows[-1].append((number, request))
+        else:
+            rows.append([(number, request)])
+            stems.append(stem)
+    found = []
+    for row, (name, rest) in zip(rows, stems, strict=True):
+        middle = row[len(row) // 2][1]
+        if len(row) > 2 and middle.area is not None:
+            text = f"{name} {row[0][0]} to {row[-1][0]}{rest}"
+            found.append(label_request(text, middle.area))
+        else:
+            found += [request for _, request in row]
+    return found

@@ -1,0 +1,123 @@
+"""No fold acts without a sign: it has an arrow, or a bar on the arrow of one like it."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+import shapely
+
+from publisher.assembly import FoldMotion, Frame, MoveMotion
+from publisher.drawing.space_view import draw_story
+from publisher.drawing.space_view import frame as frame_view
+from publisher.drawing.space_view.curled import curls
+from publisher.drawing.space_view.hands import by_hands
+from publisher.drawing.space_view.motions import MOST_ARROWS, PlacedArrow
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.types import Drawing
+from tests.compiled import told_by
+from tests.drawing import test_view_content as content
+from tests.drawing.view_scenes import area, fills, labels
+
+
+def strip(count: int, wide_mm: float, high_mm: float) -> str:
+    """A strip of panels of which all but the second are folded, as a prism's sides are."""
+    names = [f"side {k}" for k in range(1, count + 1)]
+    panels = ", ".join(f"{name} = {wide_mm:g} mm" for name in names)
+    return f"""
+```piece strip, in card
+panels   across, {high_mm:g} mm high, mountain: {panels}
+```
+
+```step
+score    strip
+turn     over strip
+fold     {" and ".join(names[1:])} of strip by 60 degrees
+```
+"""
+
+
+def acting(frame: Frame, stage: Stage, shapes: dict[str, PieceShape]) -> int:
+    """How many things hands do in a picture: folds made or closed again, things moved."""
+    count = 0
+    for motion in (*by_hands(frame, shapes, stage), *stage.closing):
+        if isinstance(motion, MoveMotion) or curls(
+            motion, shapes[stage.of(motion.body)[0].piece.name].piece
+        ):
+            count += 1
+        elif isinstance(motion, FoldMotion):
+            count += sum(not motion.shown or f[0] in motion.shown for f in motion.folds)
+    return count
+
+
+Told = list[tuple[Drawing, int, list[PlacedArrow]]]
+
+
+@pytest.fixture
+def told(monkeypatch: pytest.MonkeyPatch):
+    """Draws a pattern's pictures: each with what acts in it, and its arrows."""
+    heard: list[tuple[str, int, list[PlacedArrow]]] = []
+    ask = frame_view.all_arrows
+
+    def listening(frame, stage, shapes, *rest):
+        arrows = ask(frame, stage, shapes, *rest)
+        heard.append((frame.action.verb, acting(frame, stage, shapes), arrows))
+        return arrows
+
+    monkeypatch.setattr(frame_view, "all_arrows", listening)
+
+    def draw(pattern, story) -> Told:
+        heard.clear()
+        drawings = draw_story(pattern, story)
+        found = zip(drawings, heard, strict=True)
+        return [(d, acts, arrows) for d, (verb, acts, arrows) in found if verb != "push"]
+
+    return draw
+
+
+def signed(arrows: list[PlacedArrow]) -> int:
+    return len(arrows) + sum(one.again for one in arrows)
+
+
+@pytest.mark.parametrize("name", content.NAMES)
+def test_everything_that_acts_in_the_content_has_a_sign(name: str, told) -> None:
+    pattern, story, _ = content.told(name)
+    for drawing, acts, arrows in told(pattern, story):
+        assert signed(arrows) == acts, drawing.name
+
+
+@pytest.mark.parametrize("size", [(20.0, 40.0), (8.0, 30.0), (12.0, 80.0), (20.0, 10.0)])
+@pytest.mark.parametrize("count", range(3, 13))
+def test_every_fold_of_a_strip_has_a_sign(count: int, size: tuple[float, float], told) -> None:
+    drawing, acts, arrows = told(*told_by(strip(count, *size)))[-1]
+    assert acts == count - 1
+    assert signed(arrows) == acts
+    assert len(arrows) <= MOST_ARROWS
+    for one, other in combinations(arrows, 2):
+        assert not shapely.intersects(one.shape.ink, other.shape.ink)
+    halos = [area(f) for f in fills(drawing, "halo")]
+    for label in labels(drawing):
+        x, y = label.at
+        assert all(shapely.distance(halo, shapely.Point(x, y)) > 0.0 for halo in halos)
+
+
+def test_a_row_is_even(told) -> None:
+    """Of ten sides every second has an arrow, for itself and the next; that beyond the panel
+    that stays has its own."""
+    _, _, arrows = told(*told_by(strip(12, 12.0, 80.0)))[-1]
+    alone, *row = sorted(arrows, key=lambda one: one.path[0])
+    assert alone.again == 0
+    assert [one.again for one in row] == [1] * 5
+
+
+def test_two_folds_too_near_for_two_arrows_share_one() -> None:
+    """A spine that hangs on its cover by a crease of its own, 1 mm on."""
+    drawing = content.picture_of("plan-wallet", "step-04d")
+    assert len(fills(drawing, "arrow-fold")) == 1
+    assert "repeat" in drawing.signs
+
+
+def test_names_of_a_long_row_are_one(told) -> None:
+    drawing, *_ = told(*told_by(strip(9, 20.0, 40.0)))[-1]
+    assert {label.text for label in labels(drawing)} == {"side 1, 60°", "side 3 to 9, 60°"}
