@@ -120,6 +120,9 @@ def test_the_words_tell_everything_that_the_picture_shows(name: str) -> None:
 
 
 def spoken(label: str, said: str) -> bool:
+    if row := re.fullmatch(r"(.*) (\d+) to (\d+)", label):
+        counted = range(int(row[2]), int(row[3]) + 1)
+        return all(re.search(rf"{row[1]} {k}\b", said, re.IGNORECASE) for k in counted)
     return re.split(r", \d", label)[0].lower() in said.lower()
 
 
