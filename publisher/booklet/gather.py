@@ -29,7 +29,7 @@ from publisher.drawing.legend import draw_sign
 from publisher.drawing.piece_drawing import draw_piece
 from publisher.drawing.sheet_map import draw_sheet
 from publisher.drawing.signs import SIGNS
-from publisher.drawing.space_view import draw_cover, draw_story, told_frames
+from publisher.drawing.space_view import draw_cover, draw_told
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing
@@ -121,7 +121,7 @@ def gather(
     told = story.handled or pattern
     drawn = _pen(told, theme)
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
-    for frame, drawing in zip(told_frames(told, story), draw_story(told, story), strict=True):
+    for frame, drawing in draw_told(told, story):
         diagrams[frame.step].append(drawn(drawing, order(frame.action)))
     small = small_in(pattern, story, trade) if trade is not None else ()
     supplies = supplies_for(pattern, sheets, trade)

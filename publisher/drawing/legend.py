@@ -7,24 +7,23 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.flat.scene import moved
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view.arrows import (
     ArrowKind,
     ArrowShape,
-    TurnSign,
     arrow,
     repeated,
-    round_sign,
-    turn_sign,
 )
 from publisher.drawing.space_view.by_hand import clock_sign, held_sign
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.spared import spared_items
+from publisher.drawing.space_view.turn_signs import turn_sign
+from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
 from publisher.geometry.path import Line, Path, Point, circle, polygon
+from publisher.geometry.space import Vector
 
 WIDTH_MM = 18.0
 HEIGHT_MM = 8.0
@@ -156,37 +155,19 @@ def _move_arrow(behind: float) -> Callable[[str], list[Item]]:
     return lambda stock: _arrow_items(arrow(way, "move", behind), "arrow-move")
 
 
-def _middle_of(area: BaseGeometry) -> Point:
-    x0, y0, x1, y1 = area.bounds
-    return ((x0 + x1) / 2, (y0 + y1) / 2)
+def _turn(axis: Vector, angle_deg: float) -> Callable[[str], list[Item]]:
+    def items(stock: str) -> list[Item]:
+        sign = turn_sign(axis, angle_deg, VIEWS[0])
+        x0, top, x1, bottom = sign.bounds
+        k = min(1.0, (HEIGHT_MM - 0.4) / (bottom - top))
+        ends = tuple(_path((a[0] * k, a[1] * k), (b[0] * k, b[1] * k)) for a, b in sign.axis)
+        at = (_MIDDLE[0] - (x0 + x1) / 2 * k, _MIDDLE[1] - (top + bottom) / 2 * k)
+        return [
+            moved(Stroke("fold-made", ends), *at),
+            *_arrow_items(_small(sign.arrow, k, (0.0, 0.0)), "arrow-turn", at),
+        ]
 
-
-def _turn_over(stock: str) -> list[Item]:
-    return _turned(turn_sign())
-
-
-def _turn_quarter(stock: str) -> list[Item]:
-    return _turned(turn_sign(quarter=True))
-
-
-def _turned(sign: TurnSign) -> list[Item]:
-    _, top, _, bottom = sign.loop.halo.bounds
-    k = min(1.0, (HEIGHT_MM - 0.4) / (bottom - top))
-
-    axis = tuple(_path((a[0] * k, a[1] * k), (b[0] * k, b[1] * k)) for a, b in sign.axis)
-    loop = _small(sign.loop, k, (0.0, 0.0))
-    middle = _middle_of(loop.halo)
-    at = (_MIDDLE[0], _MIDDLE[1] - middle[1])
-    return [
-        moved(Stroke("fold-made", axis), *at),
-        *_arrow_items(loop, "arrow-turn", at),
-    ]
-
-
-def _turn_round(stock: str) -> list[Item]:
-    shape = round_sign(300.0)
-    x, y = _middle_of(shape.halo)
-    return _arrow_items(shape, "arrow-turn", (_MIDDLE[0] - x, _MIDDLE[1] - y))
+    return items
 
 
 def _glue(role: FillRole, border: LineRole, hatch_deg: float) -> Callable[[str], list[Item]]:
@@ -279,9 +260,9 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "curl-arrow": _curl_arrow,
     "move-arrow": _move_arrow(0.0),
     "push-arrow": _move_arrow(5.0),
-    "turn-over": _turn_over,
-    "turn-quarter": _turn_quarter,
-    "turn-round": _turn_round,
+    "turn-over": _turn((-1.0, 0.0, 0.0), 180.0),
+    "turn-quarter": _turn((-1.0, 0.0, 0.0), 90.0),
+    "turn-round": _turn((0.0, 0.0, 1.0), 180.0),
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
     "no-glue": _no_glue,

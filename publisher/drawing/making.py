@@ -23,9 +23,9 @@ from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
 from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.stage import Stage, set_stage
-from publisher.drawing.space_view.story import settings, shapes_of
-from publisher.drawing.space_view.wrapping import told_frames
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.story import settings
+from publisher.drawing.space_view.telling import tell
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing, Item
@@ -53,10 +53,9 @@ def shots(pattern: Pattern, story: Story, theme: Theme) -> Iterator[Shot]:
     """The pictures in order. ``pattern`` is the one that the bodies are made of
     (``Story.handled``)."""
     stocks = {p.stock.name: p.stock for p in pattern.pieces}
-    frames = told_frames(pattern, story)
-    stages = [set_stage(pattern, frame) for frame in frames]
-    shapes = shapes_of(pattern, stages)
-    chosen = settings(frames, stages, shapes)
+    telling = tell(pattern, story)
+    frames, stages, shapes = telling.frames, telling.stages, telling.shapes
+    chosen = settings(telling)
     ways = {k: moments_of(frames[k], s) for k, s in enumerate(stages) if s.actors}
     moving = [k for k, moments in ways.items() if len(moments) > 1]
     for k in moving:

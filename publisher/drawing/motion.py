@@ -18,10 +18,9 @@ from publisher.drawing.clip import Clip, ClipBody, ClipFacet, Hang
 from publisher.drawing.loops import loops_of
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.opened import refolded
-from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.stage import Stage, set_stage
-from publisher.drawing.space_view.story import frame_names, settings, shapes_of
-from publisher.drawing.space_view.wrapping import told_frames
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.story import frame_names, settings
+from publisher.drawing.space_view.telling import tell
 from publisher.drawing.theme import Theme
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Point
@@ -256,12 +255,10 @@ def _box(
 def clips(pattern: Pattern, story: Story, theme: Theme) -> Iterator[tuple[Frame, Clip]]:
     """The clip of each frame in which something moves, from the same view and at the same scale
     as its picture. ``pattern`` is the one that the bodies are made of (``Story.handled``)."""
-    frames = told_frames(pattern, story)
-    stages = [set_stage(pattern, frame) for frame in frames]
-    shapes: dict[str, PieceShape] = shapes_of(pattern, stages)
-    chosen = settings(frames, stages, shapes)
-    names = frame_names(frames)
-    for k, (frame, stage) in enumerate(zip(frames, stages, strict=True)):
+    telling = tell(pattern, story)
+    chosen = settings(telling)
+    names = frame_names(telling.frames)
+    for k, (frame, stage) in enumerate(zip(telling.frames, telling.stages, strict=True)):
         if not stage.actors or not _together(frame, stage):
             continue
         moments = moments_of(frame, stage)

@@ -11,7 +11,7 @@ import shapely.affinity
 from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion, MoveMotion
-from publisher.drawing.space_view.arrows import arrow, repeated, round_sign, turn_sign
+from publisher.drawing.space_view.arrows import arrow, repeated
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import set_scene
 from publisher.drawing.space_view.hands import all_arrows
@@ -102,34 +102,6 @@ def test_bars_across_an_arrow_can_be_counted() -> None:
         line = shapely.LineString([(0.0, 1.0), (14.0, 1.0)])  # beside the body, before the head
         assert len(shapely.get_parts(made.ink.intersection(line))) == times
         assert made.halo.buffer(1e-6).contains(made.ink)
-
-
-def test_the_turn_sign_goes_round_its_axis() -> None:
-    sign = turn_sign()
-    axis = shapely.MultiLineString(sign.axis)
-    assert shapely.distance(axis, sign.loop.ink) > 0.2  # the loop passes with a gap in front
-    x0, y0, x1, y1 = sign.loop.ink.bounds
-    assert y0 < -2 < 2 < y1
-    assert axis.bounds[0] < x0 < x1 < axis.bounds[2]
-
-
-def test_the_upright_turn_sign_is_the_other_on_its_side() -> None:
-    lying, upright = turn_sign(), turn_sign(upright=True)
-    x0, y0, x1, y1 = lying.bounds
-    assert upright.bounds == pytest.approx((-y1, x0, -y0, x1))
-    assert upright.loop.ink.area == pytest.approx(lying.loop.ink.area)
-
-
-def test_round_signs_turn_opposite_ways() -> None:
-    one, other = round_sign(90.0), round_sign(-90.0)
-    assert one.ink.area == pytest.approx(other.ink.area)
-    mirrored = shapely.affinity.scale(one.ink, xfact=-1.0, origin=(0.0, 0.0))
-    assert shapely.hausdorff_distance(mirrored, other.ink) < 1e-6
-    # counter-clockwise seen from above goes over the far side to the left, the head last: at
-    # the left end the ink tapers to a point, at the right it is blunt
-    ends = [(s * 5.0 * math.cos(math.pi / 4), -3.2 * math.sin(math.pi / 4)) for s in (-1, 1)]
-    tip, tail = (one.ink.intersection(shapely.Point(e).buffer(0.4)).area for e in ends)
-    assert 0 < tip < tail * 0.7
 
 
 # ---------------------------------------------------------------- paths

@@ -7,15 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from publisher.drawing.space_view import told_frames
 from publisher.drawing.space_view.scales import (
     fitting_scale,
     largest_scale,
     papers_of,
     shared_scales,
 )
-from publisher.drawing.space_view.stage import set_stage
-from publisher.drawing.space_view.story import settings, shapes_of
+from publisher.drawing.space_view.story import settings
+from publisher.drawing.space_view.telling import tell
 from publisher.pipeline import Outcome, check_pattern, check_text
 from publisher.workshop import open_workshop
 from tests.drawing.test_view_content import NAMES, changed
@@ -31,10 +30,8 @@ def of(outcome: Outcome) -> Told:
     assert outcome.story is not None, [d.message for d in outcome.diagnostics]
     assert outcome.pattern is not None
     pattern = outcome.story.handled or outcome.pattern
-    frames = told_frames(pattern, outcome.story)
-    stages = [set_stage(pattern, frame) for frame in frames]
-    shapes = shapes_of(pattern, stages)
-    chosen = settings(frames, stages, shapes)
+    telling = tell(pattern, outcome.story)
+    stages, shapes, chosen = telling.stages, telling.shapes, settings(telling)
     largest = [largest_scale(s, shapes, c.view) for s, c in zip(stages, chosen, strict=True)]
     return [c.scale for c in chosen], largest, [papers_of(stage, shapes) for stage in stages]
 

@@ -15,10 +15,10 @@ import shapely
 from publisher.assembly import FoldMotion, Mark, State, Story, TurnMotion
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view import draw_cover, draw_frame, draw_story, told_frames
-from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.story import frame_names, settings
-from publisher.drawing.space_view.viewpoint import VIEWS
+from publisher.drawing.space_view.telling import Telling, shapes_of
+from publisher.drawing.space_view.viewpoint import VIEWS, choose_views
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern
 from tests.drawing.view_scenes import (
@@ -44,7 +44,9 @@ ROOT = FilePath(__file__).parents[2]
 def chosen(case: tuple[Pattern, Story, tuple[Drawing, ...]]):
     pattern, story, _ = case
     stages = [set_stage(pattern, f) for f in story.frames]
-    return settings(story.frames, stages, {p.name: piece_shape(p) for p in pattern.pieces})
+    shapes = shapes_of(pattern, stages)
+    views = choose_views(story.frames, stages, shapes)
+    return settings(Telling(story.frames, tuple(stages), tuple(views), shapes))
 
 
 def test_names_say_step_and_place_in_it() -> None:

@@ -16,10 +16,9 @@ import pypdfium2
 import pytest
 from svgelements import SVG, Group, Path
 
-from publisher.drawing.space_view import told_frames
 from publisher.drawing.space_view.camera import View
-from publisher.drawing.space_view.stage import set_stage
-from publisher.drawing.space_view.story import frame_names, settings, shapes_of
+from publisher.drawing.space_view.story import frame_names, settings
+from publisher.drawing.space_view.telling import tell
 from tests.workshops import Bundle, built, copied
 
 CALIPER = 0.4  # of card
@@ -151,9 +150,8 @@ def test_standing_walls_are_drawn_as_long_as_projected(
     outcome = boxes[depth].outcome
     assert outcome.pattern is not None
     assert outcome.story is not None
-    frames = told_frames(outcome.pattern, outcome.story)
-    stages = [set_stage(outcome.pattern, f) for f in frames]
-    chosen = settings(frames, stages, shapes_of(outcome.pattern, stages))
+    telling = tell(outcome.pattern, outcome.story)
+    frames, stages, chosen = telling.frames, telling.stages, settings(telling)
     standing = 0
     for frame, name, stage, setting in zip(
         frames, frame_names(frames), stages, chosen, strict=True

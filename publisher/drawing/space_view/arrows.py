@@ -1,4 +1,4 @@
-"""The shapes of arrows and of the turn sign, as areas with body.
+"""The shapes of arrows, as areas with body.
 
 A valley fold's arrow has an unbroken body and a solid head. A mountain fold's arrow has dots
 at its tail, as a mountain line has, and a hollow head. A move arrow is broad, with a blunt
@@ -189,57 +189,3 @@ def _head(path: Array, travelled: Array, length: float, head: float, half: float
     base = tip - forward * head
     notch = tip - forward * head * 0.80
     return Polygon([tip, base + side * half, notch, base - side * half])
-
-
-class TurnSign(Struct, frozen=True):
-    """The sign for turning over: an axis (two end points) and an arrow looped round it."""
-
-    axis: tuple[tuple[Point, Point], ...]
-    loop: ArrowShape
-    bounds: tuple[float, float, float, float]
-
-
-def turn_sign(upright: bool = False, quarter: bool = False, away: bool = False) -> TurnSign:
-    """Turn over about an axis lying across (or ``upright``); about the origin, in mm.
-
-    The arrow comes towards the viewer over the axis and goes back behind it, or goes ``away``
-    (upright: to the left, or to the right). Of a ``quarter`` turn it goes only over the axis.
-    """
-    across, round_x, round_y = 8.0, 2.6, 3.6
-    turn = np.radians(np.linspace(235.0, 405.0, 50) if quarter else np.linspace(195.0, 510.0, 70))
-    loop = [(round_x * math.cos(a), round_y * math.sin(a)) for a in turn]
-    # y down: the loop starts behind the axis at the left, climbs over and comes down in front
-    # on the right, and ends below
-    shape = arrow(loop, "valley")
-    front = round_x + 0.5
-    ends: tuple[tuple[Point, Point], ...] = (
-        ((-across, 0.0), (front - 0.3 - 2 * HALO_MM, 0.0)),
-        ((front + HALO_MM, 0.0), (across, 0.0)),
-    )
-    if upright:
-        stood_up = [0.0, -1.0, 1.0, 0.0, 0.0, 0.0]
-        shape = ArrowShape(
-            shapely.affinity.affine_transform(shape.ink, stood_up),
-            shapely.affinity.affine_transform(shape.halo, stood_up),
-        )
-        ends = tuple(((-a[1], a[0]), (-b[1], b[0])) for a, b in ends)
-    if away:
-        mirror = [-1.0, 0.0, 0.0, 1.0, 0.0, 0.0] if upright else [1.0, 0.0, 0.0, -1.0, 0.0, 0.0]
-        shape = ArrowShape(
-            shapely.affinity.affine_transform(shape.ink, mirror),
-            shapely.affinity.affine_transform(shape.halo, mirror),
-        )
-    low = min(shape.halo.bounds[1], *(p[1] for e in ends for p in e))
-    high = max(shape.halo.bounds[3], *(p[1] for e in ends for p in e))
-    left = min(shape.halo.bounds[0], *(p[0] for e in ends for p in e))
-    right = max(shape.halo.bounds[2], *(p[0] for e in ends for p in e))
-    return TurnSign(ends, shape, (left, low, right, high))
-
-
-def round_sign(angle_deg: float) -> ArrowShape:
-    """Turn round on the table by an angle, counter-clockwise as seen when positive."""
-    angle = max(-300.0, min(300.0, angle_deg))
-    # y down: counter-clockwise on the table, seen from above, is towards smaller angles; the
-    # middle of the turn lies at the far side
-    turn = np.radians(np.linspace(-90.0 + angle / 2.0, -90.0 - angle / 2.0, 40))
-    return arrow([(5.0 * math.cos(a), 3.2 * math.sin(a)) for a in turn], "move")

@@ -8,13 +8,13 @@ from functools import cache
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import TurnMotion
-from publisher.drawing.space_view.arrows import ArrowShape, TurnSign, round_sign, turn_sign
+from publisher.drawing.space_view.camera import View
 from publisher.drawing.space_view.ink import all_paths, area_paths
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.placing import BASELINE_MM, DOT_MM, LABEL_PT, Placement, Request
-from publisher.drawing.space_view.stage import turn_is_over, turn_is_quarter
+from publisher.drawing.space_view.turn_signs import TurnSign, turn_sign
 from publisher.drawing.types import Fill, FillRole, Item, Label, Stroke
 from publisher.geometry.path import Line, Path, Point, circle
 
@@ -82,35 +82,26 @@ def label_items(placements: Sequence[Placement], shift: Point) -> list[Item]:
 
 
 @cache
-def _turn_shapes(motion: TurnMotion) -> tuple[TurnSign | None, ArrowShape]:
-    if turn_is_over(motion):
-        upright = abs(motion.axis[1]) > abs(motion.axis[0])
-        quarter = turn_is_quarter(motion)
-        # Of half a turn it is all one which way it goes.
-        towards = motion.angle_deg * (-motion.axis[1] if upright else motion.axis[0]) > 0.0
-        sign = turn_sign(upright, quarter, quarter and not towards)
-        return sign, sign.loop
-    return None, round_sign(motion.angle_deg if motion.axis[2] > 0 else -motion.angle_deg)
+def _sign(motion: TurnMotion, view: View) -> TurnSign:
+    return turn_sign(motion.axis, motion.angle_deg, view)
 
 
-def turn_request(motion: TurnMotion, beside: BaseGeometry | None = None) -> Request:
+def turn_request(motion: TurnMotion, view: View, beside: BaseGeometry | None = None) -> Request:
     """Room for the sign of a turn, near what turns where that is told."""
-    sign, shape = _turn_shapes(motion)
-    x0, y0, x1, y1 = sign.bounds if sign is not None else shape.halo.bounds
+    x0, y0, x1, y1 = _sign(motion, view).bounds
     return Request("", None, x1 - x0, y1 - y0, beside)
 
 
 def turn_items(
-    motion: TurnMotion, box: tuple[float, float, float, float], shift: Point
+    motion: TurnMotion, view: View, box: tuple[float, float, float, float], shift: Point
 ) -> list[Item]:
     """The sign of a turn in the room (left, top, width, height) that was found for it."""
-    sign, shape = _turn_shapes(motion)
-    x0, y0, _, _ = sign.bounds if sign is not None else shape.halo.bounds
+    sign = _sign(motion, view)
+    x0, y0, _, _ = sign.bounds
     middle = _at((box[0] - x0, box[1] - y0), shift)
-    items: list[Item] = []
-    if sign is not None:
-        ends = ((_at(a, middle), _at(b, middle)) for a, b in sign.axis)
-        axis = tuple(Path((Line(a, b),), closed=False) for a, b in ends)
-        items.append(Stroke("leader", axis, "turn-axis"))
-    items.append(Fill("arrow-turn", area_paths(shape.ink, middle), id="turn"))
-    return items
+    ends = ((_at(a, middle), _at(b, middle)) for a, b in sign.axis)
+    axis = tuple(Path((Line(a, b),), closed=False) for a, b in ends)
+    return [
+        Stroke("leader", axis, "turn-axis"),
+        Fill("arrow-turn", area_paths(sign.arrow.ink, middle), id="turn"),
+    ]

@@ -56,19 +56,16 @@ from publisher.drawing.space_view.viewpoint import spoken_view
 from publisher.drawing.types import Drawing, Item
 from publisher.model.types import Pattern
 
-_SAME_SIDE_DEG = 50.0  # going round less than this needs no sign
 WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
 _INK_MM = 0.2  # how far lines reach out beyond what they bound
 
 
 class Setting(Struct, frozen=True):
-    """From where and how large a picture is drawn. ``turned_deg``: how far the viewer has gone
-    round since the last picture, which a sign then tells."""
+    """From where and how large a picture is drawn."""
 
     view: View
     scale: float
-    turned_deg: float = 0.0
 
 
 def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozenset[FacetId]:
@@ -84,18 +81,7 @@ def _spoken(setting: Setting, ringed: bool) -> str:
     view = spoken_view(setting.view)
     if ringed:
         view = f"A circle shows the place in the ring larger. {view}"
-    if abs(setting.turned_deg) > _SAME_SIDE_DEG:
-        return f"{view} Since the last picture the view has gone round."
     return view
-
-
-def _turn_motion(frame: Frame, setting: Setting) -> TurnMotion | None:
-    """The turn that the picture must tell: the action's, or that of the whole view."""
-    motion = next((m for m in frame.motions if isinstance(m, TurnMotion)), None)
-    if motion is None and abs(setting.turned_deg) > _SAME_SIDE_DEG:
-        # the viewer goes round one way: for the maker the thing turns the other way
-        return TurnMotion((), (0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -setting.turned_deg)
-    return motion
 
 
 def _turning(turn: TurnMotion, stage: Stage, scene: Scene) -> BaseGeometry | None:
@@ -197,8 +183,10 @@ def picture(
     width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
     middle = (x0 + x1) / 2.0
     half = width / 2.0 - WHITE_MM
-    turn = _turn_motion(frame, setting)
-    requests = [turn_request(turn, _turning(turn, stage, scene))] if turn is not None else []
+    turn = next((m for m in frame.motions if isinstance(m, TurnMotion)), None)
+    requests = (
+        [turn_request(turn, setting.view, _turning(turn, stage, scene))] if turn is not None else []
+    )
     requests += clock_request(frame)
     below = SIGN_ROOM_MM if requests else WORDS_ABOVE_MM
     if details:
@@ -230,7 +218,7 @@ def picture(
             x, y, w, h = p.box
             items += clock_sign((x + w / 2 + shift[0], y + h / 2 + shift[1]))
         elif p.request.area is None and turn is not None:
-            items += turn_items(turn, p.box, shift)
+            items += turn_items(turn, setting.view, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
     signs = _signs(turn, scene, lines, glue, [*arrows, *inset], handled)
     if kept:

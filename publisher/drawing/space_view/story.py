@@ -9,44 +9,21 @@ from msgspec.structs import replace
 from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.frame import Setting, picture
 from publisher.drawing.space_view.scales import largest_scale, papers_of, shared_scales
-from publisher.drawing.space_view.shapes import PieceShape, piece_shape
-from publisher.drawing.space_view.stage import Stage, set_stage
+from publisher.drawing.space_view.stage import set_stage
+from publisher.drawing.space_view.telling import Telling, shapes_of, tell
 from publisher.drawing.space_view.viewpoint import choose_views
-from publisher.drawing.space_view.wrapping import told_frames
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern, Piece
 
 
-def shapes_of(pattern: Pattern, stages: Sequence[Stage]) -> dict[str, PieceShape]:
-    used = {a.piece.name for stage in stages for a in stage.actors}
-    return {p.name: piece_shape(p) for p in pattern.pieces if p.name in used}
-
-
-def settings(
-    frames: Sequence[Frame], stages: Sequence[Stage], shapes: dict[str, PieceShape]
-) -> list[Setting]:
-    """View and scale for each frame."""
-    views = choose_views(frames, stages, shapes)
-    scales = [largest_scale(s, shapes, v) for s, v in zip(stages, views, strict=True)]
-    papers = [papers_of(stage, shapes) for stage in stages]
-    shared = shared_scales(scales, papers)
-    turns = _turns([v.azimuth_deg for v in views], [set(s.bodies) for s in stages])
-    return [Setting(v, s, t) for v, s, t in zip(views, shared, turns, strict=True)]
-
-
-def _turns(azimuths: Sequence[float], shown: Sequence[set[str]]) -> list[float]:
-    """How far round each picture looks from where the last one did that showed some of the
-    same; 0 where all of it is new, for then there is nothing to turn."""
-    turns = []
-    for i, (azimuth, bodies) in enumerate(zip(azimuths, shown, strict=True)):
-        before = next((j for j in range(i - 1, -1, -1) if shown[j] & bodies), None)
-        turns.append(0.0 if before is None else _turned(azimuths[before], azimuth))
-    return turns
-
-
-def _turned(before_deg: float, now_deg: float) -> float:
-    """How far round from one azimuth to another, in [-180, 180)."""
-    return (now_deg - before_deg + 180.0) % 360.0 - 180.0
+def settings(telling: Telling) -> list[Setting]:
+    """View and scale for each picture."""
+    scales = [
+        largest_scale(stage, telling.shapes, view)
+        for stage, view in zip(telling.stages, telling.views, strict=True)
+    ]
+    shared = shared_scales(scales, [papers_of(stage, telling.shapes) for stage in telling.stages])
+    return [Setting(v, s) for v, s in zip(telling.views, shared, strict=True)]
 
 
 def frame_names(frames: Sequence[Frame]) -> list[str]:
@@ -75,20 +52,23 @@ def _letters(place: int) -> str:
 
 def draw_story(pattern: Pattern, story: Story) -> tuple[Drawing, ...]:
     """One drawing for each of ``told_frames``, in order, named ``step-01`` or ``step-01a``."""
+    return tuple(drawing for _, drawing in draw_told(pattern, story))
+
+
+def draw_told(pattern: Pattern, story: Story) -> list[tuple[Frame, Drawing]]:
+    """Every picture with the frame that it shows."""
     pieces = {p.name: p for p in pattern.pieces}
-    frames = told_frames(pattern, story)
+    telling = tell(pattern, story)
     stages = [
-        replace(set_stage(pattern, frame), unmade=later)
-        for frame, later in zip(frames, _made_later(frames, pieces), strict=True)
+        replace(stage, unmade=later)
+        for stage, later in zip(telling.stages, _made_later(telling.frames, pieces), strict=True)
     ]
-    shapes = shapes_of(pattern, stages)
-    chosen = settings(frames, stages, shapes)
-    return tuple(
-        picture(pattern, frame, stage, shapes, setting, name)
+    return [
+        (frame, picture(pattern, frame, stage, telling.shapes, setting, name))
         for frame, stage, setting, name in zip(
-            frames, stages, chosen, frame_names(frames), strict=True
+            telling.frames, stages, settings(telling), frame_names(telling.frames), strict=True
         )
-    )
+    ]
 
 
 def _made_later(
@@ -117,5 +97,6 @@ def draw_frame(
     stage = set_stage(pattern, frame)
     shapes = shapes_of(pattern, [stage])
     if setting is None:
-        setting = settings([frame], [stage], shapes)[0]
+        views = choose_views([frame], [stage], shapes)
+        setting = settings(Telling((frame,), (stage,), tuple(views), shapes))[0]
     return picture(pattern, frame, stage, shapes, setting, name)

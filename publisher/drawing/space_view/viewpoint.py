@@ -8,6 +8,7 @@ that shows enough is taken, so that a small change of a size changes no view.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -36,6 +37,10 @@ VIEWS: tuple[View, ...] = (
 _SAME = 0.12  # scores that differ by less are alike
 _ENOUGH = 0.8  # the first view that shows as much on average is the booklet's
 _BAD, _GOOD = 0.45, 0.75
+_HEIGHTS_DEG = (26.0, 62.0)  # where a frame needs another height
+_SLANT = math.sin(math.radians(20.0))  # glue seen more slantwise is only a line
+_ON_IT_MM = 2.0  # what is no farther off than a few papers lies on it
+_TURNS = (90.0, -90.0, 180.0)  # where a frame needs another side
 _GLUE_SEEN, _HIDES_GLUE = 0.3, 0.4  # of glue that shows less a view is worth less
 
 
@@ -115,7 +120,8 @@ def _zone_points(shape: PieceShape, actor: Actor, mark: Mark) -> list[tuple[floa
 def seen_points(
     points: Array, owners: Sequence[int], stage: Stage, shapes: Mapping[str, PieceShape], view: View
 ) -> Array:
-    """For each point 1 where no facet hides it, else 0 (that on which it lies does not)."""
+    """For each point 1 where no facet hides it, else 0. That on which it lies does not, nor what
+    lies on a part that moves and goes with it, as a mat on a flap does."""
     toward = np.array(Camera(view, 1.0).toward)
     papers = np.array([shapes[a.piece.name].facets[a.facet].paper for a in stage.actors])
     rotations = np.array([a.pose.rotation for a in stage.actors])
@@ -128,7 +134,11 @@ def seen_points(
     ahead = -local[:, :, 2] / ways[:, None, 2]
     hit = local[:, :, :2] + ahead[:, :, None] * ways[:, None, :2]
     other = np.array(owners)[None, :] != np.flatnonzero(across)[:, None]
-    facet, point = np.nonzero((ahead > 0.05) & other)
+    moving = np.array([a.moving for a in stage.actors])
+    bodies = np.array([a.body for a in stage.actors])
+    with_it = bodies[across][:, None] != bodies[np.array(owners)][None, :]
+    with_it = (with_it | moving[across][:, None]) & moving[np.array(owners)][None, :]
+    facet, point = np.nonzero((ahead > 0.05) & other & ~(with_it & (ahead < _ON_IT_MM)))
     at = hit[facet, point]
     blocked = shapely.contains_xy(papers[facet], at[:, 0], -at[:, 1])
     clear = np.ones(len(points))
@@ -144,8 +154,9 @@ def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view
     if len(wanted.points):
         clear = seen_points(wanted.points, wanted.owners, stage, shapes, view)
         turned = wanted.facing @ np.array(camera.toward)
-        clear[turned < -1e-9] *= 0.5
         glued = np.abs(wanted.facing).sum(axis=1) > 0
+        clear[turned < -1e-9] *= 0.5
+        clear[glued] *= np.minimum(1.0, np.abs(turned[glued]) / _SLANT)
         hides_glue = bool(glued.any()) and float(clear[glued].mean()) < _GLUE_SEEN
         parts.append(float(clear.mean()))
     ratios = []
@@ -166,34 +177,53 @@ def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view
 def choose_views(
     frames: Sequence[Frame], stages: Sequence[Stage], shapes: Mapping[str, PieceShape]
 ) -> list[View]:
-    """A view for each frame: the booklet's, or another where the booklet's shows too little
-    and the other shows much more. Views are scored only as far as needed."""
+    """A view for each frame: from the side from which the things in it were seen last, at first
+    the booklet's. Where that shows too little it looks from lower or higher, and only where another
+    side shows much more it goes round by quarters. Views are scored only as far as needed."""
     if not frames:
         return []
     wanted = [interest(f, s, shapes) for f, s in zip(frames, stages, strict=True)]
-    scores: dict[tuple[int, int], float] = {}
+    scores: dict[tuple[int, View], float] = {}
 
-    def scored(k: int, v: int) -> float:
-        if (k, v) not in scores:
-            scores[k, v] = score(wanted[k], stages[k], shapes, VIEWS[v])
-        return scores[k, v]
+    def scored(k: int, view: View) -> float:
+        if (k, view) not in scores:
+            scores[k, view] = score(wanted[k], stages[k], shapes, view)
+        return scores[k, view]
 
-    def mean(v: int) -> float:
-        return sum(scored(k, v) for k in range(len(frames))) / len(frames)
+    def mean(view: View) -> float:
+        return sum(scored(k, view) for k in range(len(frames))) / len(frames)
 
-    common = next((v for v in range(len(VIEWS)) if mean(v) >= _ENOUGH), None)
+    common = next((view for view in VIEWS if mean(view) >= _ENOUGH), None)
     if common is None:
-        best = max(mean(v) for v in range(len(VIEWS)))
-        common = next(v for v in range(len(VIEWS)) if mean(v) >= best - _SAME)
-    chosen = []
-    for k in range(len(frames)):
-        view = common
-        if scored(k, common) < _BAD:
-            row = [scored(k, v) for v in range(len(VIEWS))]
-            if max(row) >= _GOOD:
-                view = next(v for v, value in enumerate(row) if value >= max(row) - _SAME / 2)
-        chosen.append(VIEWS[view])
+        best = max(map(mean, VIEWS))
+        common = next(view for view in VIEWS if mean(view) >= best - _SAME)
+    chosen: list[View] = []
+    last: dict[str, float] = {}
+    for k, stage in enumerate(stages):
+        sides = Counter(last[body] for body in stage.bodies if body in last)
+        side = max(sides, key=lambda s: (sides[s], s == common.azimuth_deg), default=None)
+        home = [View(common.azimuth_deg if side is None else side, e) for e in _heights(common)]
+        view = next((v for v in home if scored(k, v) >= _BAD), None)
+        if view is None:
+            rest = [
+                View(_round(v.azimuth_deg + turn), v.elevation_deg) for turn in _TURNS for v in home
+            ]
+            best = max(scored(k, v) for v in rest)
+            least = best - _SAME / 2 if best >= _GOOD else 0.0
+            view = next(v for v in (rest if least else home) if scored(k, v) >= least)
+        chosen.append(view)
+        last |= dict.fromkeys(stage.bodies, view.azimuth_deg)
     return chosen
+
+
+def _heights(view: View) -> tuple[float, ...]:
+    """How high up may be looked from: as the view does, lower or higher."""
+    return tuple(dict.fromkeys((view.elevation_deg, *_HEIGHTS_DEG)))
+
+
+def _round(azimuth_deg: float) -> float:
+    """The same direction in [-180, 180)."""
+    return (azimuth_deg + 180.0) % 360.0 - 180.0
 
 
 def spoken_view(view: View) -> str:

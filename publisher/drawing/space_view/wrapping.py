@@ -11,21 +11,15 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec.structs import replace
 
-from publisher.assembly.types import Body, FoldMotion, Frame, MoveMotion, State, Story
+from publisher.assembly.types import Body, FoldMotion, Frame, MoveMotion, State
 from publisher.drawing.space_view.fold_words import turned_panel
 from publisher.drawing.space_view.opened import refolded
 from publisher.geometry.measure import area
 from publisher.geometry.space import Pose, Vector, lift, norm, sub
-from publisher.model.types import Pattern, Piece, Target
+from publisher.model.types import Piece, Target
 
 _LEVEL = 0.99
 _ALIKE = 1e-6
-
-
-def told_frames(pattern: Pattern, story: Story) -> list[Frame]:
-    """The frames as they are drawn, one for each picture."""
-    pieces = {p.name: p for p in pattern.pieces}
-    return [told for frame in story.frames for told in as_made(frame, pieces)]
 
 
 def as_made(frame: Frame, pieces: Mapping[str, Piece]) -> tuple[Frame, ...]:
