@@ -55,6 +55,7 @@ WORDS = {
     "cautions": "Take care",
     "licence": "What you may do with it",
     "closing": "And then",
+    "goes_on": "continued",
 }
 """The booklet's own headings and lead words."""
 

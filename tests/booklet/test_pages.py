@@ -41,7 +41,8 @@ def from_content(name: str) -> BookletInput:
     """The booklet of one of the workshop's own patterns."""
     opened = workshop()
     shown = f"content/{name}/pattern.md"
-    checked = check_text((ROOT / shown).read_bytes(), shown, name, opened.trade)
+    data = (ROOT / shown).read_bytes()
+    checked = check_text(data, shown, name, opened.trade, forms=opened.forms)
     outcome = on_sheets(checked, opened.trade)
     assert outcome.pattern is not None
     assert outcome.story is not None
@@ -134,16 +135,36 @@ def test_nothing_reaches_into_the_margins(name: str, paper: PaperName) -> None:
 
 @each_booklet
 def test_no_page_but_the_last_is_half_empty(name: str, paper: PaperName) -> None:
+    assert min(how_full(name, paper)[:-1]) > 0.55, how_full(name, paper)
+
+
+def how_full(name: str, paper: PaperName) -> list[float]:
+    """How far down the matter of each page reaches, as a part of its room."""
     page_table = house_theme().tables["page"]
-    document = pypdfium2.PdfDocument(pdf(name, paper))
-    for index in range(len(document) - 1):
-        page = document[index]
+    found = []
+    for page in pypdfium2.PdfDocument(pdf(name, paper)):
         width, height = page.get_size()
         # The foot line is cut off, so that only the page's matter counts.
         page.set_cropbox(0, page_table["bottom_mm"] * 72 / 25.4, width, height)
         _, bottom, _, _ = ink_mm(page)
         room = height * 25.4 / 72.0 - page_table["top_mm"] - page_table["bottom_mm"]
-        assert (bottom - page_table["top_mm"]) / room > 0.55, f"page {index + 1}"
+        found.append((bottom - page_table["top_mm"]) / room)
+    return found
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", ["our hexagon-box", "our plan-wallet", "our lantern"])
+def test_a_long_step_goes_on_over_the_page_under_its_name(name: str, paper: PaperName) -> None:
+    pages = [p.extract_text() for p in PdfReader(io.BytesIO(pdf(name, paper))).pages]
+    first = next(k for k, text in enumerate(pages) if "Make it" in text)
+    full = how_full(name, paper)
+    assert min(full[first:-1]) > 0.55, full
+    for k, text in enumerate(pages):
+        for line in text.splitlines():
+            if line.endswith(", continued"):
+                title = line.removesuffix(", continued").lstrip("0123456789 ")
+                assert title in pages[k - 1]  # its step began on the page before
+                assert title not in text.replace(line, "")
 
 
 @each_booklet
