@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from publisher.assembly.types import FoldMotion, Frame, MoveMotion, State, Story
+from publisher.assembly.types import Bond, FoldMotion, Frame, MoveMotion, State, Story
 from publisher.drawing.signs import in_legend_order
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.camera import Camera, View
@@ -14,7 +14,7 @@ from publisher.drawing.space_view.faces import face_fills, set_scene
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
 from publisher.drawing.space_view.lists import the
 from publisher.drawing.space_view.on_paper import drawn_lines
-from publisher.drawing.space_view.opened import Opening, opened_state
+from publisher.drawing.space_view.opened import Opening, between, opened_state
 from publisher.drawing.space_view.scales import extent
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import set_end
@@ -82,14 +82,14 @@ def _points(state: State, bodies: Sequence[str], pieces: Mapping[str, Piece]) ->
     return found
 
 
-def _lifted(frame: Frame, state: State) -> list[Opening]:
-    """What was folded last, a third of its way back, unless it is glued down."""
+def _lifted(frame: Frame, state: State, pieces: Mapping[str, Piece]) -> list[Opening]:
+    """What was folded last, a third of its way back, unless it is glued down, as to each other
+    are walls that were folded up at once."""
     found = []
     for motion in frame.motions:
         if not isinstance(motion, FoldMotion) or motion.shown:
             continue  # what bends as one cannot be shown half way fold by fold
-        own = {(motion.body, f) for f in motion.moving}
-        if any((b.first in own) != (b.second in own) for b in state.bonds):
+        if any(_tied(motion, bond, pieces[state.body(motion.body).piece]) for bond in state.bonds):
             continue
         side = frozenset(motion.moving)
         found += [
@@ -97,6 +97,16 @@ def _lifted(frame: Frame, state: State) -> list[Opening]:
             for name, start, end in motion.folds
         ]
     return found
+
+
+def _tied(motion: FoldMotion, bond: Bond, piece: Piece) -> bool:
+    """Whether a bond would tear if the folds of a motion turned back."""
+    ends = (bond.first, bond.second)
+    moving = [end[0] == motion.body and end[1] in motion.moving for end in ends]
+    if not all(moving):
+        return any(moving)
+    turned = {name for name, _, _ in motion.folds}
+    return any(hinge.fold in turned for hinge, _ in between(piece, ends[0][1], ends[1][1]))
 
 
 def _inner_faces(
@@ -156,7 +166,11 @@ def draw_cover(pattern: Pattern, story: Story) -> Drawing:
     lifted: list[Opening] = []
     if story.frames:
         pulled = _pulled(story.frames[-1], state, pieces)
-        lifted = [] if story.frames[-1].action.verb == "open" else _lifted(story.frames[-1], state)
+        lifted = (
+            []
+            if story.frames[-1].action.verb == "open"
+            else _lifted(story.frames[-1], state, pieces)
+        )
         state, _ = opened_state(state, lifted, pieces)
     shown = [b.id for b in state.bodies if b.placed] or [b.id for b in state.bodies][:1]
     beside = _set_aside(pulled, state, pieces, shown)

@@ -32,7 +32,7 @@ class Opening(Struct, frozen=True):
     side: frozenset[str]
 
 
-def _way(piece: Piece, start: str, goal: str) -> list[tuple[Hinge, str]]:
+def between(piece: Piece, start: str, goal: str) -> list[tuple[Hinge, str]]:
     """The hinges from one facet to another, each with the facet that it leads to."""
     trails: dict[str, list[tuple[Hinge, str]]] = {start: []}
     grown = True
@@ -92,7 +92,7 @@ def _leads_apart(
 
 
 def _candidates(piece: Piece, body: Body, glued: str, partner: str) -> list[Opening]:
-    way = _way(piece, glued, partner)
+    way = between(piece, glued, partner)
     if not way:
         return []
     angles = dict(body.angles)
