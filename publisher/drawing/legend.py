@@ -19,6 +19,7 @@ from publisher.drawing.space_view.arrows import (
 from publisher.drawing.space_view.by_hand import clock_sign, held_sign
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.spared import spared_items
+from publisher.drawing.space_view.tools import Tool, tool_items
 from publisher.drawing.space_view.turn_signs import turn_sign
 from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
@@ -29,6 +30,7 @@ WIDTH_MM = 18.0
 HEIGHT_MM = 8.0
 _LEFT, _TOP, _RIGHT, _BOTTOM = 1.0, 1.0, 17.0, 7.0
 _MIDDLE: Point = (WIDTH_MM / 2, HEIGHT_MM / 2)
+_TOOL_SHARE = 0.7
 _ARROW_SHARE = 0.74  # of its size in a picture, so that paper shows all round it
 
 
@@ -99,8 +101,16 @@ def _free_line(role: LineRole) -> Callable[[str], list[Item]]:
 
 def _cut(stock: str) -> list[Item]:
     """A cut that has come half way into the paper."""
-    y = _MIDDLE[1]
-    return [*_sheet("front", stock), Stroke("cut", (_path((_LEFT, y), (_RIGHT - 4.0, y)),))]
+    y = _BOTTOM - 1.2
+    cut = Stroke("cut", (_path((_LEFT, y), (8.0, y)),))
+    return [*_sheet("front", stock), cut, *tool_items(Tool("knife", (8.0, y), 28.0, _TOOL_SHARE))]
+
+
+def _score(stock: str) -> list[Item]:
+    """A score that a bone folder draws; nothing is folded."""
+    y = _BOTTOM - 1.2
+    line = Stroke("valley", (_path((_LEFT, y), (_RIGHT, y)),))
+    return [*_sheet("front", stock), line, *tool_items(Tool("score", (8.0, y), 28.0, _TOOL_SHARE))]
 
 
 def _arrow_items(shape: ArrowShape, role: FillRole, at: Point = (0.0, 0.0)) -> list[Item]:
@@ -248,6 +258,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "back": _face("back", "front"),
     "moving": _moving,
     "cut": _cut,
+    "score": _score,
     "slit": _line("slit", 3.0),
     "perforation": _line("perforation"),
     "engrave": _line("engrave", 2.0),

@@ -16,6 +16,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "back": "back face of the paper",
         "moving": "the part that moves now",
         "cut": "cut",
+        "score": "score along the line with a bone folder: nothing is folded yet",
         "slit": "slit",
         "perforation": "perforation",
         "engrave": "drawn line",

@@ -352,4 +352,5 @@ def test_no_bridge_is_cut() -> None:
     """Four windows, each with a star that five bridges hold: the cut goes round five parts."""
     drawing = picture_of("lantern", "step-01b")
     cuts = [i for i in drawing.items if isinstance(i, Stroke) and i.role in CUTS]
+    cuts = [i for i in cuts if not i.id.startswith("waste-")]  # what is on its way out
     assert len([path for stroke in cuts for path in stroke.paths if path.closed]) == 20

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import shapely
 from msgspec import Struct
@@ -52,7 +52,16 @@ from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs
 from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
+from publisher.drawing.space_view.tools import tool, tool_items
 from publisher.drawing.space_view.viewpoint import spoken_view
+from publisher.drawing.space_view.waste import (
+    filled,
+    leaving,
+    leaving_items,
+    left_items,
+    pressed,
+    pressed_out,
+)
 from publisher.drawing.types import Drawing, Item
 from publisher.model.types import Pattern
 
@@ -144,7 +153,7 @@ def picture(
     pattern: Pattern,
     frame: Frame,
     stage: Stage,
-    shapes: dict[str, PieceShape],
+    shapes: Mapping[str, PieceShape],
     setting: Setting,
     name: str,
 ) -> Drawing:
@@ -159,12 +168,17 @@ def picture(
         stage = replace(stage, ghosts=())
     elif stage.away:  # the landing place of what travels, not also of what folds round it
         stage = replace(stage, ghosts=tuple(g for g in stage.ghosts if g.body in stage.away))
+    out = pressed(frame, {piece.name: piece for piece in pattern.pieces})
+    going = leaving(stage, shapes, out, camera)
+    stage, shapes = filled(stage, shapes, out, going)
     scene = set_scene(stage, shapes, camera)
     backs = seen_backs(frame, stage, scene.items)
     lines, glue = _lined(frame, stage, shapes, scene, backs)
     silhouette = scene.silhouette
     lines = drawn_once(lines, silhouette)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
+    wastes = pressed_out(scene, going, camera)
+    arrows = [*arrows, *(one.arrow for one in wastes)]
     details = closeup.find_details(lines, [g for g in glue if g.what != "pads"])
     inset: list[PlacedArrow] = []
     if details and frame.action.verb == "push":  # what is pushed is seen whole, with its way
@@ -176,6 +190,9 @@ def picture(
     handled = by_hand(frame, shapes, scene.items, scene.seen)
     signed = [shapely.buffer(shapely.Point(at), HELD_MM + AROUND_MM) for at in held_at(handled)]
     shown = [*(a.shape.halo for a in arrows), *signed]
+    held = tool(frame, lines)
+    shown += [held.area] if held is not None else []
+    shown += [one.area for one in wastes]
     ink = united(shown) if shown else MultiLineString()
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
@@ -207,11 +224,14 @@ def picture(
 
     dressed = frozenset((g.body, g.facet) for g in glue)
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
+    items += left_items(wastes, shift)
     items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
     items += spared_items(kept, shift)
     items += hand_items(handled, shift)
+    items += tool_items(held, shift) if held is not None else []
+    items += leaving_items(wastes, shift)
     items += arrow_items(arrows, shift)
     for p in placements:
         if p.request.text == "clock":
@@ -221,6 +241,10 @@ def picture(
             items += turn_items(turn, setting.view, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
     signs = _signs(turn, scene, lines, glue, [*arrows, *inset], handled)
+    if held is not None:
+        signs = in_legend_order([*signs, held.sign])
+    if wastes:
+        signs = in_legend_order([*signs, "moving"])
     if kept:
         signs = in_legend_order([*signs, "no-glue"])
     if clock_request(frame):
@@ -243,7 +267,7 @@ def picture(
 
 
 def _lined(
-    frame: Frame, stage: Stage, shapes: dict[str, PieceShape], scene: Scene, backs: Backs
+    frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape], scene: Scene, backs: Backs
 ) -> tuple[list[Drawn], list[GlueArea]]:
     """The lines of a scene and its glue."""
     glue = glue_areas(frame, shapes, scene.items, scene.seen)

@@ -147,7 +147,7 @@ def _on_top(
 def all_arrows(
     frame: Frame,
     stage: Stage,
-    shapes: dict[str, PieceShape],
+    shapes: Mapping[str, PieceShape],
     camera: Camera,
     items: Sequence[Projected],
     seen: Sequence[BaseGeometry],

@@ -206,7 +206,7 @@ def marked_lines(
         else:
             named = [o for o in piece.openings if o.name in mark.names]
             holes = [path_line(hole) for hole in piece.outline.holes]
-            wanted = [("cut", line) for o in named for line in _cut_round(o, holes)]
+            wanted = [("cut", line) for o in named for line in cut_round(o, holes)]
             crowded = _crowded([line for _, line in wanted], items[own[0]])
             if not mark.names:
                 rings = (piece.outline.outer, *piece.outline.holes)
@@ -225,7 +225,7 @@ def marked_lines(
             [line for _, line in wanted], list(papers.values()), ons, list(areas.values())
         ):
             role = wanted[n][0]
-            light = role == "cut" and (crowded or _narrow(shown))
+            light = role == "cut" and (mark.what == "press" or crowded or _narrow(shown))
             ink: LineRole = "outline-moving" if light else role
             lines.append(Drawn(ink, mark.body, only_lines(shown)))
     return lines
@@ -254,13 +254,13 @@ def _on_facets(
     return list(zip(line[kept].tolist(), shown[kept].tolist(), strict=True))
 
 
-def _cut_round(opening: Opening, holes: Sequence[LineString]) -> list[LineString]:
+def cut_round(opening: Opening, holes: Sequence[LineString]) -> list[LineString]:
     """What is cut of an opening: round each part of it, of all ``holes``, where bridges hold its
     middle, for who cut through them would have nothing left of it."""
     whole = path_line(opening.path)
     if opening.kind != "window":
         return [whole]
-    area = shapely.buffer(shapely.Polygon(whole), NEAR_MM)
+    area = shapely.buffer(shapely.Polygon(whole), 2.0 * CHORD_MM)
     shapely.prepare(area)
     parts = [ring for ring in holes if area.covers(ring)]
     return parts if len(parts) > 1 else [whole]

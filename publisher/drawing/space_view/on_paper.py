@@ -1,4 +1,5 @@
-"""Lines that lie on paper wherever it goes: what is drawn on it, and slits once they are cut."""
+"""Lines that lie on paper wherever it goes: what is drawn on it, slits once they are cut,
+and what is cut and not yet pressed out."""
 
 from __future__ import annotations
 
@@ -9,7 +10,7 @@ from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.lines import Drawn
-from publisher.drawing.space_view.marks import only_lines, path_line
+from publisher.drawing.space_view.marks import cut_round, only_lines, path_line
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
@@ -31,7 +32,8 @@ def drawn_lines(
         if item.ghost or seen[k].is_empty:
             continue
         piece, body = item.actor.piece, item.actor.body
-        kept: list[tuple[LineRole, list[LineString]]] = [("inner", _slits(piece, body, stage))]
+        lying = [*_slits(piece, body, stage), *_in_place(piece, body, stage)]
+        kept: list[tuple[LineRole, list[LineString]]] = [("inner", lying)]
         if item.face == "front":
             kept.append(("engrave", _drawn(piece)))
         elif body in stage.away:
@@ -53,3 +55,11 @@ def _drawn(piece: Piece) -> list[LineString]:
 def _slits(piece: Piece, body: str, stage: Stage) -> list[LineString]:
     slits = [o for o in piece.openings if o.kind == "slit" and not o.path.closed]
     return [path_line(o.path) for o in slits if (body, o.name) not in stage.unmade]
+
+
+def _in_place(piece: Piece, body: str, stage: Stage) -> list[LineString]:
+    """Round what is cut and not yet pressed out."""
+    lying = stage.in_place - stage.unmade
+    cuts = [o for o in piece.openings if (body, o.name) in lying] if lying else []
+    rings = [path_line(hole) for hole in piece.outline.holes] if cuts else []
+    return [line for opening in cuts for line in cut_round(opening, rings)]

@@ -61,8 +61,8 @@ class Stage(Struct, frozen=True, dict=True):
     each other, as in ``State``; ``above_after`` is for the ghosts. ``angles`` are the fold
     angles shown, by body. ``closing`` are folds that the picture opened to show glue, from
     how they are drawn to how they are. ``away`` is how far from their place bodies that
-    travel are drawn.
-    ``unmade`` are folds and slits (body, name) that a later step scores or cuts."""
+    travel are drawn. ``unmade`` are folds, slits and windows (body, name) that a later step
+    scores or cuts, ``in_place`` windows that it presses out."""
 
     actors: tuple[Actor, ...]
     ghosts: tuple[Actor, ...]
@@ -72,6 +72,7 @@ class Stage(Struct, frozen=True, dict=True):
     closing: tuple[FoldMotion, ...] = ()
     away: Mapping[str, Vector] = field(default_factory=dict)
     unmade: frozenset[tuple[str, str]] = frozenset()
+    in_place: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
     def _by_body(self) -> Mapping[str, tuple[Actor, ...]]:

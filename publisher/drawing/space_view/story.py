@@ -12,6 +12,7 @@ from publisher.drawing.space_view.scales import largest_scale, papers_of, shared
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.telling import Telling, shapes_of, tell
 from publisher.drawing.space_view.viewpoint import choose_views
+from publisher.drawing.space_view.waste import pressed_later
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern, Piece
 
@@ -60,8 +61,13 @@ def draw_told(pattern: Pattern, story: Story) -> list[tuple[Frame, Drawing]]:
     pieces = {p.name: p for p in pattern.pieces}
     telling = tell(pattern, story)
     stages = [
-        replace(stage, unmade=later)
-        for stage, later in zip(telling.stages, _made_later(telling.frames, pieces), strict=True)
+        replace(stage, unmade=later, in_place=lying)
+        for stage, later, lying in zip(
+            telling.stages,
+            _made_later(telling.frames, pieces),
+            pressed_later(telling.frames, pieces),
+            strict=True,
+        )
     ]
     return [
         (frame, picture(pattern, frame, stage, telling.shapes, setting, name))

@@ -103,7 +103,14 @@ def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> l
             return [f"Cut {the(mark.names)} in the {whole}."]
         return [f"Cut the {whole} out along its outline."]
     if mark.what == "press":
-        return [f"Press {the(mark.names)} out of the {whole}."]
+        cut = {o.name for o in piece.openings}
+        if not cut.issuperset(mark.names):
+            return [f"Press the fold of {the(mark.names)} of the {whole} hard."]
+        first = "It is" if len(mark.names) == 1 else "One piece is"
+        return [
+            f"Press {the(mark.names)} out of the {whole}.",
+            f"{first} drawn on its way out, pushed from behind.",
+        ]
     if mark.what == "pads":
         pads = frame.action.pad
         name = pads.piece if pads is not None else "pads"
