@@ -39,3 +39,13 @@ def test_what_is_unbroken_or_dotted_stays_so() -> None:
     assert fitted((), 10.0) == ()
     assert fitted((0.0, 0.8), 10.0) == (0.0, 0.8)
     assert fitted(VALLEY, 0.0) == VALLEY
+
+
+@given(length=st.floats(3.6, 9.0))
+def test_on_a_short_line_dots_are_told_from_dashes(length: float) -> None:
+    """It has one dot or two, and each dash is much longer than they are: no row of dots, and no
+    valley, which has none."""
+    dash, gap, dot, *_ = fitted(MOUNTAIN, length)
+    assert dash > 2.5 * dot
+    assert dot > 0.25
+    assert gap > 0.4
