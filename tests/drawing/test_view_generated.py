@@ -71,9 +71,33 @@ def faults(drawing: Drawing) -> list[str]:
     for (one, a), (other, b) in combinations(leaders, 2):
         if shapely.distance(a, b) < 0.5:
             found.append(f"{one} and {other} cross")
+    found += circle_faults(drawing, rooms)
     everything = shapely.union_all([drawn, arrows])
     if not page.buffer(-5.9).contains(everything):
         found.append("something drawn leaves the picture")
+    return found
+
+
+def circle_faults(drawing: Drawing, rooms: list[tuple[str, shapely.Polygon]]) -> list[str]:
+    """Circles over the drawing, rings and their leaders across words or arrows."""
+    found = []
+    paper = [area(f) for f in fills(drawing, *PAPER, "halo") if not f.id.startswith("close-up")]
+    outside = [f for f in fills(drawing, *ARROWS) if not f.id.startswith("close-up")]
+    arrows = shapely.union_all([area(f) for f in outside])
+    for disc in (s for s in strokes(drawing, "outline") if re.fullmatch(r"close-up(-\d)?", s.id)):
+        (ring,) = [s for s in strokes(drawing, "leader") if s.id == f"{disc.id}-ring"]
+        (line,) = [s for s in strokes(drawing, "leader") if s.id == f"{disc.id}-line"]
+        whole = shapely.Polygon(ink(disc).coords)
+        if shapely.distance(whole, shapely.union_all([*paper, arrows])) < 0.8:
+            found.append(f"{disc.id} lies on the drawing")
+        for part, called in ((ring, "ring"), (line, "leader")):
+            if shapely.distance(ink(part), arrows) < 0.1:
+                found.append(f"the {called} of {disc.id} crosses an arrow")
+            found += [
+                f"the {called} of {disc.id} runs into {text!r}"
+                for text, room in rooms
+                if shapely.distance(ink(part), room) < 0.4
+            ]
     return found
 
 

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, FoldMotion, Frame, TurnMotion
 from publisher.drawing.signs import in_legend_order
-from publisher.drawing.space_view import closeup, words
+from publisher.drawing.space_view import circles, closeup, words
 from publisher.drawing.space_view.by_hand import (
     AROUND_MM,
     HELD_MM,
@@ -24,6 +24,7 @@ from publisher.drawing.space_view.by_hand import (
     held_at,
 )
 from publisher.drawing.space_view.camera import Camera, View
+from publisher.drawing.space_view.details import find_details
 from publisher.drawing.space_view.dress import (
     arrow_items,
     glue_items,
@@ -46,7 +47,7 @@ from publisher.drawing.space_view.marks import (
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.on_paper import drawn_lines
-from publisher.drawing.space_view.placing import Ground, place
+from publisher.drawing.space_view.placing import Ground
 from publisher.drawing.space_view.scales import PICTURE_WIDTH_MM, WHITE_MM
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs
@@ -67,6 +68,7 @@ from publisher.model.types import Pattern
 
 WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
+_ACTING = ("valley", "mountain", "cut")
 _INK_MM = 0.2  # how far lines reach out beyond what they bound
 
 
@@ -86,10 +88,12 @@ def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozen
     return frozenset(wanted | {(g.body, g.facet) for g in glue})
 
 
-def _spoken(setting: Setting, ringed: bool) -> str:
+def _spoken(setting: Setting, circles_shown: int) -> str:
     view = spoken_view(setting.view)
-    if ringed:
+    if circles_shown == 1:
         view = f"A circle shows the place in the ring larger. {view}"
+    elif circles_shown:
+        view = f"Circles show the places in the rings larger. {view}"
     return view
 
 
@@ -179,7 +183,8 @@ def picture(
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
     wastes = pressed_out(scene, going, camera)
     arrows = [*arrows, *(one.arrow for one in wastes)]
-    details = closeup.find_details(lines, [g for g in glue if g.what != "pads"])
+    sticky = [g for g in glue if g.what != "pads"]
+    details = find_details(frame, shapes, scene, lines, sticky)
     inset: list[PlacedArrow] = []
     if details and frame.action.verb == "push":  # what is pushed is seen whole, with its way
         pushed = _pushed(scene)
@@ -206,17 +211,16 @@ def picture(
     )
     requests += clock_request(frame)
     below = SIGN_ROOM_MM if requests else WORDS_ABOVE_MM
+    white = 2 * WHITE_MM + WORDS_ABOVE_MM
     if details:
-        high = closeup.HIGHEST_MM - 2 * WHITE_MM - WORDS_ABOVE_MM
-        below = max(below, min(2 * closeup.RADII_MM[0] + 1.5, high - (y1 - y0)))
+        below = max(below, circles.HIGHEST_MM - white - (y1 - y0))
     room = (middle - half, y0 - WORDS_ABOVE_MM, middle + half, y1 + below)
     ground = Ground.of(room, drawn, ink)
-    detail, circled = closeup.placed(details, ground)
-    rings = [] if circled is None else [circled]
-    if detail is not None:
-        ground = ground.drawn_too(detail.ring)
+    marks = shapely.GeometryCollection([d.geometry for d in lines if d.role in _ACTING])
+    ground = replace(ground, shy=marks)
     requests += label_requests(frame, stage, shapes, scene, glue)
-    placements = place(requests, ground, rings)
+    shown_larger, placements = circles.with_words(details, requests, ground, white)
+    rings = [one.placement for one in shown_larger]
     tops = [y0, *(p.box[1] for p in (*placements, *rings))]
     bottoms = [y1, *(p.box[1] + p.box[3] for p in (*placements, *rings))]
     shift = (width / 2.0 - middle, WHITE_MM - min(tops))
@@ -225,7 +229,7 @@ def picture(
     dressed = frozenset((g.body, g.facet) for g in glue)
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
     items += left_items(wastes, shift)
-    items += strokes(sorted(lines, key=lambda d: d.role in ("valley", "mountain", "cut")), shift)
+    items += strokes(sorted(lines, key=lambda d: d.role in _ACTING), shift)
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
     items += spared_items(kept, shift)
@@ -249,11 +253,15 @@ def picture(
         signs = in_legend_order([*signs, "no-glue"])
     if clock_request(frame):
         signs = in_legend_order([*signs, "clock"])
-    if detail is not None and circled is not None:
-        near = closeup.magnified(scene, detail)
+    for k, one in enumerate(shown_larger, start=1):
+        near = closeup.magnified(scene, one)
         near_lines, near_glue = _lined(frame, stage, shapes, near, backs)
         near_lines = drawn_once(near_lines, near.silhouette)
-        items += closeup.items(detail, circled, shift, near, near_lines, near_glue, inset)
+        called = "close-up" if k == 1 else f"close-up-{k}"
+        items += closeup.ring_items(one, shift, ink, called)
+        items += closeup.items(one, shift, near, near_lines, near_glue, inset, called)
+        near_free = spared_areas(free, near.items, near.seen)
+        items += spared_items(*closeup.free_in(one, near_free, shift), f"{called}-")
         signs = in_legend_order([*signs, "close-up"])
     return Drawing(
         name,
@@ -262,7 +270,7 @@ def picture(
         tuple(items),
         setting.scale,
         signs,
-        words.alt_text(pattern, frame, stage, glue, _spoken(setting, bool(rings)), free, backs),
+        words.alt_text(pattern, frame, stage, glue, _spoken(setting, len(rings)), free, backs),
     )
 
 

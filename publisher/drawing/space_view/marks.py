@@ -125,6 +125,20 @@ def glue_areas(
                         found.append(GlueArea(*own, part, through, hatch, mark.what))
         if shape.smooth:
             found[first:] = _over_bends(found[first:])
+    return _once(found)
+
+
+def _once(areas: Sequence[GlueArea]) -> list[GlueArea]:
+    """The same without what an earlier one has of the same paper: where strips meet at a corner
+    they would be hatched twice."""
+    taken: dict[tuple[str, str, bool], list[BaseGeometry]] = {}
+    found: list[GlueArea] = []
+    for one in areas:
+        before = taken.setdefault((one.body, one.facet, one.through), [])
+        rest = clean(shapely.difference(one.area, united(before))) if before else one.area
+        before.append(one.area)
+        if not rest.is_empty:
+            found.append(replace(one, area=rest))
     return found
 
 

@@ -33,6 +33,8 @@ _LEADER_GAP_MM = 0.7
 _GOAL_MM = 0.03  # so much simpler may the place for a leader's end be
 _COARSE_MM = 2.0
 _LEFT_COST_MM = 2.0
+_CROSSING_MM = 10.0  # so much longer may a leader be that crosses no marked line
+_NOTHING = shapely.GeometryCollection()
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
 _NEAREST = 120  # so many places are tried for a part
 _AT_ONCE = 40  # so many leaders are weighed before it is seen whether others can be better
@@ -94,7 +96,8 @@ def _ends(boxes: Array, width: float, height: float) -> Array:
 
 class Ground(Struct, frozen=True):
     """Where words may stand: in ``frame`` (x0, y0, x1, y1), off everything ``drawn`` (arrows
-    included). ``keep_off`` are areas that boxes must not touch, together ``drawn`` grown."""
+    included). ``keep_off`` are areas that boxes must not touch, together ``drawn`` grown;
+    ``shy`` are lines and rings that leaders rather do not cross."""
 
     frame: tuple[float, float, float, float]
     drawn: BaseGeometry
@@ -102,6 +105,7 @@ class Ground(Struct, frozen=True):
     keep_off: tuple[BaseGeometry, ...]
     round_arrows: BaseGeometry
     taken: Taken
+    shy: BaseGeometry = _NOTHING
 
     @staticmethod
     def of(
@@ -124,6 +128,11 @@ class Ground(Struct, frozen=True):
             keep_off=(*self.keep_off, grown),
             taken=self.taken.and_of(grown, self.frame),
         )
+
+    def ringed(self, ring: BaseGeometry) -> Ground:
+        """The same with one more ring drawn."""
+        shy = shapely.GeometryCollection([self.shy, ring])
+        return replace(self.drawn_too(ring), shy=shy)
 
 
 def place(
@@ -155,7 +164,7 @@ def place(
         found = (
             _beside(request, corners, drawn)
             if goal is None
-            else _led(request, corners, goal, drawn, ground.round_arrows, placed)
+            else _led(request, corners, goal, ground, placed)
         )
         if found is not None:
             placed.append(found)
@@ -194,8 +203,7 @@ def _led(
     request: Request,
     corners: Array,
     goal: BaseGeometry,
-    drawn: BaseGeometry,
-    round_arrows: BaseGeometry,
+    ground: Ground,
     placed: Sequence[Placement],
 ) -> Placement | None:
     w, h = request.width_mm, request.height_mm
@@ -231,11 +239,14 @@ def _led(
         some = order[first : first + _AT_ONCE]
         if best is not None and round(float(cost[some[0]]) / _COARSE_MM) > best[0]:
             break  # what a leader runs over only makes it dearer
-        some = some[_clear(leaders[some], round_arrows, placed)]
+        some = some[_clear(leaders[some], ground.round_arrows, placed)]
         parts = starts[some, None, :] + run[some, None, :] * _ALONG[None, :, None]
-        others = shapely.contains_xy(drawn, parts) & ~shapely.contains_xy(request.area, parts)
+        others = shapely.contains_xy(ground.drawn, parts) & ~shapely.contains_xy(
+            request.area, parts
+        )
         over = others.mean(axis=1) * length[some]
-        coarse = np.round((cost[some] + 1.5 * over) / _COARSE_MM)
+        over = 1.5 * over + _CROSSING_MM * shapely.intersects(ground.shy, leaders[some])
+        coarse = np.round((cost[some] + over) / _COARSE_MM)
         if len(some):
             k = int(np.lexsort((starts[some, 0], starts[some, 1], coarse))[0])
             key = (

@@ -195,12 +195,12 @@ def spared_areas(
     return [united(own) for own in areas.values()]
 
 
-def spared_items(areas: Sequence[BaseGeometry], shift: Point) -> Iterator[Item]:
+def spared_items(areas: Sequence[BaseGeometry], shift: Point, prefix: str = "") -> Iterator[Item]:
     """Crosses in rows along what stays free."""
     parts = [p for area in areas for p in shapely.get_parts(area) if isinstance(p, Polygon)]
     crosses = [_cross(x, y) for part in parts for x, y in _rows(part)]
     if crosses:
-        yield Fill("no-glue", area_paths(united(crosses), shift), id="free-of-glue")
+        yield Fill("no-glue", area_paths(united(crosses), shift), id=f"{prefix}free-of-glue")
 
 
 def _rows(area: Polygon) -> Iterator[Point]:

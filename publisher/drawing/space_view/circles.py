@@ -1,0 +1,201 @@
+"""Where the circles of close-ups stand: off the drawing, near the place they show."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+import shapely
+from msgspec import Struct
+from shapely.geometry.base import BaseGeometry
+
+from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.placing import CLEAR_MM, Ground, Placement, Request, place
+from publisher.drawing.space_view.strips import Detail
+from publisher.geometry.path import Point
+
+RADII_MM = (11.0, 8.5)
+HIGHEST_MM = 80.0
+_TRIED = ((11.0, 62.0), (8.5, 62.0), (11.0, 72.0), (8.5, 72.0), (8.5, HIGHEST_MM))
+"""Radius and height of the picture, in the order in which they are tried."""
+_COARSE_MM = 4.0
+_OVER_COST, _MARK_COST_MM, _ARROW_COST_MM = 1.0, 8.0, 15.0
+_LEADER_CLEAR_MM = 1.0
+_MOST_PLACES = 16
+_AT_ONCE = 200
+
+
+class Circled(Struct, frozen=True):
+    """A place on paper, how many times larger it is drawn, and the circle that shows it so."""
+
+    middle: Point
+    times: float
+    radius_mm: float
+    centre: Point
+
+    @property
+    def ring_mm(self) -> float:
+        return self.radius_mm / self.times
+
+    @property
+    def ring(self) -> BaseGeometry:
+        return shapely.Point(self.middle).buffer(self.ring_mm)
+
+    @property
+    def disc(self) -> BaseGeometry:
+        return shapely.Point(self.centre).buffer(self.radius_mm)
+
+    @property
+    def leader(self) -> tuple[Point, Point]:
+        """From the ring to the circle."""
+        (ax, ay), (bx, by) = self.middle, self.centre
+        far = max(math.dist(self.middle, self.centre), 1e-9)
+        way = ((bx - ax) / far, (by - ay) / far)
+        return (
+            (ax + way[0] * self.ring_mm, ay + way[1] * self.ring_mm),
+            (bx - way[0] * self.radius_mm, by - way[1] * self.radius_mm),
+        )
+
+    @property
+    def placement(self) -> Placement:
+        (x, y), r = self.centre, self.radius_mm
+        box = (x - r, y - r, 2.0 * r, 2.0 * r)
+        return Placement(Request("", None, 2.0 * r, 2.0 * r), box, self.leader)
+
+
+class Obstacles(Struct, frozen=True):
+    """Words and other circles, and the lines that lead to and from them."""
+
+    areas: tuple[BaseGeometry, ...]
+    lines: tuple[BaseGeometry, ...]
+
+    @staticmethod
+    def of(circled: Sequence[Circled], words: Sequence[Placement]) -> Obstacles:
+        areas = [a for one in circled for a in (one.disc, one.ring)]
+        leaders = [one.leader for one in circled]
+        leaders += [word.leader for word in words if word.leader is not None]
+        lines = tuple(shapely.LineString(leader) for leader in leaders)
+        return Obstacles((*areas, *(word.outline for word in words)), lines)
+
+
+def placed(
+    details: Sequence[Detail], ground: Ground, white_mm: float, words: Sequence[Placement] = ()
+) -> list[Circled]:
+    """A circle for each detail that finds room, off ``words``. ``white_mm`` is what a picture
+    has above and below what is drawn, together."""
+    found: list[Circled] = []
+    for detail in details:
+        for radius, highest in _TRIED:
+            others = Obstacles.of(found, words)
+            one = _best(detail, radius, highest - white_mm, ground, others)
+            if one is not None:
+                found.append(one)
+                break
+    return found
+
+
+def with_words(
+    details: Sequence[Detail], requests: Sequence[Request], ground: Ground, white_mm: float
+) -> tuple[list[Circled], list[Placement]]:
+    """Circles and words. Circles come first, for they need more room; but where words would be
+    lost by that, words do."""
+    shown = placed(details, ground, white_mm)
+    ringed = ground
+    for one in shown:
+        ringed = ringed.ringed(one.ring)
+    found = place(requests, ringed, [one.placement for one in shown])
+    if shown and len(found) < len(requests):
+        words_first = place(requests, ground)
+        other = placed(details, ground, white_mm, words_first)
+        if len(words_first) > len(found) and len(other) == len(shown):
+            return other, words_first
+    return shown, found
+
+
+def _best(
+    detail: Detail, radius: float, highest: float, ground: Ground, others: Obstacles
+) -> Circled | None:
+    centres = _free(radius, highest, ground, others)
+    ring = radius / detail.times
+    places = _clearest(detail.places, ring, ground, others)
+    if not len(centres) or not places:
+        return None
+    middles = np.array([place for place, _ in places])
+    met = np.array([_ARROW_COST_MM * share for _, share in places])
+    _, y0, _, y1 = ground.drawn.bounds
+    high = np.maximum(0.0, centres[:, 1] + radius - y1)
+    high += np.maximum(0.0, y0 - centres[:, 1] + radius)
+    centre, place = (n.ravel() for n in np.indices((len(centres), len(middles))))
+    run = centres[centre] - middles[place]
+    far = np.hypot(run[:, 0], run[:, 1])
+    long = far - ring - radius
+    cost = high[centre] + long + met[place]
+    order = np.argsort(np.round(cost, 3), kind="stable")
+    order = order[long[order] > CLEAR_MM]
+    best: tuple[float, int, float, float] | None = None
+    for first in range(0, len(order), _AT_ONCE):
+        some = order[first : first + _AT_ONCE]
+        if best is not None and round(float(cost[some[0]]) / _COARSE_MM) > best[0]:
+            break  # what a leader runs over only makes it dearer
+        way = run[some] / far[some, None]
+        start = middles[place[some]] + way * ring
+        end = centres[centre[some]] - way * radius
+        leaders: Any = shapely.linestrings(np.stack((start, end), axis=1))
+        fit = ~shapely.intersects(ground.round_arrows, leaders)
+        for area in others.areas:
+            fit &= ~shapely.dwithin(area, leaders, _LEADER_CLEAR_MM)
+        for line in others.lines:
+            fit &= ~shapely.dwithin(line, leaders, _LEADER_CLEAR_MM)
+        some, leaders = some[fit], leaders[fit]
+        if not len(some):
+            continue
+        over = shapely.length(shapely.intersection(leaders, ground.drawn)) * _OVER_COST
+        over += shapely.intersects(ground.shy, leaders) * _MARK_COST_MM
+        coarse = np.round((cost[some] + over) / _COARSE_MM)
+        spots = centres[centre[some]]
+        k = int(np.lexsort((spots[:, 0], spots[:, 1], place[some], coarse))[0])
+        key = (float(coarse[k]), int(place[some[k]]), float(spots[k, 1]), float(spots[k, 0]))
+        best = key if best is None else min(best, key)
+    if best is None:
+        return None
+    return Circled(places[best[1]][0], detail.times, radius, (best[3], best[2]))
+
+
+def _free(radius: float, highest: float, ground: Ground, others: Obstacles) -> Array:
+    """Where the middle of a circle may be."""
+    inner = radius * math.sqrt(2.0)
+    centres = ground.taken.free_corners(inner, inner) + inner / 2.0
+    x0, y0, x1, y1 = ground.frame
+    _, top, _, _ = ground.drawn.bounds
+    low = min(y1, top + highest)
+    x, y = centres[:, 0], centres[:, 1]
+    fits = (x - radius >= x0) & (x + radius <= x1) & (y - radius >= y0) & (y + radius <= low)
+    centres = centres[fits]
+    spots = shapely.points(centres)
+    free = np.ones(len(centres), dtype=bool)
+    for area in ground.keep_off:
+        free &= ~shapely.dwithin(area, spots, radius)
+    for area in (*others.areas, *others.lines):
+        free &= ~shapely.dwithin(area, spots, radius + CLEAR_MM)
+    return centres[free]
+
+
+def _clearest(
+    places: Sequence[Point], ring: float, ground: Ground, others: Obstacles
+) -> list[tuple[Point, float]]:
+    """The places whose ring meets arrows the least, and how much of it does; none in the way of
+    words. A leader into it counts as much as a tenth of it."""
+    rounds = shapely.buffer(shapely.points(np.array(places)), ring)
+    rings = shapely.boundary(rounds)
+    inked = shapely.length(shapely.intersection(rings, ground.arrows))
+    share = np.round(inked / (2.0 * math.pi * ring), 1)
+    for line in others.lines:
+        share += 0.1 * shapely.intersects(line, rings)
+    free = np.ones(len(places), dtype=bool)
+    for area in others.areas:
+        free &= ~shapely.dwithin(area, rounds, _LEADER_CLEAR_MM)
+    order = np.argsort(share, kind="stable")
+    order = order[free[order]][:_MOST_PLACES]
+    return [(places[k], float(share[k])) for k in order.tolist()]
