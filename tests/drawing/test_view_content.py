@@ -276,11 +276,8 @@ def test_what_folds_in_one_loop_is_named_once() -> None:
 
 
 def test_cuts_beside_each_other_leave_the_strip_between_them_white() -> None:
-    """Only the circle, in which they are apart, has heavy lines."""
     drawing = picture_of("leaf-card", "step-01b")
-    cuts = [i for i in drawing.items if isinstance(i, Stroke) and i.role == "cut"]
-    assert cuts
-    assert all(i.id.startswith("close-up") for i in cuts)
+    assert not [i for i in drawing.items if isinstance(i, Stroke) and i.role == "cut"]
     assert [i for i in drawing.items if isinstance(i, Stroke) and i.role == "outline-moving"]
 
 

@@ -23,6 +23,7 @@ from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.strips import Detail, middle, times_for
 from publisher.drawing.space_view.visible import cleaned
+from publisher.drawing.space_view.waste import Waste, left_items
 from publisher.drawing.types import Item, Stroke
 from publisher.geometry.path import Line, Path, Point, circle
 
@@ -85,6 +86,7 @@ def items(
     lines: Sequence[Drawn],
     glue: Sequence[GlueArea],
     arrows: Sequence[PlacedArrow] = (),
+    wastes: Sequence[Waste] = (),
     name: str = "close-up",
 ) -> list[Item]:
     """The close-up as items, of the magnified scene with its lines and glue."""
@@ -97,6 +99,7 @@ def items(
     areas = cleaned(shapely.intersection(many(g.area for g in glue), disc))
     taking = [replace(g, area=a) for g, a in zip(glue, areas, strict=True) if not a.is_empty]
     found += glue_items(taking, moved)
+    found += left_items(wastes, moved, disc, detail.times)
     clipped = [replace(d, geometry=shapely.intersection(d.geometry, disc)) for d in lines]
     found += strokes([d for d in clipped if not d.geometry.is_empty], moved)
     found += arrow_items([larger_arrow(one, detail) for one in arrows], moved)

@@ -259,7 +259,7 @@ def picture(
         near_lines = drawn_once(near_lines, near.silhouette)
         called = "close-up" if k == 1 else f"close-up-{k}"
         items += closeup.ring_items(one, shift, ink, called)
-        items += closeup.items(one, shift, near, near_lines, near_glue, inset, called)
+        items += closeup.items(one, shift, near, near_lines, near_glue, inset, wastes, called)
         near_free = spared_areas(free, near.items, near.seen)
         items += spared_items(*closeup.free_in(one, near_free, shift), f"{called}-")
         signs = in_legend_order([*signs, "close-up"])

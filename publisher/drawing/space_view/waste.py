@@ -206,11 +206,19 @@ def _moved(area: BaseGeometry, way: Point, far: float) -> BaseGeometry:
     return shapely.affinity.translate(area, way[0] * far, way[1] * far)
 
 
-def left_items(wastes: Sequence[Waste], shift: Point) -> Iterator[Item]:
-    """What is still in its holes, as what moves."""
+def left_items(
+    wastes: Sequence[Waste], shift: Point, window: BaseGeometry | None = None, times: float = 1.0
+) -> Iterator[Item]:
+    """What is still in its holes, as what moves; so many times larger, as far as it lies in a
+    ``window``."""
     for one in wastes:
         for k, (item, area) in enumerate(one.left):
-            yield _fill(item, area, shift, f"face-{one.body}-waste-{k}")
+            shown = area
+            if window is not None:
+                larger = shapely.transform(area, lambda points: points * times)
+                shown = shapely.intersection(larger, window)
+            if not shown.is_empty:
+                yield _fill(item, shown, shift, f"face-{one.body}-waste-{k}")
 
 
 def leaving_items(wastes: Sequence[Waste], shift: Point) -> Iterator[Item]:
