@@ -34,7 +34,7 @@ from publisher.drawing.space_view.dress import (
     turn_request,
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
-from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted
+from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted, without_remnants
 from publisher.drawing.space_view.hands import all_arrows, hides
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.many import united
@@ -179,7 +179,7 @@ def picture(
     backs = seen_backs(frame, stage, scene.items)
     lines, glue = _lined(frame, stage, shapes, scene, backs)
     silhouette = scene.silhouette
-    lines = drawn_once(lines, silhouette)
+    lines = without_remnants(drawn_once(lines, silhouette), lines)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
     wastes = pressed_out(scene, going, camera)
     arrows = [*arrows, *(one.arrow for one in wastes)]

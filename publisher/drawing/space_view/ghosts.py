@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.faces import Scene
+from publisher.drawing.space_view.lines import Drawn
 from publisher.geometry.space import Vector
 
 _GHOST_SHARE = 0.3  # a ghost that shows less of its outline than this is left out
+_REMNANT_SHARE = 0.2  # one of which less is left beside other lines is left out, too
 _FOLD_GHOSTS = 2  # with more folds than this, landing places would crowd the picture
 
 
@@ -42,3 +44,14 @@ def ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> BaseGeometry:
         if shown.length >= _GHOST_SHARE * outline.length:
             found += [p for p in shapely.get_parts(shown) if p.geom_type == "LineString"]
     return shapely.union_all(found)
+
+
+def without_remnants(drawn: Sequence[Drawn], given: Sequence[Drawn]) -> list[Drawn]:
+    """Lines that are ``drawn`` of those ``given``, but no ghost that falls on other lines nearly
+    all the way: a scrap of it, across a notch that it covers, tells nothing."""
+
+    def length(lines: Sequence[Drawn]) -> float:
+        return sum(line.geometry.length for line in lines if line.role == "ghost")
+
+    told = length(drawn) >= _REMNANT_SHARE * length(given)
+    return [line for line in drawn if told or line.role != "ghost"]

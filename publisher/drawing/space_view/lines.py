@@ -23,19 +23,13 @@ from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.pairs import DEPTH_MM
 from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.spans import (
-    SHORTEST_MM,
-    Interval,
-    both,
-    pieces,
-    spans,
-    without,
-)
+from publisher.drawing.space_view.spans import SHORTEST_MM, Interval, both, pieces, spans, without
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.types import LineRole
 from publisher.model.types import Hinge
 
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
+NEAR_BENT_MM = 0.12  # of paper that bends, whose strips stand so far off its curve
 SHORTEST_HIDDEN_MM = 0.8
 SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
 CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
@@ -109,9 +103,10 @@ def edge_lines(
     (body, fold name) that are marked, with the role.
     """
     lines: list[Drawn] = []
-    near = many(seen)
+    near, bent = many(seen), [bool(shapes[i.actor.piece.name].smooth) for i in items]
     whole = np.array([area is item.area for area, item in zip(seen, items, strict=True)])
-    near[~whole] = shapely.buffer(near[~whole], NEAR_MM, quad_segs=1)
+    reach = np.where(bent, NEAR_BENT_MM, NEAR_MM)[~whole]
+    near[~whole] = shapely.buffer(near[~whole], reach, quad_segs=1)
     place = {item.actor.id: k for k, item in enumerate(items)}
     by_id = {item.actor.id: item for item in items}
     matrices = np.array([i.matrix for i in items])
