@@ -208,6 +208,14 @@ def _ghost(stock: str) -> list[Item]:
     return [Stroke("ghost", (ring,))]
 
 
+def _clear(stock: str) -> list[Item]:
+    """A sheet that stands, drawn clear, before one that lies."""
+    lying = polygon(((5.4, 2.6), (_RIGHT, 2.6), (13.0, _BOTTOM), (_LEFT, _BOTTOM)))
+    standing = polygon(((_LEFT, _TOP), (13.0, _TOP), (13.0, _BOTTOM), (_LEFT, _BOTTOM)))
+    paper: list[Item] = [Fill("front", (lying,), stock), Stroke("outline", (lying,))]
+    return [*paper, Stroke("clear", (standing,))]
+
+
 def _close_up(stock: str) -> list[Item]:
     """A strip with a small mark in a ring, and the mark again in a circle."""
     y = _MIDDLE[1]
@@ -285,5 +293,6 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "clock": _clock,
     "ghost": _ghost,
     "hidden": _free_line("hidden"),
+    "clear": _clear,
     "close-up": _close_up,
 }

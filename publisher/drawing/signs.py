@@ -43,6 +43,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "clock": "let it dry",
         "ghost": "where the part will lie",
         "hidden": "edge behind paper",
+        "clear": "paper drawn clear, so that what is behind it shows",
         "close-up": "the place in the ring, larger",
     }
 )

@@ -26,6 +26,7 @@ LineRole: TypeAlias = Literal[
     "fold-made",  # a crease already there
     "hidden",
     "ghost",  # where a part will land
+    "clear",  # edge of paper drawn as if it were glass
     "dimension",
     "extension",
     "leader",

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from publisher.drawing.space_view.exploded import SPREAD
-from publisher.drawing.space_view.stage import moved_bodies
+from publisher.drawing.space_view.exploded import SPREAD, moved_bodies
 from publisher.geometry.space import norm
 from tests.compiled import codes, compile_text
 

@@ -34,7 +34,7 @@ def hidden_samples(
     own = [
         k
         for k, item in enumerate(items)
-        if item.plane is not None and not item.ghost and not seen[k].is_empty
+        if item.plane is not None and not (item.ghost or item.clear or seen[k].is_empty)
     ]
     planes = np.array([items[k].plane for k in own]).reshape(-1, 3)
     depth = path[:, :2] @ planes[:, :2].T + planes[:, 2]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 
 import numpy as np
 import shapely
@@ -39,12 +39,12 @@ class Scene(Struct, frozen=True):
     silhouette: BaseGeometry = _EMPTY
 
     def area(self, body: str, facets: Sequence[str] | None = None) -> BaseGeometry:
-        """What is seen of a body, or of some of its facets."""
+        """What is seen of a body, or of some of its facets; clear paper is looked through."""
         return self.seen_together(
             k
             for k, item in enumerate(self.items)
             if item.actor.body == body
-            and not item.ghost
+            and not (item.ghost or item.clear)
             and (facets is None or item.actor.facet in facets)
         )
 
@@ -69,23 +69,21 @@ class Scene(Struct, frozen=True):
         rest = own.difference(*(group.places for group in groups))
         return united([*(g.area for g in groups), *(self.items[k].area for k in sorted(rest))])
 
+    def _faces_of(self, body: str) -> list[BaseGeometry]:
+        """What is seen of the facets of a body; of clear ones where all are."""
+        own = [k for k, i in enumerate(self.items) if i.actor.body == body and not i.ghost]
+        solid = [k for k in own if not self.items[k].clear]
+        return [self.seen[k] for k in solid or own]
+
     def largest_mm2(self, body: str) -> float:
         """How much is seen of the facet of a body that shows most, rims and all."""
-        own = [
-            area
-            for item, area in zip(self.items, self.seen, strict=True)
-            if item.actor.body == body and not item.ghost
-        ]
+        own = self._faces_of(body)
         return float(shapely.area(many(own)).max())
 
     def largest_face(self, body: str) -> BaseGeometry:
         """What is seen of the facet of a body that shows most, thin rims left out, to the
         nearest 20 mm2, so that a small change makes no other facet the largest."""
-        own = [
-            area
-            for item, area in zip(self.items, self.seen, strict=True)
-            if item.actor.body == body and not item.ghost
-        ]
+        own = self._faces_of(body)
         best, largest = own[0], -1.0
         place = len(own)
         # no face is wider without its rim: those that are smaller anyway are not tried
@@ -98,34 +96,47 @@ class Scene(Struct, frozen=True):
         return best
 
 
-def set_scene(stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera) -> Scene:
+def set_scene(
+    stage: Stage,
+    shapes: Mapping[str, PieceShape],
+    camera: Camera,
+    clear: Set[FacetId] = frozenset(),
+) -> Scene:
     """Project the stage and find what is seen. What is seen of the facets must come to as much
-    as the whole; where that is not so, areas are joined and cut on the grid."""
-    items = project(stage.actors, shapes, camera)
+    as the whole; where that is not so, areas are joined and cut on the grid. ``clear`` facets
+    hide nothing."""
+    items = project(stage.actors, shapes, camera, clear=clear)
     items += project(stage.ghosts, shapes, camera, ghost=True)
     layers, after = layer_table(stage.above), layer_table(stage.above_after)
     hiding = occluders(items, layers, after, shapes)
-    solid = sum(not item.ghost for item in items)
+    solid = [k for k, item in enumerate(items) if not (item.ghost or item.clear)]
     try:
         groups = tuple(taken_together(items, shapes, on_grid=False))
         seen = visible_areas(items, hiding, groups, on_grid=False)
         silhouette = joined(_shown(items, seen, groups))
-        right = abs(silhouette.area - shapely.area(seen[:solid]).sum()) < _SAME_MM2
+        right = abs(silhouette.area - shapely.area(many(seen)[solid]).sum()) < _SAME_MM2
     except shapely.GEOSException:  # off the grid, edges were told apart too finely
         right = False
     if not right:
         groups = tuple(taken_together(items, shapes))
         seen = visible_areas(items, hiding, groups)
         silhouette = united(_shown(items, seen, groups))
+    glass = [seen[k] for k, item in enumerate(items) if item.clear]
+    if glass:
+        silhouette = united([silhouette, *glass])
     return Scene(tuple(items), tuple(seen), groups, silhouette)
 
 
 def _shown(
     items: Sequence[Projected], seen: Sequence[BaseGeometry], groups: Sequence[Together]
 ) -> list[BaseGeometry]:
-    """The areas that make up the silhouette: a facet of which nothing is seen lies behind
-    others."""
-    shown = {k for k, a in enumerate(seen) if not items[k].ghost and not a.is_empty}
+    """The areas that make up the silhouette of solid paper: a facet of which nothing is seen lies
+    behind others."""
+    shown = {
+        k
+        for k, (item, a) in enumerate(zip(items, seen, strict=True))
+        if not (item.ghost or item.clear or a.is_empty)
+    }
     own = [group for group in groups if group.places & shown]
     rest = shown.difference(*(group.places for group in own))
     return [*(group.area for group in own), *(items[k].area for k in sorted(rest))]
@@ -167,7 +178,7 @@ def _faces(scene: Scene) -> list[tuple[Projected, BaseGeometry]]:
     faces = {
         k: (item, area)
         for k, (item, area) in enumerate(zip(scene.items, scene.seen, strict=True))
-        if not item.ghost and not area.is_empty
+        if not (item.ghost or item.clear or area.is_empty)
     }
     for group in scene.groups:
         strips: dict[tuple[str, bool], list[int]] = {}

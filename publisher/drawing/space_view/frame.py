@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 import shapely
 from msgspec import Struct
@@ -24,6 +24,7 @@ from publisher.drawing.space_view.by_hand import (
     held_at,
 )
 from publisher.drawing.space_view.camera import Camera, View
+from publisher.drawing.space_view.clear import clear_facets, clear_words
 from publisher.drawing.space_view.details import find_details
 from publisher.drawing.space_view.dress import (
     arrow_items,
@@ -88,8 +89,8 @@ def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozen
     return frozenset(wanted | {(g.body, g.facet) for g in glue})
 
 
-def _spoken(setting: Setting, circles_shown: int) -> str:
-    view = spoken_view(setting.view)
+def _spoken(setting: Setting, circles_shown: int, clear: Set[FacetId]) -> str:
+    view = " ".join((*clear_words(clear), spoken_view(setting.view)))
     if circles_shown == 1:
         view = f"A circle shows the place in the ring larger. {view}"
     elif circles_shown:
@@ -134,12 +135,12 @@ def _signs(
 ) -> tuple[str, ...]:
     keys: set[str] = {one.what for one in handled}
     for item, area in zip(scene.items, scene.seen, strict=True):
-        if not item.ghost and not area.is_empty:
+        if not (item.ghost or item.clear or area.is_empty):
             keys.add(item.face)
             if item.actor.moving:
                 keys.add("moving")
     roles = {line.role for line in lines}
-    keys |= roles & {"valley", "mountain", "fold-made", "cut", "hidden", "ghost"}
+    keys |= roles & {"valley", "mountain", "fold-made", "cut", "hidden", "ghost", "clear"}
     for a in arrows:
         made = "curl-arrow" if a.curl else f"fold-arrow-{a.kind}"
         keys |= {"repeat"} if a.again else set()
@@ -168,6 +169,7 @@ def picture(
         words_only = words.alt_text(pattern, frame, stage, (), "")
         return Drawing(name, PICTURE_WIDTH_MM, 2 * WHITE_MM, (), setting.scale, (), words_only)
     camera = Camera(setting.view, setting.scale)
+    clear = clear_facets(frame, stage, shapes, setting.view)
     if not ghosts_wanted(frame):
         stage = replace(stage, ghosts=())
     elif stage.away:  # the landing place of what travels, not also of what folds round it
@@ -175,7 +177,7 @@ def picture(
     out = pressed(frame, {piece.name: piece for piece in pattern.pieces})
     going = leaving(stage, shapes, out, camera)
     stage, shapes = filled(stage, shapes, out, going)
-    scene = set_scene(stage, shapes, camera)
+    scene = set_scene(stage, shapes, camera, clear)
     backs = seen_backs(frame, stage, scene.items)
     lines, glue = _lined(frame, stage, shapes, scene, backs)
     silhouette = scene.silhouette
@@ -270,7 +272,9 @@ def picture(
         tuple(items),
         setting.scale,
         signs,
-        words.alt_text(pattern, frame, stage, glue, _spoken(setting, len(rings)), free, backs),
+        words.alt_text(
+            pattern, frame, stage, glue, _spoken(setting, len(rings), clear), free, backs
+        ),
     )
 
 
@@ -292,5 +296,5 @@ def _lined(
     lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     lines += _glue_borders(glue)
     if stage.ghosts:
-        lines.append(Drawn("ghost", "", ghost_lines(scene, stage.away)))
+        lines += ghost_lines(scene, stage.away, lines)
     return lines, glue

@@ -19,11 +19,12 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.edges import FLAT_DEG, along_fold, edge_role, free_edges
 from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.pairs import DEPTH_MM
 from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.spans import SHORTEST_MM, Interval, both, pieces, spans, without
+from publisher.drawing.space_view.spans import SHORTEST_MM, Interval, pieces, spans, without
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.types import LineRole
 from publisher.model.types import Hinge
@@ -32,8 +33,6 @@ NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 NEAR_BENT_MM = 0.12  # of paper that bends, whose strips stand so far off its curve
 SHORTEST_HIDDEN_MM = 0.8
 SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
-CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
-FLAT_DEG = 0.5
 
 # What wins where lines fall on each other.
 _RANK: Mapping[LineRole, int] = {
@@ -46,8 +45,9 @@ _RANK: Mapping[LineRole, int] = {
     "glue-border": 5,
     "hidden": 6,
     "ghost": 7,
-    "fold-made": 8,
-    "engrave": 9,
+    "clear": 8,
+    "fold-made": 9,
+    "engrave": 10,
 }
 
 
@@ -111,20 +111,20 @@ def edge_lines(
     by_id = {item.actor.id: item for item in items}
     matrices = np.array([i.matrix for i in items])
     shifts = np.array([i.shift for i in items])
-    flat = [shapes[i.actor.piece.name].facets[i.actor.facet].free_edges for i in items]
+    flat = [free_edges(i, shapes[i.actor.piece.name].facets[i.actor.facet]) for i in items]
     edges = carried(flat, matrices, shifts)
     shown = edges.copy()
     shown[~whole] = shapely.intersection(edges[~whole], near[~whole])
-    facing = [other for other in items if other.plane is not None and not other.ghost]
+    facing = [o for o in items if o.plane is not None and not (o.ghost or o.clear)]
     inside = many(other.area for other in facing)
     if len(facing) < len(items):
         inside = shapely.buffer(inside, -NEAR_MM, join_style="mitre")
     for k, item in enumerate(items):
         if item.plane is None:
             seen_edges = _edge_on_lines(item, flat[k], facing, inside)
-            lines.append(Drawn(_edge(item), item.actor.body, seen_edges))
+            lines.append(Drawn(edge_role(item), item.actor.body, seen_edges))
             continue
-        lines.append(Drawn(_edge(item), item.actor.body, shown[k]))
+        lines.append(Drawn(edge_role(item), item.actor.body, shown[k]))
         if item.actor.id in show_hidden and not whole[k]:
             paper = shapes[item.actor.piece.name].facets[item.actor.facet].paper
             rest = shapely.difference(edges[k], near[k])
@@ -146,30 +146,16 @@ def edge_lines(
     marked: list[tuple[LineRole, str]] = []
     wanted: list[tuple[int, list[Interval], float]] = []
     for k, (body, hinge, _) in enumerate(hinges):
-        one, other = by_parent[k], by_child[k]
-        shared = either = one
-        if one != other:
-            shared, either = both(one, other), one + without(other, one)
-        now = fold_now.get((body, hinge.fold))
-        level = _level(stage, body, hinge)
         ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
-        fold = ends[0].actor.piece.fold(hinge.fold)
-        own: list[tuple[LineRole, list[Interval], float]] = []
-        if fold.smooth:  # a bend has no line but where the paper turns away from the eye
-            pass
-        elif now is not None:
-            own.append((now, either, 0.0))
-        elif level and (body, hinge.fold) not in stage.unmade:
-            own.append(("fold-made", either, 0.0 if fold.part_of else CREASE_GAP_MM))
-        elif not level:
-            own.append(("inner", shared, 0.0))
-        if not level and either != shared:
-            moving = any(item.actor.moving for item in ends)
-            edge: LineRole = "outline-moving" if moving else "outline"
-            own.append((edge, without(either, shared), 0.0))
-        told = not fold.smooth and (now is not None or not level)
-        if told and any(item.actor.id in show_hidden for item in ends):
-            own.append(("hidden", without([(0.0, 1.0)], either), 0.0))
+        own = along_fold(
+            ends[0].actor.piece.fold(hinge.fold),
+            ends,
+            (by_parent[k], by_child[k]),
+            fold_now.get((body, hinge.fold)),
+            _level(stage, body, hinge),
+            (body, hinge.fold) in stage.unmade,
+            any(item.actor.id in show_hidden for item in ends),
+        )
         marked += [(role, body) for role, _, _ in own]
         wanted += [(k, stretches, gap) for _, stretches, gap in own]
     for (role, body), part in zip(marked, pieces(runs, wanted), strict=True):
@@ -200,10 +186,6 @@ def _hinges(
 
 def _level(stage: Stage, body: str, hinge: Hinge) -> bool:
     return abs(stage.angles[body].get(hinge.fold, 0.0)) < FLAT_DEG
-
-
-def _edge(item: Projected) -> LineRole:
-    return "outline-moving" if item.actor.moving else "outline"
 
 
 def _segments(lines: Sequence[Drawn]) -> tuple[Array, Numbers]:

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame, Mark
 from publisher.drawing.space_view.fold_words import driven
 from publisher.drawing.space_view.lines import NEAR_MM, Drawn
-from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.many import GRID_MM, many, united
 from publisher.drawing.space_view.projected import Projected, carried
 from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
 from publisher.drawing.space_view.sides import Backs, as_seen, other
@@ -72,7 +72,7 @@ def _own(items: Sequence[Projected], body: str) -> list[int]:
     ]
 
 
-def _zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, BaseGeometry]]:
+def zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, BaseGeometry]]:
     """(zone name, its panel, its flat area); without names the whole piece takes glue."""
     if mark.boxes:
         return [(f"pad {k}", None, shapely.box(*b)) for k, b in enumerate(mark.boxes, start=1)]
@@ -105,7 +105,7 @@ def glue_areas(
         if not facets:
             continue
         shape = shapes[items[facets[0]].actor.piece.name]
-        zones = _zone_areas(shape, mark)
+        zones = zone_areas(shape, mark)
         for k in facets:
             item = items[k]
             panel = shape.piece.facet(item.actor.facet).panel
@@ -117,7 +117,7 @@ def glue_areas(
                 open_part = clean(shapely.intersection(area, seen[k]))
                 if item.face != mark.face:
                     open_part = shapely.Polygon()
-                rest = clean(shapely.difference(area, open_part))
+                rest = clean(shapely.difference(area, open_part, grid_size=GRID_MM))
                 for part, through in ((open_part, False), (rest, True)):
                     if not part.is_empty:
                         hatch = _hatch(area, through)

@@ -28,10 +28,12 @@ MOST_ARROWS = 6
 WANTED_MM = 9.5  # an arrow shorter than this is drawn longer, its tail where it was
 MOVE_TAIL_MM = 4.0
 _MOVE_LONGEST_MM = 15.0
+_TO_PLACE_MM = 17.0  # ahead of its part, so that it comes to the place where that will lie
+_INTO_PLACE_MM = 1.0
 _LONG_EDGE_MM = 5.0
 BESIDE_MM = 1.6  # arrows keep as far apart as that
 _SLOT_MM = 1.5  # a cut so narrow is a slot: what an arrow must not hide
-_HIDES_MM = 2.0
+_HIDES_MM = 1.0  # of a slot, to the nearest
 _ON_MM = 0.5  # an arrow that starts farther off its part seems to belong to another
 
 
@@ -71,6 +73,15 @@ def _slots(areas: Sequence[BaseGeometry]) -> BaseGeometry:
     return united(found)
 
 
+def _as_far_as(place: BaseGeometry, start: Array, way: Array, ahead: float) -> float:
+    """How far an arrow goes: a little into the place of its part where that is near enough."""
+    crossed = shapely.intersection(LineString([start, start + way * _TO_PLACE_MM]), place)
+    if crossed.is_empty:
+        return ahead
+    near = min(float((np.array(c) - start) @ way) for c in shapely.get_coordinates(crossed))
+    return max(ahead, min(near + _INTO_PLACE_MM, _TO_PLACE_MM))
+
+
 def move_arrow(
     motion: MoveMotion,
     stage: Stage,
@@ -95,7 +106,8 @@ def move_arrow(
         (float((np.array(c) - middle) @ way) for c in shapely.get_coordinates(crossed)),
         default=0.0,
     )
-    goal = many(seen[k] for k in rest)
+    place = united(i.area for i in items if i.ghost and i.actor.body in motion.bodies)
+    goal = many([*(seen[k] for k in rest), place])
     shapely.prepare(goal)
     slots = _slots([items[k].area for k in own])
     shown = united(seen[k] for k in own)
@@ -109,10 +121,10 @@ def move_arrow(
     back = 0.0 if inside else min(MOVE_TAIL_MM, lead)
     starts = [first, *_edge_middles([items[k].area for k in own])]
     for order, start in enumerate(starts):
-        tip = start + way * ahead
+        tip = start + way * _as_far_as(place, start, way, ahead)
         misses = not shapely.intersects_xy(goal, *tip).any()
         tail = start - way * back
-        hides = shapely.intersection(LineString([tail, tip]), slots).length > _HIDES_MM
+        hides = int(shapely.intersection(LineString([tail, tip]), slots).length / _HIDES_MM)
         over = shapely.intersection(LineString([start + way * 0.2, tip]), shown).length
         over = 0.0 if inside and order == 0 else over
         aside = abs(float(np.dot(start - middle, (-way[1], way[0]))))

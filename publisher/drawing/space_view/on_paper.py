@@ -29,7 +29,7 @@ def drawn_lines(
     down is seen through it: it tells which end is the head."""
     lines: list[Drawn] = []
     for k, item in enumerate(items):
-        if item.ghost or seen[k].is_empty:
+        if item.ghost or item.clear or seen[k].is_empty:
             continue
         piece, body = item.actor.piece, item.actor.body
         lying = [*_slits(piece, body, stage), *_in_place(piece, body, stage)]

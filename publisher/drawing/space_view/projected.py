@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from typing import Any
 
 import numpy as np
@@ -11,6 +11,7 @@ from msgspec import Struct
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.camera import Array, Camera, along
 from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.shapes import PieceShape
@@ -22,7 +23,8 @@ _EMPTY = Polygon()
 
 
 class Projected(Struct, frozen=True):
-    """One facet on paper. ``plane`` gives nearness as a x + b y + c; None when edge-on."""
+    """One facet on paper. ``plane`` gives nearness as a x + b y + c; None when edge-on.
+    ``clear``: drawn as if it were glass."""
 
     actor: Actor
     matrix: Array
@@ -32,6 +34,7 @@ class Projected(Struct, frozen=True):
     face: Face
     shade: float
     ghost: bool = False
+    clear: bool = False
 
     def flat_to_paper(self, geometry: Any) -> Any:
         """Carry flat geometry of the piece (or an array of it) onto paper."""
@@ -54,7 +57,11 @@ def maps_of(items: Sequence[Projected]) -> Array:
 
 
 def project(
-    actors: Sequence[Actor], shapes: Mapping[str, PieceShape], camera: Camera, ghost: bool = False
+    actors: Sequence[Actor],
+    shapes: Mapping[str, PieceShape],
+    camera: Camera,
+    ghost: bool = False,
+    clear: Set[FacetId] = frozenset(),
 ) -> list[Projected]:
     """Every facet on paper, in the order given."""
     if not actors:
@@ -69,7 +76,17 @@ def project(
     planes[level] = _planes(matrices[level], shifts[level])
     faces: list[Face] = ["front" if front else "back" for front in (slants >= 0).tolist()]
     return [
-        Projected(actor, matrix, shift, area, plane if flat else None, face, shade, ghost)
+        Projected(
+            actor,
+            matrix,
+            shift,
+            area,
+            plane if flat else None,
+            face,
+            shade,
+            ghost,
+            not ghost and actor.id in clear,
+        )
         for actor, matrix, shift, area, plane, flat, face, shade in zip(
             actors,
             matrices,

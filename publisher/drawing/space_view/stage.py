@@ -26,17 +26,13 @@ from publisher.assembly.types import (
     State,
     TurnMotion,
 )
-from publisher.drawing.space_view.exploded import spread_out
+from publisher.drawing.space_view.boxes import Box, box_of
+from publisher.drawing.space_view.exploded import moved_bodies
 from publisher.drawing.space_view.opened import opened_state, openings, refolded
-from publisher.geometry.measure import path_bounds
-from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub
-from publisher.model.kept import kept
+from publisher.geometry.space import Pose, Vector, moved, norm, sub
 from publisher.model.types import Pattern, Piece, Target
 
 _TOUCH_MM = 2.0
-ALONG = ("slide", "thread", "tuck", "pull")
-"""Manners of moving along paper, drawn from where the way begins."""
-_HOVER = 0.42  # how high a part that is laid is drawn, as a part of its smaller side
 
 
 class Actor(Struct, frozen=True):
@@ -128,7 +124,7 @@ def cast(frame: Frame, pieces: Mapping[str, Piece]) -> list[str]:
     standing = [b for b in frame.before.bodies if b.placed]
     if all(b.id in held for b in standing):
         return held
-    boxes = {b.id: _box(b, pieces[b.piece]) for b in standing}
+    boxes = {b.id: box_of(b, pieces[b.piece]) for b in standing}
     near = [
         other
         for other in boxes
@@ -137,30 +133,7 @@ def cast(frame: Frame, pieces: Mapping[str, Piece]) -> list[str]:
     return joined(frame.before, [*held, *near])
 
 
-_Box = tuple[tuple[float, ...], tuple[float, ...]]
-
-
-def _box(body: Body, piece: Piece) -> _Box:
-    """Least and greatest coordinates in the world."""
-    poses = dict(body.facets)
-    points = [
-        poses[name].apply(corner) for name, corners in _corners(piece).items() for corner in corners
-    ]
-    columns = list(zip(*points, strict=True))
-    return tuple(min(c) for c in columns), tuple(max(c) for c in columns)
-
-
-@kept
-def _corners(piece: Piece) -> Mapping[str, tuple[Vector, ...]]:
-    """The corners of the flat box round each facet."""
-    found = {}
-    for facet in piece.facets:
-        x0, y0, x1, y1 = path_bounds(facet.region.outer)
-        found[facet.name] = tuple(map(lift, ((x0, y0), (x1, y0), (x1, y1), (x0, y1))))
-    return found
-
-
-def _share(a: _Box, b: _Box) -> bool:
+def _share(a: Box, b: Box) -> bool:
     """Whether two boxes share room, more than touching. A sheet that is thinner than that one
     way, as a divider is, has to lie well within the other box that way."""
     for one, other in zip(zip(*a, strict=True), zip(*b, strict=True), strict=True):
@@ -172,34 +145,6 @@ def _share(a: _Box, b: _Box) -> bool:
         if not within:
             return False
     return True
-
-
-def _reach(frame: Frame, pieces: Mapping[str, Piece], bodies: Iterable[str]) -> float:
-    """The smaller side of the largest flat piece among some bodies, mm."""
-    sides = []
-    for name in bodies:
-        x0, y0, x1, y1 = pieces[frame.after.body(name).piece].bounds
-        sides.append(min(x1 - x0, y1 - y0))
-    return max(sides, default=0.0)
-
-
-def moved_bodies(frame: Frame, pieces: Mapping[str, Piece]) -> dict[str, Vector]:
-    """Bodies that travel, with the offset from their end at which they are drawn.
-
-    That is where the last leg of the path begins; what is laid or wrapped is drawn nearer
-    than that when it hovers far above its place.
-    """
-    found: dict[str, Vector] = {}
-    for motion in frame.motions:
-        if not isinstance(motion, MoveMotion) or not motion.path:
-            continue
-        away = motion.path[max(0, len(motion.path) - 2)]
-        far = norm(away)
-        most = _HOVER * _reach(frame, pieces, motion.bodies)
-        if motion.manner not in ALONG and far > most > 0:
-            away = scaled(away, most / far)
-        found |= dict.fromkeys(motion.bodies, away)
-    return spread_out(found, frame)
 
 
 def _shown_poses(before: Body, after: Body, come_from: Vector | None) -> dict[str, Pose]:

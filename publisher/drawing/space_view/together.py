@@ -27,23 +27,24 @@ class Together(Struct, frozen=True):
 def taken_together(
     items: Sequence[Projected], shapes: Mapping[str, PieceShape], on_grid: bool = True
 ) -> list[Together]:
-    """Groups of two and more; no facet is in two of them. Ghosts have groups of their own. Off
+    """Groups of two and more; no facet is in two of them. Ghosts and clear paper have groups of
+    their own. Off
     the grid the area of a bend may lack a part; see ``many.joined``."""
     join = united if on_grid else joined
     poses = (maps_of(items).round(_SAME_POSE) + 0.0).tolist()
-    bends: dict[tuple[str, bool, str], list[int]] = {}
+    bends: dict[tuple[str, bool, bool, str], list[int]] = {}
     sheets: dict[tuple[object, ...], list[int]] = {}
     for k, item in enumerate(items):
         if item.plane is not None:
             actor = item.actor
             bend = shapes[actor.piece.name].bend_of.get(actor.facet, actor.facet)
-            bends.setdefault((actor.body, item.ghost, bend), []).append(k)
+            bends.setdefault((actor.body, item.ghost, item.clear, bend), []).append(k)
     found = []
-    for (body, ghost, _), own in bends.items():
+    for (body, *kind, _), own in bends.items():
         if any(poses[k] != poses[own[0]] for k in own):
             found.append(Together(frozenset(own), join([items[k].area for k in own])))
         else:
-            sheets.setdefault((body, ghost, *poses[own[0]]), []).extend(own)
+            sheets.setdefault((body, *kind, *poses[own[0]]), []).extend(own)
     for own in sheets.values():
         if len(own) > 1:
             shape = shapes[items[own[0]].actor.piece.name]

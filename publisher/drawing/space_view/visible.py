@@ -138,7 +138,7 @@ def occluders(
     """For each facet what is nearer.
 
     A ghost hides nothing; it can be hidden, and lies among the others as ``layers_after``
-    tells.
+    tells. Clear paper hides clear paper alone.
     """
     hiding = [Hiding([], [], set()) for _ in items]
     areas = many(item.area for item in items)
@@ -178,7 +178,7 @@ def occluders(
             at.tolist(), near[at].tolist(), far[at].tolist(), through, strict=True
         ):
             hiding[i].over.add(j)
-            if items[i].ghost:
+            if items[i].ghost or (items[i].clear and not items[j].clear):
                 continue
             if part:
                 hiding[j].parts.append(_nearer_part(overlaps[k], sign * gaps[k]))
@@ -196,7 +196,7 @@ def visible_areas(
     """What is seen of each facet, without slivers; empty for one seen edge-on. Where nothing
     is taken from an area it is the facet's own. ``groups`` are taken together where all of
     one hides a facet or misses it: many facets lie behind the same ones. Off the grid it is
-    quicker, and may lose a part of what hides; of ghosts it never does."""
+    quicker, and may lose a part of what hides; of ghosts and clear paper it never does."""
     group_of = {k: n for n, group in enumerate(groups) for k in group.places}
     covers = [_covers(k, own, groups, group_of) for k, own in enumerate(hiding)]
     seen = many(item.area for item in items)
@@ -217,7 +217,7 @@ def visible_areas(
         if gone[k]:
             continue
         cut.append(k)
-        exact.append(on_grid or items[k].ghost)
+        exact.append(on_grid or items[k].ghost or items[k].clear)
         if len(areas) > 2 and not exact[-1]:
             together = None if hiding[k].parts else known.get(covers[k])
             if together is None:
