@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
 from publisher.assembly.creased import Bent, bent_panels
 from publisher.geometry.booleans import split_region
 from publisher.geometry.path import Line, Path, Point
+from publisher.geometry.space import Pose
 from publisher.model.shaping.facets import hinges_of
 from publisher.model.types import Bend, Facet, Fold, Piece
 
@@ -26,6 +27,12 @@ def bend_name(part: str, number: int) -> str:
 
 def crease_name(score: str, number: int) -> str:
     return f"{score} part {number}"
+
+
+def resting_strip(bent: Mapping[str, Bent], poses: Mapping[str, Pose]) -> str:
+    """The middle strip of the panel that lies lowest: it stays when all bends."""
+    middles = [strip_name(n, len(own.at_mm) // 2) for n, own in bent.items() if own.curves]
+    return min(middles, key=lambda name: round(poses[name].shift[2], 6))
 
 
 def creased(piece: Piece) -> Piece:
@@ -61,12 +68,12 @@ def _strips(facet: Facet, own: Bent) -> list[Facet]:
         strips += [
             f if k == 1 else replace(f, name=f"{f.name} piece {k}") for k, f in enumerate(same, 1)
         ]
-    return sorted(strips, key=lambda f: _order(f.name))
+    return sorted(strips, key=lambda f: _order(f.name, own.panel))
 
 
-def _order(name: str) -> tuple[str, int, str]:
+def _order(name: str, panel: str) -> tuple[bool, str, int, str]:
     part, _, rest = name.rpartition(" strip ")
-    return part, int(rest.split(" ")[0]), rest
+    return part != panel, part, int(rest.split(" ")[0]), rest
 
 
 def _part(own: Bent, ends: Sequence[Point], number: int) -> str:
@@ -87,7 +94,8 @@ def _part(own: Bent, ends: Sequence[Point], number: int) -> str:
 
 
 def _folds(piece: Piece, own: Bent) -> list[Fold]:
-    """Bends between the strips, and the chords of each curve."""
+    """Bends between the strips, and the chords of each curve. Those of flaps come last: so their
+    strips hang on the chords, along which they are never squeezed."""
     bend: Bend = own.curves[0].bend if own.curves else _bend(piece, own.panel)
     back: Bend = "valley" if bend == "mountain" else "mountain"
     found: list[Fold] = []
@@ -98,20 +106,22 @@ def _folds(piece: Piece, own: Bent) -> list[Fold]:
             Fold(name, start, end, kind, 0.0, own.panel, own.panel, piece.span, smooth, of)
         )
 
+    flaps: list[tuple[str, tuple[Point, Point]]] = []
     for i, s in enumerate(own.at_mm[1:-1], start=1):
         least, greatest = -_FAR_MM, _FAR_MM
         for curve in own.curves:
             place = curve.level_mm - curve.out * curve.depths_mm[i]
             least, greatest = (place, greatest) if curve.out < 0 else (least, place)
             low, high = sorted((place, curve.out * _FAR_MM))
-            line = (own.point(s, low), own.point(s, high))
-            add(bend_name(curve.score, i), line, back, True)
+            flaps.append((bend_name(curve.score, i), (own.point(s, low), own.point(s, high))))
         add(bend_name(own.panel, i), (own.point(s, least), own.point(s, greatest)), bend, True)
     for curve in own.curves:
         for i, ends in enumerate(itertools.pairwise(own.along(curve)), start=1):
             # The panel, as the parent, lies on the right hand of the line; y runs down.
             a, b = ends if curve.out < 0 else ends[::-1]
             add(crease_name(curve.score, i), (a, b), curve.bend, False, curve.score)
+    for name, line in flaps:
+        add(name, line, back, True)
     return found
 
 

@@ -10,7 +10,7 @@ from publisher.assembly.bending import standing
 from publisher.assembly.bodies import taken_up, with_bodies
 from publisher.assembly.change import Approach, Change, finding, not_yet
 from publisher.assembly.creased import Bent, bent_panels
-from publisher.assembly.creases import crease_name, strip_name
+from publisher.assembly.creases import crease_name, resting_strip
 from publisher.assembly.curves import curved_scores
 from publisher.assembly.kit import Kit
 from publisher.assembly.rigid import followers, refolded
@@ -70,7 +70,7 @@ def _turned(
 ) -> Change:
     piece = kit.pieces[body.piece]
     before = dict(body.angles)
-    anchor = _anchor(body, bent)
+    anchor = resting_strip(bent, dict(body.facets))
     after = refolded(kit, body, angles, anchor)
     turning = tuple(
         (name, before[name], angle)
@@ -103,13 +103,6 @@ def _turned(
 
 def _has(own: Bent, score: str) -> bool:
     return any(curve.score == score for curve in own.curves)
-
-
-def _anchor(body: Body, bent: Mapping[str, Bent]) -> str:
-    """The middle strip of the panel that lies lowest: it stays."""
-    poses = dict(body.facets)
-    middles = [strip_name(n, len(own.at_mm) // 2) for n, own in bent.items() if own.curves]
-    return min(middles, key=lambda name: round(poses[name].shift[2], 6))
 
 
 def _seam_gap(state: State, before: Body, after: Body) -> float:
@@ -149,7 +142,7 @@ def _too_deep(
 ) -> tuple[Diagnostic, ...]:
     """A curve that is steeper than the flaps allow: the panel would stand up past the upright,
     and the paper would have to stretch."""
-    most = 1.0 / math.tan(math.radians(lean_deg) / 2.0)
+    most = 1.0 / math.tan(math.radians(lean_deg) / 2.0) if lean_deg else math.inf
     scores = curved_scores(piece)
     for own in bent.values():
         for curve in own.curves:

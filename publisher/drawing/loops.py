@@ -74,7 +74,7 @@ def loops_of(
     angles: Mapping[str, Mapping[str, float]],
 ) -> Loops | None:
     """None where no loop joins the folds of the motions, or where paper bends: strips and flaps
-    turn as their curve tells, evenly but for a fraction of a millimetre."""
+    turn as their curve tells (``assembly.flexing``)."""
     if not motions:
         return None
     turned = {(m.body, name): (start, end) for m in motions for name, start, end in m.folds}

@@ -13,6 +13,7 @@ from itertools import groupby
 import numpy as np
 from msgspec import Struct
 
+from publisher.assembly.flexing import flexing
 from publisher.assembly.types import Bond, FoldMotion, Frame, MoveMotion, Story, TurnMotion
 from publisher.drawing.clip import Clip, ClipBody, ClipFacet, Hang
 from publisher.drawing.loops import loops_of
@@ -70,10 +71,15 @@ def _after(
     if isinstance(motion, FoldMotion):
         name = motion.body
         piece = pieces[name]
-        turned_now = {n: start + (end - start) * share for n, start, end in motion.folds}
-        angles[name] = {**now.angles[name], **turned_now}
-        still = next((f.name for f in piece.facets if f.name not in motion.moving), None)
-        still = still or piece.facets[0].name
+        flex = flexing(piece, now.angles[name], motion.folds)
+        if flex is not None:
+            angles[name] = {**now.angles[name], **flex.at(share)}
+            still = flex.still(now.poses[name])
+        else:
+            turned_now = {n: start + (end - start) * share for n, start, end in motion.folds}
+            angles[name] = {**now.angles[name], **turned_now}
+            free = (f.name for f in piece.facets if f.name not in motion.moving)
+            still = next(free, piece.facets[0].name)
         poses[name] = refolded(piece, now.poses[name], angles[name], still)
         return Moment(poses, angles)
     if isinstance(motion, TurnMotion):

@@ -6,11 +6,18 @@ import io
 from functools import cache
 
 import numpy as np
+import shapely
 from PIL import Image
+from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing import making
+from publisher.drawing.motion import moments_of
 from publisher.drawing.png import to_png
 from publisher.drawing.space_view import told_frames
+from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.lines import edge_lines
+from publisher.drawing.space_view.story import settings
+from publisher.drawing.space_view.telling import tell
 from publisher.drawing.theme import Theme
 from publisher.workshop import look_of
 from tests.drawing.test_view_content import told, workshop
@@ -84,6 +91,33 @@ def test_what_slides_into_a_pocket_goes_under_its_front() -> None:
     assert seen[0] > 1000
     assert seen[3] < 0.6 * seen[2] <= 0.6 * seen[0] + 30
     assert seen[4] < seen[3]
+
+
+def test_a_flap_that_snaps_in_is_one_paper_all_the_way() -> None:
+    """Its strips lie a little over each other on the way: no lines are drawn between them."""
+    pattern, story, _ = told("pillow-box")
+    telling = tell(pattern, story)
+    chosen = settings(telling)
+    looked = 0
+    for frame, stage, one in zip(telling.frames, telling.stages, chosen, strict=True):
+        if frame.action.verb != "fold" or not any(" strip " in a.facet for a in stage.actors):
+            continue
+        moments = moments_of(frame, stage)
+        for moment in moments[4:16:4] if len(moments) > 1 else ():
+            camera = Camera(one.view, one.scale)
+            shown, scene = making._scene(stage, moment, False, telling.shapes, camera)
+            lines = edge_lines(scene.items, scene.seen, telling.shapes, shown, frozenset(), {})
+            flaps: dict[str, list[BaseGeometry]] = {}
+            for item, area in zip(scene.items, scene.seen, strict=True):
+                if item.actor.moving:
+                    part = item.actor.facet.rpartition(" strip ")[0]
+                    flaps.setdefault(part, []).append(shapely.buffer(area, 0.02))
+            for own in flaps.values():
+                within = shapely.buffer(shapely.union_all(own), -0.4)
+                drawn = sum(shapely.intersection(x.geometry, within).length for x in lines)
+                assert drawn < 1.0, (frame.step, drawn)
+                looked += not within.is_empty
+    assert looked > 8
 
 
 def test_the_same_pattern_gives_the_same_bytes() -> None:

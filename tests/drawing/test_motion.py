@@ -135,16 +135,21 @@ def test_a_drawer_wall_stands_up_by_a_quarter_turn() -> None:
 
 
 def torn(frame: Frame, stage: Stage, moments: Sequence[Moment]) -> dict[str, float]:
-    """How far apart the ends of a hinge, or what is glued, come while a frame moves, in mm."""
+    """How far apart the ends of a hinge, or what is glued, come while a frame moves, in mm. The
+    strips of a flap along a curve, as they bend, stand by themselves."""
     found: dict[str, float] = {}
     start = moments[0].poses
     for moment in moments:
         for body in stage.bodies:
             poses = moment.poses[body]
-            for hinge in stage.of(body)[0].piece.hinges:
+            piece = stage.of(body)[0].piece
+            scores = {fold.part_of for fold in piece.folds if fold.part_of}
+            for hinge in piece.hinges:
+                of = hinge.fold.partition(" of ")[2]
+                key = f"{body}, {of}" if of in scores else body
                 for spot in (lift(hinge.start), lift(hinge.end)):
                     one, other = (poses[f].apply(spot) for f in (hinge.parent, hinge.child))
-                    found[body] = max(found.get(body, 0.0), math.dist(one, other))
+                    found[key] = max(found.get(key, 0.0), math.dist(one, other))
         for bond in frame.before.bonds:
             (a, f), (b, g) = bond.first, bond.second
             if bond.by == "tuck" or a not in start or b not in start:
@@ -159,17 +164,17 @@ def torn(frame: Frame, stage: Stage, moments: Sequence[Moment]) -> dict[str, flo
 
 @pytest.mark.parametrize("name", NAMES)
 def test_paper_holds_together_on_its_way(name: str) -> None:
-    """Where loops join folds, these turn as the loops close: no hinge and no glue comes apart.
-    Bent paper may by a millimetre, for its strips turn evenly."""
+    """Where loops join folds, these turn as the loops close: no hinge and no glue comes apart, and
+    no crease along a curve. A flap that snaps in is squeezed (``tests/assembly/test_flexing.py``
+    says by how much), so that its strips lie a little over each other."""
     pattern, story, _ = told(name)
-    bent = {piece.name for piece in pattern.pieces if any(f.smooth for f in piece.folds)}
     for frame in told_frames(pattern, story):
         stage = set_stage(pattern, frame)
-        if not stage.actors:
-            continue
-        allowed = 1.0 if bent & {actor.piece.name for actor in stage.actors} else 0.05
-        gaps = torn(frame, stage, moments_of(frame, stage))
-        assert all(gap < allowed for gap in gaps.values()), (frame.step, gaps)
+        if stage.actors:
+            gaps = torn(frame, stage, moments_of(frame, stage))
+            squeezed = {key for key in gaps if "," in key}
+            assert all(gap < 0.05 for key, gap in gaps.items() if key not in squeezed), gaps
+            assert all(gaps[key] < 1.0 for key in squeezed), gaps
 
 
 def test_a_card_glued_in_its_cover_stays_on_it_as_it_closes() -> None:

@@ -1,13 +1,29 @@
-"""What bends as one: the names of its parts, and its words."""
+"""What bends as one: where it is whole, the names of its parts, and its words."""
 
 from __future__ import annotations
 
+import math
+
 from publisher.assembly.types import FoldMotion
 from publisher.drawing.space_view.lists import the
-from publisher.model.types import Piece
+from publisher.drawing.space_view.projected import Projected
+from publisher.geometry.space import lift
+from publisher.model.types import Hinge, Piece
 
 _ROUND_DEG = 300.0
 """Strips that turn by more in all go round: those of a cone turn by less than 360 degrees."""
+
+_WHOLE_MM = 0.01
+
+
+def squeezed(hinge: Hinge, one: Projected, other: Projected) -> bool:
+    """Whether the strips at a bend that both show the same face lie a little over each other
+    there, as those of a flap do while it snaps in: the paper is whole, and has no edge."""
+    if one.plane is None or other.plane is None or one.face != other.face:
+        return False
+    ends = (lift(hinge.start), lift(hinge.end))
+    poses = one.actor.pose, other.actor.pose
+    return any(math.dist(*(pose.apply(end) for pose in poses)) > _WHOLE_MM for end in ends)
 
 
 def flaps(piece: Piece, motion: FoldMotion) -> dict[str, list[str]]:

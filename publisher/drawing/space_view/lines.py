@@ -18,6 +18,7 @@ from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId
+from publisher.drawing.space_view.bends import squeezed
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.edges import FLAT_DEG, along_fold, edge_role, free_edges
 from publisher.drawing.space_view.many import Geometries, many
@@ -147,8 +148,11 @@ def edge_lines(
     wanted: list[tuple[int, list[Interval], float]] = []
     for k, (body, hinge, _) in enumerate(hinges):
         ends = (by_id[body, hinge.parent], by_id[body, hinge.child])
+        fold = ends[0].actor.piece.fold(hinge.fold)
+        if fold.smooth and squeezed(hinge, *ends):
+            continue
         own = along_fold(
-            ends[0].actor.piece.fold(hinge.fold),
+            fold,
             ends,
             (by_parent[k], by_child[k]),
             fold_now.get((body, hinge.fold)),
