@@ -29,7 +29,7 @@ from publisher.drawing.legend import draw_sign
 from publisher.drawing.piece_drawing import draw_piece
 from publisher.drawing.sheet_map import draw_sheet
 from publisher.drawing.signs import SIGNS
-from publisher.drawing.space_view import draw_cover, draw_told
+from publisher.drawing.space_view import draw_cover, draw_told, shown_action
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing
@@ -122,7 +122,7 @@ def gather(
     drawn = _pen(told, theme)
     diagrams: dict[int, list[Picture]] = {step.number: [] for step in pattern.steps}
     for frame, drawing in draw_told(told, story):
-        diagrams[frame.step].append(drawn(drawing, order(frame.action)))
+        diagrams[frame.step].append(drawn(drawing, order(shown_action(told, frame))))
     small = small_in(pattern, story, trade) if trade is not None else ()
     supplies = supplies_for(pattern, sheets, trade)
     paper = pattern.pieces[0].stock.name if pattern.pieces else ""

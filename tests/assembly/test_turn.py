@@ -56,7 +56,7 @@ def test_a_roll_towards_the_maker_is_told_and_has_its_sign() -> None:
     assert outcome.pattern is not None
     assert outcome.story is not None
     drawing = draw_story(outcome.pattern, outcome.story)[-1]
-    assert "the far edge comes to the near side" in drawing.alt
+    assert drawing.alt.startswith("Tip the box towards you by a quarter turn.")
     assert "turn-quarter" in drawing.signs
 
 

@@ -41,7 +41,7 @@ def test_the_envelope_in_orders() -> None:
 @pytest.mark.parametrize(
     ("subjects", "said"),
     [
-        (parts("fold", "box", "tab 1", "tab 3"), "Fold tab 1 and tab 3 of the box"),
+        (parts("fold", "box", "tab 1", "tab 3"), "Fold tabs 1 and 3 of the box"),
         (parts("fold", "box", "lid", "front wall"), "Fold the lid and the front wall of the box"),
         (
             (*parts("fold", "tray", "wall"), *parts("fold", "lid", "wall")),

@@ -1,5 +1,5 @@
-"""Every step picture of every content pattern: words keep clear, a blind maker hears all, the
-same part keeps its colour, and a size that changes leaves the other pictures as they were."""
+"""Every step picture of every content pattern: words keep clear, the same part keeps its colour,
+and a size that changes leaves the other pictures as they were."""
 
 from __future__ import annotations
 
@@ -13,13 +13,12 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly import FoldMotion, Frame, Mark, MoveMotion, Story, TurnMotion
-from publisher.drawing.space_view import draw_story, told_frames
-from publisher.drawing.space_view.words import angle, body_name
+from publisher.assembly import Story
+from publisher.drawing.space_view import draw_story
 from publisher.drawing.types import Drawing, Fill, Stroke
 from publisher.geometry.flatten import flattened
 from publisher.geometry.measure import path_bounds
-from publisher.model.types import Pattern, Piece
+from publisher.model.types import Pattern
 from publisher.pipeline import check_pattern, check_text
 from publisher.workshop import Workshop, open_workshop
 from tests.drawing.test_view_generated import DRAWN_AS, faults
@@ -46,92 +45,6 @@ def told(name: str) -> tuple[Pattern, Story, tuple[Drawing, ...]]:
 @pytest.mark.parametrize("name", NAMES)
 def test_words_never_cross_overlap_or_leave(name: str) -> None:
     assert {d.name: faults(d) for d in told(name)[2] if faults(d)} == {}
-
-
-def turned(piece: Piece, motion: FoldMotion, name: str) -> str:
-    """The panel on the side of a fold that moves."""
-    own = piece.fold(name).child
-    ends = [e for h in piece.hinges if h.fold == name for e in (h.child, h.parent)]
-    panels = [piece.facet(e).panel for e in ends if e in motion.moving]
-    return own if own in panels else panels[0]
-
-
-def missing(pattern: Pattern, story: Story, frame: Frame, said: str) -> list[str]:
-    """What a blind maker is not told of a frame: moving parts, ways, angles, glue and faces."""
-    pieces = {b: pattern.piece(p) for b, p in story.body_pieces.items()}
-    wanted: list[str] = []
-    moves = [m for m in frame.motions if isinstance(m, MoveMotion)]
-    for motion in frame.motions:
-        if isinstance(motion, FoldMotion):
-            piece = pieces[motion.body]
-            wanted.append(body_name(piece, motion.body))
-            named = {t.part for t in frame.action.subjects if t.piece == piece.name}
-            asked = [n for n, _, _ in motion.folds if {n, piece.fold(n).child} & named]
-            for name, start, end in motion.folds:
-                fold = piece.fold(name)
-                if motion.shown:  # paper that bends is told by its flaps
-                    wanted += [fold.child] if name in motion.shown else []
-                    continue
-                alone = sum(f.child == fold.child for f in piece.folds) == 1
-                wanted.append(turned(piece, motion, name) if alone else name)
-                if asked and name not in asked:
-                    wanted.append("of itself" if len(motion.folds) - len(asked) == 1 else "follow")
-                elif start * end >= 0.0 and abs(end) < abs(start):
-                    wanted += ["unfold", angle(abs(end - start))]
-                else:
-                    other = {"valley": "mountain", "mountain": "valley"}[fold.bend]
-                    wanted += [fold.bend if end > 0 else other, angle(abs(end))]
-        elif isinstance(motion, TurnMotion):
-            wanted += [body_name(pieces[b], b) for b in motion.bodies]
-            wanted.append("turn")
-        elif isinstance(motion, MoveMotion):
-            wanted += [body_name(pieces[b], b) for b in motion.bodies if motion.manner != "wrap"]
-            wanted.append("moving")
-        elif isinstance(motion, Mark):
-            wanted.append(body_name(pieces[motion.body], motion.body))
-            if motion.what == "glue":
-                wanted += ["glue", f"{motion.face} face"]
-                zones = [z for z in pieces[motion.body].glue_zones if z.name in motion.names]
-                for zone in zones:
-                    wanted.append(zone.name)
-                    wanted += [zone.panel] if zone.panel else []
-                    if zone.meets is not None and not moves:
-                        wanted.append(zone.meets[1] or zone.meets[0])
-            elif motion.what in ("cut", "press"):
-                wanted += list(motion.names)
-            elif motion.what == "score":
-                bends = {s.bend for s in pieces[motion.body].scores if s.name in motion.names}
-                wanted += sorted(bends)
-    return [w for w in dict.fromkeys(wanted) if w.lower() not in said.lower()]
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_the_words_tell_everything_that_the_picture_shows(name: str) -> None:
-    pattern, story, drawings = told(name)
-    lacking = {}
-    for frame, drawing in zip(told_frames(pattern, story), drawings, strict=True):
-        gaps = missing(pattern, story, frame, drawing.alt)
-        gaps += [label.text for label in labels(drawing) if not spoken(label.text, drawing.alt)]
-        through = {"hidden", "glue-through", "tape-through"} & set(drawing.signs)
-        if not through and "side turned away" in drawing.alt:
-            gaps.append("glue seen through that is not drawn")
-        if gaps:
-            lacking[drawing.name] = gaps
-    assert lacking == {}
-
-
-def spoken(label: str, said: str) -> bool:
-    if row := re.fullmatch(r"(.*) (\d+) to (\d+)", label):
-        counted = range(int(row[2]), int(row[3]) + 1)
-        return all(re.search(rf"{row[1]} {k}\b", said, re.IGNORECASE) for k in counted)
-    return re.split(r", \d", label)[0].lower() in said.lower()
-
-
-def test_a_part_that_is_not_told_is_noticed() -> None:
-    pattern, story, drawings = told("sliding-box")
-    frame, said = story.frames[2], drawings[2].alt
-    assert missing(pattern, story, frame, said) == []
-    assert missing(pattern, story, frame, said.replace("back wall", "wall")) == ["back wall"]
 
 
 @pytest.mark.parametrize("name", NAMES)

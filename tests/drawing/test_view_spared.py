@@ -25,10 +25,10 @@ def crosses(drawing: Drawing) -> list[Polygon]:
 
 
 MARKED = [
-    ("plan-wallet", "step-02b", "the bottom edge of the pocket of the body"),
+    ("plan-wallet", "step-02b", "the far edge of the pocket of the body"),
     ("plan-wallet", "step-05b", "the rest of the label mat"),
-    ("envelope", "step-02a", "the bottom edge of the lower flap of the envelope"),
-    ("token-holder", "step-02c", "the top edge of the carrier"),
+    ("envelope", "step-02a", "the far edge of the lower flap of the envelope"),
+    ("token-holder", "step-02c", "the far edge of the carrier"),
     ("pop-up-card", "step-05c", "the parts of the page that move when it opens"),
 ]
 

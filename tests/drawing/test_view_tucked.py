@@ -118,5 +118,7 @@ def test_the_arrow_starts_on_what_is_tucked_and_points_along_its_way(text: str, 
 
 
 def test_the_words_say_under_what_and_which_way() -> None:
-    assert "Tuck the ticket under the band, moving to the left." in last(band())[1].alt
-    assert "Tuck the tab into the mouth of the card, moving towards you." in last(SLIT)[1].alt
+    assert "Tuck the ticket, front face up, to the left under the band" in last(band())[1].alt
+    assert (
+        "Tuck the tab, front face up, towards you into the mouth of the card" in last(SLIT)[1].alt
+    )

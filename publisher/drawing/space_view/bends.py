@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from publisher.assembly.types import FoldMotion
-from publisher.drawing.space_view.lists import the
+from publisher.drawing.space_view.lists import gathered, the
 from publisher.drawing.space_view.projected import Projected
 from publisher.geometry.space import lift
 from publisher.model.types import Hinge, Piece
@@ -54,16 +54,14 @@ def bent_words(motion: FoldMotion, piece: Piece, whole: str) -> list[str]:
     names = list(flaps(piece, motion))
     if not names:
         return [_curl_words(motion, piece, whole)]
-    kind = piece.fold(motion.shown[0]).bend
-    faces = "back" if kind == "mountain" else "front"
+    faces = "back" if piece.fold(motion.shown[0]).bend == "mountain" else "front"
     lines = "curve" if len(names) == 1 else "curves"
     panels = [p.name for p in piece.panels if p.kind == "panel"]
     follow = f"the {whole} bends"
     if len(panels) > 1:
-        follow = f"{the(panels)} bend and the {whole} fills out"
-    folds = f"{kind} fold{'s' if len(names) > 1 else ''}"
+        follow = f"{gathered(panels)} bend and the {whole} fills out"
     they = "it goes" if len(names) == 1 else "they go"
     return [
-        f"Fold {the(names)} of the {whole} in, along the {lines}: {folds}, so that the {faces}"
-        f" faces turn towards each other. As {they} in, {follow}."
+        f"Fold {gathered(names)} of the {whole} inwards along the {lines}, {faces} faces inside.",
+        f"As {they} in, {follow}.",
     ]

@@ -12,7 +12,7 @@ from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.dress import strokes
 from publisher.drawing.space_view.faces import face_fills, set_scene
 from publisher.drawing.space_view.lines import drawn_once, edge_lines
-from publisher.drawing.space_view.lists import the
+from publisher.drawing.space_view.lists import gathered
 from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.opened import Opening, between, opened_state
 from publisher.drawing.space_view.scales import extent
@@ -220,15 +220,15 @@ def _alt(
 
     how = ""
     if beside:
-        how = f", {the(name(b) for b in pulled)} set down beside the rest"
+        how = f", {gathered(name(b) for b in pulled)} set down beside the rest"
     elif pulled:
         upright = all(abs(v[2]) > 0.7 * norm(v) for v in pulled.values())
         third = "raised by a third of its height" if upright else "drawn out a third of its length"
-        how = f", {the(name(b) for b in pulled)} {third}"
+        how = f", {gathered(name(b) for b in pulled)} {third}"
     elif lifted:
         flaps = [pieces[state.body(o.body).piece].fold(o.fold).child for o in lifted]
-        how = f", {the(flaps)} lifted a little"
-    made = the(name(b) for b in shown)
+        how = f", {gathered(flaps)} lifted a little"
+    made = gathered(name(b) for b in shown)
     finished = f"The finished {pattern.meta.title.lower()}"
     return (
         f"{finished}: {made}{' put together' if len(shown) > 1 else ''}{how}. {spoken_view(view)}"

@@ -1,22 +1,15 @@
-"""Folds in words: which are made, which way and how far, and which only follow."""
+"""What folds are called, and which of a motion's the maker makes."""
 
 from __future__ import annotations
 
-from publisher.assembly.types import Body, FoldMotion, Frame
-from publisher.drawing.space_view.bends import bent_words
-from publisher.drawing.space_view.lists import the
+import re
+
+from publisher.assembly.types import FoldMotion, Frame
 from publisher.drawing.space_view.shapes import piece_shape
-from publisher.drawing.space_view.sides import Backs, other
 from publisher.drawing.space_view.turning import turning_facet
-from publisher.geometry.measure import path_bounds
-from publisher.geometry.space import Vector, lift, norm, scaled, sub
-from publisher.model.types import Bend, Fold, Piece
+from publisher.model.types import BandOf, Fold, Piece
 
-_STILL_DEG = 0.5
-
-
-def angle(degrees: float) -> str:
-    return f"{degrees:.1f}".rstrip("0").rstrip(".") + " degrees"
+_NUMBERED = re.compile(r"panel \d+")
 
 
 def fold_name(piece: Piece, fold: Fold) -> str:
@@ -24,6 +17,12 @@ def fold_name(piece: Piece, fold: Fold) -> str:
     of that panel."""
     several = sum(other.child == fold.child for other in piece.folds) > 1
     return fold.name if several else fold.child
+
+
+def only_numbered(piece: Piece, panel: str) -> bool:
+    """Whether a panel has no more than the number that a band's panels are given: nobody finds
+    that on the paper."""
+    return isinstance(piece.derived, BandOf) and _NUMBERED.fullmatch(panel) is not None
 
 
 def turned_panel(piece: Piece, motion: FoldMotion, name: str) -> str:
@@ -54,121 +53,3 @@ def driven(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
             }
     own = [name for name, _, _ in motion.folds if name in named]
     return own or [name for name, _, _ in motion.folds]
-
-
-def _middle(piece: Piece, facet: str, body: Body) -> Vector:
-    x0, y0, x1, y1 = path_bounds(piece.facet(facet).region.outer)
-    return body.facet_pose(facet).apply(lift(((x0 + x1) / 2, (y0 + y1) / 2)))
-
-
-def _fold_way(piece: Piece, name: str, motion: FoldMotion, before: Body, after: Body) -> str:
-    hinge = next((h for h in piece.hinges if h.fold == name), None)
-    if hinge is None:
-        return ""
-    facet = hinge.child if hinge.child in motion.moving else hinge.parent
-    start, end = _middle(piece, facet, before), _middle(piece, facet, after)
-    run = sub(end, start)
-    if norm(run) < 1e-6:
-        return ""
-    turned = next(abs(e - s) for n, s, e in motion.folds if n == name)
-    if turned > 170.0:
-        return "over, flat"
-    if abs(run[2]) > 0.5 * norm(run):
-        return "up" if run[2] > 0 else "down"
-    middles = [_middle(piece, f.name, after) for f in piece.facets if f.name not in motion.moving]
-    if not middles:
-        return ""
-    total = (sum(m[0] for m in middles), sum(m[1] for m in middles), sum(m[2] for m in middles))
-    centre = scaled(total, 1.0 / len(middles))
-    return "in" if norm(sub(end, centre)) < norm(sub(start, centre)) else "out"
-
-
-def _bend(fold: Fold, turned: float) -> Bend:
-    """As what a fold is bent: the other way round where its angle is below nothing."""
-    if turned >= 0.0:
-        return fold.bend
-    return other(fold.bend)
-
-
-_Key = tuple[str, str, Bend, float, float]
-
-
-def _key(piece: Piece, motion: FoldMotion, name: str, before: Body, after: Body) -> _Key:
-    """Way, kind, bend, from how far and to how far: folds alike are told together."""
-    start, end = next((s, e) for n, s, e in motion.folds if n == name)
-    way = _fold_way(piece, name, motion, before, after)
-    fold = piece.fold(name)
-    if start * end >= 0.0 and abs(end) < abs(start):
-        return (way, "back", _bend(fold, start), round(abs(start), 3), round(abs(end), 3))
-    kind = "through" if start * end < 0.0 else "on" if abs(start) > _STILL_DEG else "new"
-    return (way, kind, _bend(fold, end), round(abs(start), 3), round(abs(end), 3))
-
-
-def _sentence(key: _Key, names: list[str], whole: str) -> str:
-    way, kind, bend, start, end = key
-    towards = f" {way}" if way else ""
-    if kind == "back":
-        left = f", to {angle(end)}" if end > _STILL_DEG else ""
-        return f"Unfold {the(names)} of the {whole}{towards} by {angle(start - end)}{left}."
-    faces = "back" if bend == "mountain" else "front"
-    meet = "come to lie on each other" if end > 170.0 else "turn towards each other"
-    folds = f"{bend} fold{'s' if len(names) > 1 else ''}"
-    if kind == "on":
-        towards += f" by another {angle(end - start)}"
-    elif kind == "through":
-        towards = " through to the other side"
-    return (
-        f"Fold {the(names)} of the {whole}{towards}: "
-        f"{folds} of {angle(end)}, so that the {faces} faces {meet}."
-    )
-
-
-def fold_words(frame: Frame, motion: FoldMotion, piece: Piece, whole: str) -> list[str]:
-    """The sentences of a fold motion; ``whole`` is the name of the body."""
-    if motion.shown:
-        return bent_words(motion, piece, whole)
-    before, after = frame.before.body(motion.body), frame.after.body(motion.body)
-    made = driven(frame, motion, piece)
-    groups: dict[_Key, list[str]] = {}
-    for name in made:
-        key = _key(piece, motion, name, before, after)
-        groups.setdefault(key, []).append(turned_name(piece, motion, name))
-    sentences = [_sentence(key, names, whole) for key, names in groups.items()]
-    if frame.action.verb == "push":
-        out = the(turned_name(piece, motion, name) for name in made)
-        sentences.insert(0, f"Push {out} of the {whole} out from behind.")
-    follow = [turned_name(piece, motion, n) for n, _, _ in motion.folds if n not in made]
-    if follow:
-        one = len(set(follow)) == 1
-        sentences.append(
-            f"{_capital(the(follow))} {'follows of itself' if one else 'follow of themselves'}."
-        )
-    moving = frozenset(motion.moving)
-    along = {f.panel for f in piece.facets if f.name in moving}
-    along -= {turned_panel(piece, motion, n) for n, _, _ in motion.folds}
-    carried = [p.name for p in piece.panels if p.name in along]
-    if carried:
-        verb = "moves" if len(carried) == 1 else "move"
-        sentences.append(f"{_capital(the(carried))} {verb} along.")
-    return sentences
-
-
-def side_words(frame: Frame, motion: FoldMotion, piece: Piece, backs: Backs) -> list[str]:
-    """What the folds look like whose back is seen, for the picture draws them so."""
-    looks: dict[Bend, list[str]] = {}
-    turned = {name: end for name, start, end in motion.folds if abs(end) > abs(start)}
-    told = motion.shown or driven(frame, motion, piece)
-    for name in told:
-        if name in turned and (motion.body, name) in backs:
-            fold = piece.fold(name)
-            called = fold.part_of or turned_name(piece, motion, name)
-            looks.setdefault(other(_bend(fold, turned[name])), []).append(called)
-    return [
-        f"Seen from this side, {the(names)} "
-        f"{f'folds as a {bend}' if len(set(names)) == 1 else f'fold as {bend}s'}."
-        for bend, names in looks.items()
-    ]
-
-
-def _capital(text: str) -> str:
-    return text[0].upper() + text[1:]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Mapping, Sequence
 
 import shapely
 from msgspec import Struct
@@ -38,6 +38,7 @@ from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted, without_remnants
 from publisher.drawing.space_view.hands import all_arrows, hides
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
+from publisher.drawing.space_view.lying_words import Heard
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import (
     GlueArea,
@@ -55,7 +56,6 @@ from publisher.drawing.space_view.sides import Backs, seen_backs
 from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
 from publisher.drawing.space_view.tools import tool, tool_items
-from publisher.drawing.space_view.viewpoint import spoken_view
 from publisher.drawing.space_view.waste import (
     filled,
     leaving,
@@ -74,10 +74,12 @@ _INK_MM = 0.2  # how far lines reach out beyond what they bound
 
 
 class Setting(Struct, frozen=True):
-    """From where and how large a picture is drawn."""
+    """From where and how large a picture is drawn. ``heard``: what earlier words leave to be
+    said."""
 
     view: View
     scale: float
+    heard: Heard = Heard()
 
 
 def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozenset[FacetId]:
@@ -87,15 +89,6 @@ def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozen
     folding = set() if stage.away else {m.body for m in folds}
     wanted = {a.id for a in stage.actors if a.moving and a.body in folding}
     return frozenset(wanted | {(g.body, g.facet) for g in glue})
-
-
-def _spoken(setting: Setting, circles_shown: int, clear: Set[FacetId]) -> str:
-    view = " ".join((*clear_words(clear), spoken_view(setting.view)))
-    if circles_shown == 1:
-        view = f"A circle shows the place in the ring larger. {view}"
-    elif circles_shown:
-        view = f"Circles show the places in the rings larger. {view}"
-    return view
 
 
 def _turning(turn: TurnMotion, stage: Stage, scene: Scene) -> BaseGeometry | None:
@@ -166,7 +159,7 @@ def picture(
     setting is too large for that) and as high as it needs. A frame in which nothing stands
     on the table gives an empty picture with its words."""
     if not stage.actors:
-        words_only = words.alt_text(pattern, frame, stage, (), "")
+        words_only = words.alt_text(pattern, frame, stage, setting.view, "", setting.heard)
         return Drawing(name, PICTURE_WIDTH_MM, 2 * WHITE_MM, (), setting.scale, (), words_only)
     camera = Camera(setting.view, setting.scale)
     clear = clear_facets(frame, stage, shapes, setting.view)
@@ -272,8 +265,16 @@ def picture(
         tuple(items),
         setting.scale,
         signs,
-        words.alt_text(
-            pattern, frame, stage, glue, _spoken(setting, len(rings), clear), free, backs
+        words.of_picture(
+            pattern,
+            frame,
+            stage,
+            shapes,
+            setting.view,
+            setting.heard,
+            len(rings),
+            free,
+            clear_words(clear),
         ),
     )
 

@@ -12,7 +12,7 @@ from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
 from publisher.drawing.space_view.faces import RIM_MM, Scene
-from publisher.drawing.space_view.fold_words import driven, fold_name, turned_panel
+from publisher.drawing.space_view.fold_words import driven, fold_name, only_numbered, turned_panel
 from publisher.drawing.space_view.hands import by_hands
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import GlueArea
@@ -20,12 +20,11 @@ from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, named_bodies
 from publisher.geometry.measure import area as area_of
-from publisher.model.types import BandOf, MatOf, Target
+from publisher.model.types import MatOf, Target
 from publisher.units import time_words
 
 MOST_LABELS = 6
 FEW_LABELS = 4  # what only takes part is named where there are no more
-_NUMBERED = re.compile(r"panel \d+")
 _COUNTED = re.compile(r"(.*) (\d+)(|, .*)")
 _LEAST_SEEN_MM2 = 0.5
 _STILL_DEG = 0.5
@@ -107,7 +106,7 @@ def label_requests(
         elif shapely.buffer(area, -RIM_MM, quad_segs=1).is_empty:
             # only a rim is left of it: what is glued on it stands for it
             area = united([area, *_mats(frame, stage, scene, body, name)])
-        if facets and isinstance(piece.derived, BandOf) and _NUMBERED.fullmatch(name):
+        if facets and only_numbered(piece, name):
             if piece.name not in numbered or area.area > wanted[piece.name].area:
                 wanted[piece.name] = area  # the larger is pointed at
             numbered.add(piece.name)

@@ -23,10 +23,11 @@ from msgspec import Struct
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FacetId, Frame, Mark
+from publisher.assembly.types import FacetId, Frame, Mark, State
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.place_words import edge_side
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.visible import clean
@@ -230,15 +231,17 @@ def _cross(x: float, y: float) -> BaseGeometry:
     return shapely.buffer(shapely.union_all(arms), _CROSS_MM / 2.0, cap_style="flat")
 
 
-def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece]) -> list[str]:
-    """What stays free, in sentences."""
+def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece], state: State) -> list[str]:
+    """What stays free, in sentences; edges by where they are as the piece lies."""
     sentences = []
     rising: list[str] = []
     for one in found:
         whole = pieces[one.body].name
         panel = "" if one.panel == whole else f"{the([one.panel])} of "
         if one.why == "mouth":
-            edges = f"the {listed(one.where)} edge{'s' if len(one.where) > 1 else ''}"
+            pose = state.body(one.body).facet_pose(one.facet)
+            where = [edge_side(name, pose) for name in one.where]
+            edges = f"the {listed(where)} edge{'s' if len(one.where) > 1 else ''}"
             stay = "they are the way in" if len(one.where) > 1 else "it is the way in"
             sentences.append(f"Keep {edges} of {panel}the {whole} free of glue: {stay}.")
         elif one.why == "overhang":

@@ -8,10 +8,12 @@ from msgspec.structs import replace
 
 from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.frame import Setting, picture
+from publisher.drawing.space_view.lying_words import heard
 from publisher.drawing.space_view.scales import largest_scale, papers_of, shared_scales
+from publisher.drawing.space_view.seated import from_seat, seated
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.telling import Telling, shapes_of, tell
-from publisher.drawing.space_view.viewpoint import choose_views
+from publisher.drawing.space_view.viewpoint import choose_views, spoken_view
 from publisher.drawing.space_view.waste import pressed_later
 from publisher.drawing.types import Drawing
 from publisher.model.types import Pattern, Piece
@@ -24,7 +26,11 @@ def settings(telling: Telling) -> list[Setting]:
         for stage, view in zip(telling.stages, telling.views, strict=True)
     ]
     shared = shared_scales(scales, [papers_of(stage, telling.shapes) for stage in telling.stages])
-    return [Setting(v, s) for v, s in zip(telling.views, shared, strict=True)]
+    frames = [seated(f, v) for f, v in zip(telling.frames, telling.views, strict=True)]
+    views = [spoken_view(from_seat(view)) for view in telling.views]
+    said = heard(frames, [stage.bodies for stage in telling.stages], views)
+    rows = zip(telling.views, shared, said, strict=True)
+    return [Setting(view, scale, one) for view, scale, one in rows]
 
 
 def frame_names(frames: Sequence[Frame]) -> list[str]:

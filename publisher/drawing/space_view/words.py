@@ -1,210 +1,77 @@
-"""Alternative text, from the same data as the picture: who follows it by ear can make it."""
+"""Alternative text, from the same data as the picture: who follows it by ear can make it.
+
+Equal acts are told as one; sides and ways are those of the maker at the table.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
 
-from publisher.assembly.types import Body, FoldMotion, Frame, Mark, MoveMotion, TurnMotion
-from publisher.drawing.space_view.fold_words import angle, fold_words, side_words
-from publisher.drawing.space_view.lists import listed, the
-from publisher.drawing.space_view.marks import GlueArea
-from publisher.drawing.space_view.sides import Backs
+from msgspec.structs import replace
+
+from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion, TurnMotion
+from publisher.drawing.space_view.camera import View
+from publisher.drawing.space_view.hands import by_hands
+from publisher.drawing.space_view.lists import gathered, the
+from publisher.drawing.space_view.lying_words import Heard, lying
+from publisher.drawing.space_view.place_words import angle, body_name, heading
+from publisher.drawing.space_view.seated import from_seat, seated, seated_ways
+from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.spared import Spared, spared_words
-from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_over, turn_is_quarter
-from publisher.geometry.space import Vector, norm, scaled
-from publisher.model.types import Action, Pattern, Piece, Target
-from publisher.units import time_words
+from publisher.drawing.space_view.stage import Stage
+from publisher.drawing.space_view.told_folds import fold_sentences
+from publisher.drawing.space_view.told_glue import glue_sentences
+from publisher.drawing.space_view.told_marks import mark_sentences
+from publisher.drawing.space_view.told_moves import move_sentences
+from publisher.drawing.space_view.told_turns import turn_sentences
+from publisher.drawing.space_view.viewpoint import spoken_view
+from publisher.model.types import Pattern, Piece
+
+__all__ = ["alt_text", "angle", "body_name", "heading"]
+
+_LARGER = (
+    "",
+    "A circle shows the place in the ring larger.",
+    "Circles show the places in the rings larger.",
+)
+SEATED = "Left, right, near and far are as you sit at the table."
 
 
-def body_name(piece: Piece, body: str) -> str:
-    """The piece's name, with the copy's number where there are several."""
-    return piece.name if piece.copies == 1 else f"{piece.name} {body.rsplit('-', 1)[-1]}"
+def _kind(motion: FoldMotion | MoveMotion | TurnMotion | Mark) -> str:
+    if isinstance(motion, Mark):
+        return "glue" if motion.what in ("glue", "tape") else "mark"
+    return type(motion).__name__
 
 
-def target_name(target: Target) -> str:
-    if target.kind in ("piece", "made", "object"):
-        return the([target.piece or target.part])
-    return f"{the([target.said or target.part])} of the {target.piece}"
+def _acts(
+    pattern: Pattern,
+    frame: Frame,
+    stage: Stage,
+    pieces: Mapping[str, Piece],
+    made: Mapping[str, Sequence[str]] | None,
+) -> Iterator[str]:
+    """What is done, in order."""
+    ruler = pattern.meta.ruler
+    for _, group in groupby(frame.motions, _kind):
+        own = list(group)
+        marks = [m for m in own if isinstance(m, Mark)]
+        if marks and _kind(marks[0]) == "glue":
+            yield from glue_sentences(frame, marks, pieces, ruler)
+            continue
+        for mark in marks:
+            yield from mark_sentences(frame, mark, pieces)
+        moves = [m for m in own if isinstance(m, MoveMotion)]
+        yield from move_sentences(frame, moves, stage, pieces, ruler)
+        for motion in sorted(own, key=lambda m: isinstance(m, FoldMotion) and _follows(m, made)):
+            if isinstance(motion, FoldMotion):
+                yield from fold_sentences(frame, motion, pieces, made)
+            elif isinstance(motion, TurnMotion):
+                yield from turn_sentences(frame, motion, pieces)
 
 
-def heading(v: Vector) -> str:
-    """The main direction of a motion, from where the maker sits."""
-    words = (("to the right", "to the left"), ("away from you", "towards you"), ("up", "down"))
-    axis = max(range(3), key=lambda k: round(abs(v[k]), 6))
-    return words[axis][0 if v[axis] > 0 else 1]
-
-
-def _move(frame: Frame, motion: MoveMotion, stage: Stage, pieces: Mapping[str, Piece]) -> str:
-    action = frame.action
-    verbs = {"slide": "Slide", "lay": "Lay", "wrap": "Wrap", "set": "Set"}
-    verbs |= {"tuck": "Tuck", "pull": "Pull", "thread": "Slide"}
-    if action.verb == "mount":
-        verbs["lay"] = "Press"
-    verb = verbs.get(motion.manner, "Move")
-    named = [b for t in action.subjects for b in named_bodies(frame.before, t)]
-    first = [b for b in motion.bodies if b in named] or list(motion.bodies)
-    others = [body_name(pieces[b], b) for b in motion.bodies if b not in first]
-    relation = "out of" if action.relation == "out from" else action.relation
-    if motion.manner == "lay" and relation in ("to", ""):
-        relation = "on"
-    where = ""
-    if action.objects:
-        where = f" {relation} {listed(target_name(t) for t in action.objects)}"
-    if motion.manner == "thread":
-        where = _through(action)
-    away = stage.away.get(motion.bodies[0], (0.0, 0.0, 0.0))
-    way = f", moving {heading(scaled(away, -1.0))}" if norm(away) > 1e-6 else ""
-    along = f", {the(others)} with it" if others else ""
-    return f"{verb} {the(body_name(pieces[b], b) for b in first)}{where}{way}{along}."
-
-
-def _through(action: Action) -> str:
-    """Through which openings a strip goes, and on which side of the paper it runs between."""
-    ways = [f"{'out' if k % 2 else 'in'} at {the([t.part])}" for k, t in enumerate(action.objects)]
-    paper = action.objects[0].piece
-    ways[0] += f", behind the {paper}"
-    return f" through the {paper}: {listed(ways)}"
-
-
-def _turn(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]) -> str:
-    names = listed(body_name(pieces[b], b) for b in motion.bodies)
-    if not turn_is_over(motion):
-        way = "counter-clockwise" if (motion.angle_deg > 0) == (motion.axis[2] > 0) else "clockwise"
-        return f"Turn the {names} round by {angle(abs(motion.angle_deg))} {way}, same face up."
-    across = abs(motion.axis[0]) >= abs(motion.axis[1])
-    edges = "the near edge goes to the far side" if across else "left and right change places"
-    if across and turn_is_quarter(motion) and motion.angle_deg * motion.axis[0] > 0.0:
-        edges = "the far edge comes to the near side"
-    face = _face_up(frame.after.body(motion.bodies[0]))
-    after = f" Its {face} face is up then." if face else ""
-    return f"Turn the {names} over, so that {edges}.{after}"
-
-
-def _face_up(body: Body) -> str:
-    z = body.facets[0][1].normal[2] if body.facets else 0.0
-    return "front" if z > 0.99 else "back" if z < -0.99 else ""
-
-
-def _mark(frame: Frame, mark: Mark, piece: Piece, glue: Sequence[GlueArea]) -> list[str]:
-    whole = body_name(piece, mark.body)
-    if mark.what in ("glue", "tape"):
-        here = frame.action.objects if len(frame.motions) == 1 else ()
-        return _glue(mark, piece, whole, glue, here)
-    if mark.what == "score":
-        scores = [s for s in piece.scores if s.name in mark.names]
-        parts = [
-            f"{bend} lines for {the(s.name for s in scores if s.bend == bend)}"
-            for bend in ("valley", "mountain")
-            if any(s.bend == bend for s in scores)
-        ]
-        return [f"Score the {whole} on its {mark.face} face: {listed(parts)}."]
-    if mark.what == "cut":
-        if mark.names:
-            return [f"Cut {the(mark.names)} in the {whole}."]
-        return [f"Cut the {whole} out along its outline."]
-    if mark.what == "press":
-        cut = {o.name for o in piece.openings}
-        if not cut.issuperset(mark.names):
-            return [f"Press the fold of {the(mark.names)} of the {whole} hard."]
-        first = "It is" if len(mark.names) == 1 else "One piece is"
-        return [
-            f"Press {the(mark.names)} out of the {whole}.",
-            f"{first} drawn on its way out, pushed from behind.",
-        ]
-    if mark.what == "pads":
-        pads = frame.action.pad
-        name = pads.piece if pads is not None else "pads"
-        count = "one of the" if len(mark.boxes) == 1 else str(len(mark.boxes))
-        return [f"Put {count} {name} on the {mark.face} face of the {whole}."]
-    if mark.what in ("hold", "colour", "dry"):
-        return [_by_hand(frame.action, mark, whole)]
-    return [f"{frame.action.verb.capitalize()} the {whole}."]
-
-
-def _by_hand(action: Action, mark: Mark, whole: str) -> str:
-    """One sentence on what is held, left to dry, coloured or stamped, how long and with what."""
-    what = f"{the(mark.names)} of the {whole}" if mark.names else f"the {whole}"
-    if mark.what == "hold":
-        return f"Press {what} and hold{_as_long(action)}."
-    if mark.what == "dry":
-        return f"Let {what} dry{_as_long(action)}."
-    tool = f" with {action.note}" if action.note else ""
-    return f"{action.verb.capitalize()} {what} on its {mark.face} face{tool}."
-
-
-def _as_long(action: Action) -> str:
-    return "" if action.seconds is None else f" for {time_words(action.seconds)}"
-
-
-def _glue(
-    mark: Mark, piece: Piece, whole: str, glue: Sequence[GlueArea], objects: Sequence[Target]
-) -> list[str]:
-    sticky = "double-sided tape" if mark.what == "tape" else "glue"
-    zones = [z for z in piece.glue_zones if z.name in mark.names]
-    if not zones:
-        names = listed(target_name(t) for t in objects)
-        meets = f", which meets {names}" if names else ""
-        panels = [name for name in mark.names if name != piece.name]
-        part = f"{the(panels)} of the {whole}" if panels else f"the {whole}"
-        sentences = [f"Put {sticky} all over the {mark.face} face of {part}{meets}."]
-    else:
-        sentences = []
-        for zone in zones:
-            meets = ""
-            if zone.meets is not None:
-                other = "" if zone.meets[0] == piece.name else f" of the {zone.meets[0]}"
-                meets = f", which meets {the([zone.meets[1] or zone.meets[0]])}{other}"
-            at = the([zone.name])
-            if zone.panel not in (None, zone.name):
-                at = f"{the([zone.panel or ''])}, at {zone.name},"
-            sentences.append(f"Put {sticky} on the {mark.face} face of {at} of the {whole}{meets}.")
-    own = [g for g in glue if g.body == mark.body]
-    through = list(dict.fromkeys(g.zone for g in own if g.through))
-    open_zones = {g.zone for g in own if not g.through}
-    hidden = [z for z in through if z not in open_zones]
-    if hidden:
-        sentences.append(
-            f"The {mark.what} of {the(hidden)} lies on the side turned away and is drawn as seen "
-            "through the paper."
-        )
-    return sentences
-
-
-def _partly(piece: Piece, body: Body) -> bool:
-    turned = dict(body.angles)
-    return any(abs(turned.get(f.name, 0.0)) < 0.5 for f in piece.folds if not f.smooth)
-
-
-def _lifted(piece: Piece) -> set[str]:
-    """Facets that hang on a bend, as a tongue does: the paper lies as the rest of it lies."""
-    smooth = {f.name for f in piece.folds if f.smooth}
-    return {h.child for h in piece.hinges if h.fold in smooth}
-
-
-def _standing(stage: Stage, frame: Frame) -> list[str]:
-    """How each body stands before the action. One that has no folds and is glued to another
-    stands as that one does."""
-    sentences = []
-    for body_id in stage.bodies:
-        piece, body = stage.of(body_id)[0].piece, frame.before.body(body_id)
-        name = body_name(piece, body_id)
-        off = _lifted(piece)
-        levels = [pose.normal[2] for facet, pose in body.facets if facet not in off]
-        held = any(body_id in (b.first[0], b.second[0]) for b in frame.before.bonds)
-        if all(z > 0.99 for z in levels):
-            sentences.append(f"the {name} lies flat, front face up")
-        elif all(z < -0.99 for z in levels):
-            sentences.append(f"the {name} lies flat, back face up")
-        elif all(abs(z) > 0.99 for z in levels):
-            part = "partly folded and flat" if _partly(piece, body) else "folded flat"
-            sentences.append(f"the {name} is {part}")
-        elif any(not f.smooth for f in piece.folds):
-            sentences.append(
-                f"the {name} is {'partly folded' if _partly(piece, body) else 'folded'}"
-            )
-        elif not held:
-            sentences.append(f"the {name} stands")
-    return sentences
+def _follows(motion: FoldMotion, made: Mapping[str, Sequence[str]] | None) -> bool:
+    return made is not None and motion.body not in made
 
 
 def _seen_through(stage: Stage) -> list[str]:
@@ -235,7 +102,7 @@ def _opened(stage: Stage, pieces: Mapping[str, Piece]) -> list[str]:
         ]
         whole = body_name(piece, motion.body)
         sentences.append(
-            f"The picture opens {the(moving)} of the {whole} again to show the glue; then press "
+            f"To reach it open {gathered(moving)} of {the([whole])} again; then close it and press "
             "the parts together."
         )
     return sentences
@@ -243,34 +110,56 @@ def _opened(stage: Stage, pieces: Mapping[str, Piece]) -> list[str]:
 
 def alt_text(
     pattern: Pattern,
-    frame: Frame,
+    shown: Frame,
     stage: Stage,
-    glue: Sequence[GlueArea],
-    view: str,
+    view: View,
+    picture: str,
+    said: Heard,
+    made: Mapping[str, Sequence[str]] | None = None,
     free: Sequence[Spared] = (),
-    backs: Backs = frozenset(),
+    more: Sequence[str] = (),
 ) -> str:
-    """What to do, what it stands on, how it is drawn."""
+    """What to do, how things lie before it, how it is drawn (``picture``). ``made`` are the folds
+    that hands make, by body; ``more`` are sentences on what else the picture shows."""
+    frame = seated(shown, view)
+    stage = replace(stage, away=seated_ways(stage.away, view))
     by_name = {p.name: p for p in pattern.pieces}
     pieces = {b.id: by_name[b.piece] for b in frame.before.bodies}
-    sentences: list[str] = []
-    for motion in frame.motions:
-        if isinstance(motion, FoldMotion):
-            own = pieces[motion.body]
-            sentences += fold_words(frame, motion, own, body_name(own, motion.body))
-            sentences += side_words(frame, motion, own, backs)
-        elif isinstance(motion, MoveMotion):
-            sentences.append(_move(frame, motion, stage, pieces))
-        elif isinstance(motion, TurnMotion):
-            sentences.append(_turn(frame, motion, pieces))
-        else:
-            sentences += _mark(frame, motion, pieces[motion.body], glue)
-    sentences += spared_words(free, pieces)
+    sentences = [*_acts(pattern, frame, stage, pieces, made)]
+    sentences += spared_words(free, pieces, frame.before)
     sentences += _opened(stage, pieces)
     sentences += _seen_through(stage)
-    standing = listed(_standing(stage, frame))
-    if standing:
-        sentences.append(f"Before this, {standing}.")
     if not frame.motions:
-        sentences.append(f"{frame.action.verb.capitalize()}: nothing moves in this picture.")
-    return " ".join([*sentences, view]).strip()
+        what = gathered(t.said or t.part or t.piece for t in frame.action.subjects)
+        order = " ".join(word for word in (frame.action.verb.capitalize(), what) if word)
+        sentences.append(f"{order}: nothing moves in this picture.")
+    lies = lying(frame, stage.bodies, pieces, said)
+    if lies:
+        sentences.append(f"Before this, {lies}.")
+    sentences += more
+    if said.first and picture:
+        sentences.append(SEATED)
+    return " ".join(dict.fromkeys([*sentences, picture])).strip()
+
+
+def of_picture(
+    pattern: Pattern,
+    frame: Frame,
+    stage: Stage,
+    shapes: Mapping[str, PieceShape],
+    view: View,
+    said: Heard,
+    rings: int,
+    free: Sequence[Spared],
+    more: Sequence[str],
+) -> str:
+    """The text of a picture with so many places shown larger; the view is told where it is
+    another than before."""
+    made: dict[str, list[str]] = {}
+    for motion in by_hands(frame, shapes, stage):
+        if isinstance(motion, FoldMotion):
+            made.setdefault(motion.body, []).extend(name for name, _, _ in motion.folds)
+    picture = [_LARGER[min(rings, 2)]] if rings else []
+    if said.view:
+        picture.append(spoken_view(from_seat(view)))
+    return alt_text(pattern, frame, stage, view, " ".join(picture), said, made, free, more)
