@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from publisher.assembly.types import Body
-from publisher.geometry.measure import path_bounds
+from publisher.drawing.space_view.shapes import piece_shape
 from publisher.geometry.space import Pose, Vector, lift, scaled
 from publisher.model.types import Piece
 from publisher.units import Ruler, kind_for, one
@@ -50,7 +50,7 @@ def at_side(name: str) -> str:
 
 def corners(piece: Piece, facet: str, pose: Pose) -> list[Vector]:
     """The corners in space of the flat box round a facet."""
-    x0, y0, x1, y1 = path_bounds(piece.facet(facet).region.outer)
+    x0, y0, x1, y1 = piece_shape(piece).facets[facet].bounds
     return [pose.apply(lift(p)) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
 
 
