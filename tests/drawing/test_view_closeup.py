@@ -293,7 +293,7 @@ def test_circles_in_the_pictures_keep_to_themselves(name: str) -> None:
         shown = discs(drawing)
         assert bool(shown) == ("close-up" in drawing.signs)
         assert len(shown) <= 2
-        assert ("shows the place in the ring" in drawing.alt) == (len(shown) == 1)
+        assert ("One place is drawn larger" in drawing.alt) == (len(shown) == 1)
         page = shapely.box(0, 0, drawing.width_mm, drawing.height_mm)
         for stroke in shown:
             disc = shapely.Polygon(ink(stroke).coords)

@@ -87,7 +87,7 @@ def test_a_window_is_paper_until_it_is_pressed_out() -> None:
     assert [len(p.interiors) for p in shapely.get_parts(paper(pressed))] == [1]
     assert {"push-arrow", "moving"} <= set(pressed.signs)
     assert "cut" not in pressed.signs
-    assert "on its way out" in pressed.alt
+    assert "out of the front of the card, from behind" in pressed.alt
     (out,) = [f for f in fills(pressed, "front-moving") if f.id.endswith("waste-out")]
     hole = shapely.Polygon(shapely.get_parts(paper(pressed))[0].interiors[0])
     assert area(out).area == pytest.approx(hole.area, rel=0.02)

@@ -32,8 +32,8 @@ __all__ = ["alt_text", "angle", "body_name", "heading"]
 
 _LARGER = (
     "",
-    "A circle shows the place in the ring larger.",
-    "Circles show the places in the rings larger.",
+    "One place is drawn larger.",
+    "Places are drawn larger.",
 )
 SEATED = "Left, right, near and far are as you sit at the table."
 
