@@ -240,14 +240,10 @@ def picture(
             items += turn_items(turn, setting.view, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
     signs = _signs(turn, scene, lines, glue, [*arrows, *inset], handled)
-    if held is not None:
-        signs = in_legend_order([*signs, held.sign])
-    if wastes:
-        signs = in_legend_order([*signs, "moving"])
-    if kept:
-        signs = in_legend_order([*signs, "no-glue"])
-    if clock_request(frame):
-        signs = in_legend_order([*signs, "clock"])
+    also = [held.sign] if held is not None else []
+    also += ["moving"] * bool(wastes) + ["no-glue"] * bool(kept)
+    also += ["clock"] * bool(clock_request(frame)) + ["close-up"] * bool(shown_larger)
+    signs = in_legend_order([*signs, *also])
     for k, one in enumerate(shown_larger, start=1):
         near = closeup.magnified(scene, one)
         near_lines, near_glue = _lined(frame, stage, shapes, near, backs)
@@ -257,7 +253,6 @@ def picture(
         items += closeup.items(one, shift, near, near_lines, near_glue, inset, wastes, called)
         near_free = spared_areas(free, near.items, near.seen)
         items += spared_items(*closeup.free_in(one, near_free, shift), f"{called}-")
-        signs = in_legend_order([*signs, "close-up"])
     return Drawing(
         name,
         width,
