@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import shapely
 from msgspec import Struct
+from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
@@ -21,10 +22,14 @@ HIGHEST_MM = 80.0
 _TRIED = ((11.0, 62.0), (8.5, 62.0), (11.0, 72.0), (8.5, 72.0), (8.5, HIGHEST_MM))
 """Radius and height of the picture, in the order in which they are tried."""
 _COARSE_MM = 4.0
-_OVER_COST, _MARK_COST_MM, _ARROW_COST_MM = 1.0, 8.0, 15.0
+_OVER_COST, _MARK_COST_MM, _ARROW_COST_MM = 1.0, 8.0, 25.0
 _LEADER_CLEAR_MM = 1.0
 _MOST_PLACES = 16
+_ATTEMPTS, _ELSEWHERE_MM = 4, 6.0
 _AT_ONCE = 200
+_ALONG = np.linspace(0.0, 1.0, 16)  # where leaders are asked what they run over
+_TURNS = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
+_ROUND = np.column_stack((np.cos(_TURNS), np.sin(_TURNS)))  # and rings
 
 
 class Circled(Struct, frozen=True):
@@ -99,19 +104,36 @@ def placed(
 def with_words(
     details: Sequence[Detail], requests: Sequence[Request], ground: Ground, white_mm: float
 ) -> tuple[list[Circled], list[Placement]]:
-    """Circles and words. Circles come first, for they need more room; but where words would be
-    lost by that, words do."""
-    shown = placed(details, ground, white_mm)
-    ringed = ground
-    for one in shown:
-        ringed = ringed.ringed(one.ring)
-    found = place(requests, ringed, [one.placement for one in shown])
-    if shown and len(found) < len(requests):
+    """Circles and words. Circles come first, for they need more room; where words would be lost
+    by that, other places are shown, and at last words come first."""
+    best: tuple[list[Circled], list[Placement]] = ([], [])
+    left = list(details)
+    for attempt in range(_ATTEMPTS if details else 1):
+        shown = placed(left, ground, white_mm)
+        if attempt and len(shown) < len(best[0]):
+            break
+        ringed = ground
+        for one in shown:
+            ringed = ringed.ringed(one.ring)
+        found = place(requests, ringed, [one.placement for one in shown])
+        if not attempt or len(found) > len(best[1]):
+            best = shown, found
+        left = [_without(detail, [one.middle for one in shown]) for detail in left]
+        if not shown or len(found) == len(requests) or not all(d.places for d in left):
+            break
+    if best[0] and len(best[1]) < len(requests):
         words_first = place(requests, ground)
         other = placed(details, ground, white_mm, words_first)
-        if len(words_first) > len(found) and len(other) == len(shown):
+        if len(words_first) > len(best[1]) and len(other) == len(best[0]):
             return other, words_first
-    return shown, found
+    return best
+
+
+def _without(detail: Detail, middles: Sequence[Point]) -> Detail:
+    """The same without places near some."""
+    near = _ELSEWHERE_MM
+    far = [p for p in detail.places if all(math.dist(p, middle) > near for middle in middles)]
+    return replace(detail, places=tuple(far))
 
 
 def _best(
@@ -119,7 +141,7 @@ def _best(
 ) -> Circled | None:
     centres = _free(radius, highest, ground, others)
     ring = radius / detail.times
-    places = _clearest(detail.places, ring, ground, others)
+    places = _clearest(detail.places, ring, ground, others) if detail.places else []
     if not len(centres) or not places:
         return None
     middles = np.array([place for place, _ in places])
@@ -151,7 +173,12 @@ def _best(
         some, leaders = some[fit], leaders[fit]
         if not len(some):
             continue
-        over = shapely.length(shapely.intersection(leaders, ground.drawn)) * _OVER_COST
+        along = start[fit, None, :] + (end - start)[fit, None, :] * _ALONG[None, :, None]
+        over = (
+            shapely.contains_xy(ground.drawn, along[..., 0], along[..., 1]).mean(axis=1)
+            * long[some]
+            * _OVER_COST
+        )
         over += shapely.intersects(ground.shy, leaders) * _MARK_COST_MM
         coarse = np.round((cost[some] + over) / _COARSE_MM)
         spots = centres[centre[some]]
@@ -189,8 +216,9 @@ def _clearest(
     words. A leader into it counts as much as a tenth of it."""
     rounds = shapely.buffer(shapely.points(np.array(places)), ring)
     rings = shapely.boundary(rounds)
-    inked = shapely.length(shapely.intersection(rings, ground.arrows))
-    share = np.round(inked / (2.0 * math.pi * ring), 1)
+    on_rings = np.array(places)[:, None, :] + _ROUND[None, :, :] * ring
+    inked = shapely.contains_xy(ground.round_arrows, on_rings[..., 0], on_rings[..., 1])
+    share = np.round(inked.mean(axis=1), 1)
     for line in others.lines:
         share += 0.1 * shapely.intersects(line, rings)
     free = np.ones(len(places), dtype=bool)

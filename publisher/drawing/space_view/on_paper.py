@@ -28,12 +28,14 @@ def drawn_lines(
     that a later step cuts are not there yet. What is drawn on a piece that is laid good side
     down is seen through it: it tells which end is the head."""
     lines: list[Drawn] = []
+    cuts: dict[str, list[LineString]] = {}
     for k, item in enumerate(items):
         if item.ghost or item.clear or seen[k].is_empty:
             continue
         piece, body = item.actor.piece, item.actor.body
-        lying = [*_slits(piece, body, stage), *_in_place(piece, body, stage)]
-        kept: list[tuple[LineRole, list[LineString]]] = [("inner", lying)]
+        if body not in cuts:
+            cuts[body] = [*_slits(piece, body, stage), *_in_place(piece, body, stage)]
+        kept: list[tuple[LineRole, list[LineString]]] = [("inner", cuts[body])]
         if item.face == "front":
             kept.append(("engrave", _drawn(piece)))
         elif body in stage.away:

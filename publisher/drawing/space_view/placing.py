@@ -139,7 +139,19 @@ def place(
     requests: Sequence[Request], ground: Ground, before: Sequence[Placement] = ()
 ) -> list[Placement]:
     """Places for as many requests as find one, in their order, off what was placed
-    ``before``, too."""
+    ``before``, too. Where some find none they are asked first, if more find one so."""
+    found = _in_order(requests, ground, before)
+    if len(found) < len(requests):
+        there = {id(one.request) for one in found}
+        order = sorted(requests, key=lambda request: id(request) in there)
+        other = _in_order(order, ground, before)
+        found = other if len(other) > len(found) else found
+    return found
+
+
+def _in_order(
+    requests: Sequence[Request], ground: Ground, before: Sequence[Placement]
+) -> list[Placement]:
     placed = list(before)
     drawn, arrows = ground.drawn, ground.arrows
     for request in requests:
@@ -241,11 +253,10 @@ def _led(
             break  # what a leader runs over only makes it dearer
         some = some[_clear(leaders[some], ground.round_arrows, placed)]
         parts = starts[some, None, :] + run[some, None, :] * _ALONG[None, :, None]
-        others = shapely.contains_xy(ground.drawn, parts) & ~shapely.contains_xy(
-            request.area, parts
-        )
+        x, y = np.moveaxis(parts, -1, 0)
+        others = shapely.contains_xy(ground.drawn, x, y) & ~shapely.contains_xy(request.area, x, y)
         over = others.mean(axis=1) * length[some]
-        over = 1.5 * over + _CROSSING_MM * shapely.intersects(ground.shy, leaders[some])
+        over += _CROSSING_MM * shapely.intersects(ground.shy, leaders[some])
         coarse = np.round((cost[some] + over) / _COARSE_MM)
         if len(some):
             k = int(np.lexsort((starts[some, 0], starts[some, 1], coarse))[0])
