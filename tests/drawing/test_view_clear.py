@@ -213,3 +213,10 @@ def stands_before(wall: Actor, part: Actor, view: View) -> bool:
     wall_at, part_at = (np.array(a.pose.apply(lift(centre(a)))) for a in (wall, part))
     level = abs(np.dot(wall.pose.normal, part.pose.normal)) > 0.9
     return bool(not level and (wall_at - part_at) @ toward > 1.0)
+
+
+def test_a_sleeve_stays_paper_round_what_slides_in_and_out() -> None:
+    """What goes in from the side has its opening and its arrow to tell it."""
+    slid = [one for one in shown(*told("sliding-box")) if one.frame.step == 5]
+    assert slid
+    assert not any(one.clear for one in slid)

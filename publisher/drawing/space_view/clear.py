@@ -14,21 +14,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from itertools import islice
-from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, Frame, Mark
-from publisher.drawing.space_view.camera import Array, Camera, View
+from publisher.drawing.space_view.camera import Array, View
 from publisher.drawing.space_view.exploded import let_down
 from publisher.drawing.space_view.marks import STICKS, zone_areas
-from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.shapes import PieceShape, piece_shape
+from publisher.drawing.space_view.sight import LYING_MM, PARALLEL, Flags, Spots, sight_of
 from publisher.drawing.space_view.stage import Actor, Stage
-from publisher.geometry.space import Vector, dot, lift
+from publisher.geometry.space import dot, lift
+from publisher.model.kept import kept
+from publisher.model.types import Piece
 
 _HIDDEN = 0.55
 """Of what can be seen of a part so much must lie behind standing paper before any of that is drawn
@@ -37,26 +38,23 @@ _LEAST_OPEN = 0.4
 """What can be seen of a part is taken for so much of it at least."""
 _PLACES_HIDDEN = 0.35
 """Or so much of a place that something will come to, all that folds in a body together."""
-_PLACES = ("landing", "place")
 _HIDES = 0.1
 """Then every facet is drawn clear that stands, windows and all, before so much of any part."""
-_LYING_MM = 3.0  # parallel paper that is nearer lies on what it hides
-_PARALLEL = 0.99
 _UPRIGHT = 0.7
-_AHEAD_MM = 0.05
-_GRID = np.linspace(1.0 / 16.0, 15.0 / 16.0, 8)
-
-Flags = npt.NDArray[np.bool_]
+_POINTS = ((8, 12), (5, 30), (3, 120))
+"""So many points each way over a facet, of pieces of at most so many facets."""
 
 
 class _Part(Struct, frozen=True):
-    """Something the picture is about: the actor it lies on, points of it in space, what it is, all
-    strips of a bend as one, and whether it is a place that something will come to."""
+    """Something the picture is about: the actor it lies on, flat points of it (n, 2), what it is,
+    all strips of a bend as one. ``ghost``: it is a place; ``walled``: it is looked for through
+    walls alone."""
 
     actor: Actor
     points: Array
     what: tuple[str, str, str]
-    landing: bool
+    ghost: bool = False
+    walled: bool = False
 
 
 def clear_facets(
@@ -69,20 +67,24 @@ def clear_facets(
     parts = list(_parts(frame, stage, shapes))
     if not parts:
         return frozenset()
-    hides, lies, before = _hidden_by(parts, stage, shapes, view)
+    sizes = [len(part.points) for part in parts]
+    actors = [part.actor for part in parts]
+    spots = Spots(_in_space(parts, sizes), sizes, actors, [part.ghost for part in parts])
+    sight = sight_of(spots, stage.actors, shapes, view)
     wall = np.array([actor.id in walls for actor in stage.actors], dtype=bool)
     roof = np.array([abs(actor.pose.normal[2]) > _UPRIGHT for actor in stage.actors], dtype=bool)
-    landing = np.repeat([p.landing for p in parts], [len(p.points) for p in parts])
-    shut = (hides & (lies | ~wall[:, None] | (roof[:, None] & landing))).any(axis=0)
-    behind = hides.any(axis=0) & ~shut
-    before &= ~shut & wall[:, None]
+    walled = np.repeat([part.walled for part in parts], sizes)
+    stays = ~wall[:, None] | (roof[:, None] & walled)
+    shut = (sight.lies | (sight.hides & stays)).any(axis=0)
+    behind = sight.hides.any(axis=0) & ~shut
+    before = sight.before & ~shut & wall[:, None]
     of: dict[tuple[str, str, str], list[int]] = {}
-    points = iter(range(len(landing)))
+    points = iter(range(len(spots.points)))
     for part in parts:
         of.setdefault(part.what, []).extend(islice(points, len(part.points)))
     open_to = {what: _open(shut[own]) for what, own in of.items()}
     if not any(
-        behind[own].sum() >= (_PLACES_HIDDEN if what[0] in _PLACES else _HIDDEN) * open_to[what]
+        behind[own].sum() >= (_PLACES_HIDDEN if what[0] == "place" else _HIDDEN) * open_to[what]
         for what, own in of.items()
     ):
         return frozenset()
@@ -110,8 +112,7 @@ def clear_words(clear: Set[FacetId]) -> list[str]:
 
 
 def _walls(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> frozenset[FacetId]:
-    """What may be drawn clear: facets that neither move nor carry a mark, of bodies that are not
-    flat sheets alone."""
+    """What may be drawn clear: facets that neither move nor carry a mark."""
     marked = set(_marked(frame, stage, shapes))
     standing = {a.id for a in stage.actors if not a.moving and a.body not in stage.away}
     return frozenset(standing - marked)
@@ -150,45 +151,51 @@ def _areas(mark: Mark, actor: Actor, shapes: Mapping[str, PieceShape]) -> list[B
 
 
 def _parts(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> Iterator[_Part]:
-    """What moves, what takes glue or is held, and where what travels will lie."""
-    landing = [a for a in stage.ghosts if _shown_from_above(stage.away.get(a.body))]
-    moving = [a for a in stage.actors if a.moving]
-    for actor in (*moving, *landing):
-        shape = shapes[actor.piece.name]
-        what = ("moving", actor.body, shape.bend_of.get(actor.facet, actor.facet))
-        if actor in landing:
-            what = ("landing", *what[1:]) if actor.body in stage.away else ("place", actor.body, "")
-        yield _part(actor, shape.facets[actor.facet].paper, what)
+    """What moves, what takes glue or is held, and where what moves will lie. What is pushed in or
+    drawn out from the side, under a roof, has its opening and its arrow to tell it."""
+    for kind, actors in (("moving", stage.actors), ("place", stage.ghosts)):
+        place = kind == "place"
+        for actor in actors:
+            away = stage.away.get(actor.body)
+            if not actor.moving or (away is not None and not let_down(away)):
+                continue
+            facet = shapes[actor.piece.name].bend_of.get(actor.facet, actor.facet)
+            what = (kind, actor.body, "" if place and away is None else facet)
+            walled = place or away is not None
+            yield _Part(actor, _spread(actor.piece)[actor.facet], what, place, walled)
     for mark in frame.motions:
         if isinstance(mark, Mark) and mark.what in (*STICKS, "hold"):
             for actor in stage.of(mark.body):
                 if mark.what == "hold" and _lies_at(actor, stage.actors, shapes):
                     continue  # pressed from outside, with the paper that it lies on
                 for area in _areas(mark, actor, shapes):
-                    yield _part(actor, area, (mark.what, actor.body, actor.facet))
+                    yield _Part(actor, _within(area), (mark.what, actor.body, actor.facet))
 
 
-def _shown_from_above(away: Vector | None) -> bool:
-    """Whether the place of a part is looked for through walls: of all that folds, and of what
-    is let down. What is pushed in from the side goes where its arrow points."""
-    return away is None or let_down(away)
+@kept
+def _spread(piece: Piece) -> Mapping[str, Array]:
+    """Points of each facet, fewer where there are many facets."""
+    count = next((n for n, most in _POINTS if len(piece.facets) <= most), 2)
+    facets = piece_shape(piece).facets
+    return {name: _within(facet.paper, count) for name, facet in facets.items()}
 
 
-def _part(actor: Actor, area: BaseGeometry, what: tuple[str, str, str]) -> _Part:
-    """With points spread over a flat area, at least one."""
+def _within(area: BaseGeometry, count: int = _POINTS[0][0]) -> Array:
+    """Points spread over a flat area, at least one."""
     x0, y0, x1, y1 = area.bounds
-    x, y = np.meshgrid(x0 + (x1 - x0) * _GRID, y0 + (y1 - y0) * _GRID)
+    steps = (np.arange(count) + 0.5) / count
+    x, y = np.meshgrid(x0 + (x1 - x0) * steps, y0 + (y1 - y0) * steps)
     flat = np.column_stack((x.ravel(), y.ravel()))
     inside = flat[shapely.contains_xy(area, flat)]
-    if not len(inside):
-        inside = shapely.get_coordinates(shapely.point_on_surface(area))
-    rotation, shift = np.array(actor.pose.rotation), np.array(actor.pose.shift)
-    return _Part(
-        actor,
-        inside * (1.0, -1.0) @ rotation[:, :2].T + shift,
-        what,
-        what[0] in ("landing", "place"),
-    )
+    return inside if len(inside) else shapely.get_coordinates(shapely.point_on_surface(area))
+
+
+def _in_space(parts: Sequence[_Part], sizes: Sequence[int]) -> Array:
+    of = np.repeat(np.arange(len(parts)), sizes)
+    flat = np.concatenate([part.points for part in parts]) * (1.0, -1.0)
+    turns = np.array([part.actor.pose.rotation for part in parts])[of, :, :2]
+    shifts = np.array([part.actor.pose.shift for part in parts])[of]
+    return np.asarray(np.einsum("kij,kj->ki", turns, flat) + shifts)
 
 
 def _lies_at(actor: Actor, others: Iterable[Actor], shapes: Mapping[str, PieceShape]) -> bool:
@@ -196,44 +203,10 @@ def _lies_at(actor: Actor, others: Iterable[Actor], shapes: Mapping[str, PieceSh
     inner = shapely.point_on_surface(shapes[actor.piece.name].facets[actor.facet].paper)
     middle = actor.pose.apply(lift((inner.x, inner.y)))
     for on in others:
-        if on.id == actor.id or abs(dot(on.pose.normal, actor.pose.normal)) < _PARALLEL:
+        if on.id == actor.id or abs(dot(on.pose.normal, actor.pose.normal)) < PARALLEL:
             continue
         x, y, z = on.pose.inverse().apply(middle)
         paper = shapes[on.piece.name].facets[on.facet].paper
-        if abs(z) < _LYING_MM and shapely.contains_xy(paper, x, -y):
+        if abs(z) < LYING_MM and shapely.contains_xy(paper, x, -y):
             return True
     return False
-
-
-def _hidden_by(
-    parts: Sequence[_Part],
-    stage: Stage,
-    shapes: Mapping[str, PieceShape],
-    view: View,
-) -> tuple[Flags, Flags, Flags]:
-    """For each facet on stage and each point whether it hides that, whether it lies on it, and
-    whether it would hide it without windows."""
-    points = np.concatenate([part.points for part in parts])
-    of = np.repeat(np.arange(len(parts)), [len(part.points) for part in parts])
-    toward = np.array(Camera(view, 1.0).toward)
-    papers = np.array([shapes[a.piece.name].facets[a.facet].paper for a in stage.actors])
-    rotations = np.array([a.pose.rotation for a in stage.actors])
-    shifts = np.array([a.pose.shift for a in stage.actors])
-    # in the frame of each facet: the points, the way to the viewer, where that meets the plane
-    local = points @ rotations - (shifts[:, None, :] @ rotations)
-    ways = toward @ rotations
-    level = np.abs(ways[:, 2]) > 1e-6
-    ahead = -local[:, :, 2] / np.where(level, ways[:, 2], 1.0)[:, None]
-    own = np.array(
-        [[a.id == part.actor.id and not part.landing for part in parts] for a in stage.actors]
-    )
-    facet, point = np.nonzero(level[:, None] & (ahead > _AHEAD_MM) & ~own[:, of])
-    at = local[facet, point, :2] + ahead[facet, point, None] * ways[facet, :2]
-    whole: Any = shapely.polygons(shapely.get_exterior_ring(papers))
-    hides, before = (np.zeros(ahead.shape, dtype=bool) for _ in range(2))
-    for found, areas in ((hides, papers), (before, whole)):
-        found[facet, point] = shapely.contains_xy(areas[facet], at[:, 0], -at[:, 1])
-    normals = np.array([part.actor.pose.normal for part in parts])[of]
-    parallel = np.abs(rotations[:, :, 2] @ normals.T) > _PARALLEL
-    lies = parallel & (np.abs(local[:, :, 2]) < _LYING_MM)
-    return hides, lies, before

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.faces import Scene
 from publisher.drawing.space_view.lines import SAME_LINE_MM, Drawn
-from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.many import many, united
 from publisher.drawing.types import LineRole
 from publisher.geometry.space import Vector
 
@@ -41,8 +41,6 @@ def ghost_lines(scene: Scene, away: Mapping[str, Vector], drawn: Sequence[Drawn]
     for k, item in enumerate(scene.items):
         if item.ghost:
             groups.setdefault(away.get(item.actor.body), []).append(k)
-    ink = shapely.union_all([d.geometry for d in drawn if d.role in _STRONG])
-    taken = shapely.buffer(ink, SAME_LINE_MM, cap_style="flat")
     found: list[BaseGeometry] = []
     hidden: list[BaseGeometry] = []
     for way, own in groups.items():
@@ -53,7 +51,7 @@ def ghost_lines(scene: Scene, away: Mapping[str, Vector], drawn: Sequence[Drawn]
         shown = shapely.intersection(outline, shapely.buffer(seen, 0.01))
         much = shown.length >= _GHOST_SHARE * outline.length
         if way is not None:
-            if shapely.difference(shown, taken).length < _FREE_SHARE * shown.length:
+            if _beside(shown, drawn) < _FREE_SHARE * shown.length:
                 within = shapely.boundary(shapely.buffer(whole, -_WITHIN_MM, join_style="mitre"))
                 shown = shapely.intersection(within, seen)
             if not much:
@@ -65,6 +63,14 @@ def ghost_lines(scene: Scene, away: Mapping[str, Vector], drawn: Sequence[Drawn]
             found.append(shown)
     roles: tuple[tuple[LineRole, list[BaseGeometry]], ...] = (("ghost", found), ("hidden", hidden))
     return [Drawn(role, "", shapely.union_all(parts)) for role, parts in roles if parts]
+
+
+def _beside(line: BaseGeometry, drawn: Sequence[Drawn]) -> float:
+    """How much of a line does not fall on the strong ones that are drawn."""
+    strong = many(d.geometry for d in drawn if d.role in _STRONG)
+    near = strong[shapely.dwithin(strong, line, SAME_LINE_MM)]
+    taken = shapely.buffer(near, SAME_LINE_MM, cap_style="flat")
+    return float(shapely.difference(line, shapely.union_all(taken)).length)
 
 
 def without_remnants(drawn: Sequence[Drawn], given: Sequence[Drawn]) -> list[Drawn]:
