@@ -131,8 +131,9 @@ def missing(frame: Frame, pieces: dict[str, Piece], said: str) -> list[str]:
             elif motion.what == "score":
                 scores = [s for s in piece.scores if s.name in motion.names]
                 words += sorted({s.bend for s in scores})
+                lines = len({s.fold or s.name for s in scores})
                 counts = sum(int(n) for n in counted(said, piece.name))
-                lacking += [] if counts == len(scores) else [f"{len(scores)} lines, not {counts}"]
+                lacking += [] if counts == lines else [f"{lines} lines, not {counts}"]
     return lacking + [w for w in dict.fromkeys(words) if w not in said.lower()]
 
 

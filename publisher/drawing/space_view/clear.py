@@ -108,7 +108,7 @@ def clear_words(clear: Set[FacetId]) -> list[str]:
     """The sentence of the alternative text, if there is one."""
     if not clear:
         return []
-    return ["The paper in front is drawn clear, to show what lies behind it."]
+    return ["The paper in front is drawn clear."]
 
 
 def _walls(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> frozenset[FacetId]:

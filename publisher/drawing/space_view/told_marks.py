@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from publisher.assembly.types import Frame, Mark
@@ -95,7 +96,8 @@ def _scores(frame: Frame, mark: Mark, piece: Piece, whole: str) -> Iterator[str]
 def _lines(scores: Sequence[Score], bend: Bend, piece: Piece, frame: Frame, mark: Mark) -> str:
     """The lines of one bend: rows by their ends, others by what hangs on them."""
     folds = {f.name: f for f in piece.folds}
-    lines = {s.name: folds[s.fold] for s in scores if s.fold in folds}
+    lines = {s.fold: folds[s.fold] for s in scores if s.fold in folds}
+    stretches = Counter(s.fold for s in scores if s.fold in folds)
     said: list[str] = []
     told: set[str] = set()
     for row in _rows(list(lines.values())):
@@ -108,7 +110,7 @@ def _lines(scores: Sequence[Score], bend: Bend, piece: Piece, frame: Frame, mark
     for name, fold in lines.items():
         if name not in told:
             by_run.setdefault(_run([fold], frame, mark), []).append(name)
-    for name in (s.name for s in scores if s.name not in lines):
+    for name in (s.name for s in scores if s.fold not in lines):
         by_run.setdefault(" curved", []).append(name)
     for run, own in by_run.items():
         one = lines.get(own[0])
@@ -119,7 +121,9 @@ def _lines(scores: Sequence[Score], bend: Bend, piece: Piece, frame: Frame, mark
     first, _, rest = said[0].partition(" ")
     count = f"{first} {bend} {'line' if first == '1' else plural('line')}"
     said[0] = f"{count} {rest}".strip()
-    return listed(said)
+    parted = [name for name, count in stretches.items() if count > 1 and name]
+    gaps = f", with gaps at {gathered(parted)}" if parted else ""
+    return listed(said) + gaps
 
 
 def _rows(folds: Sequence[Fold]) -> list[list[Fold]]:

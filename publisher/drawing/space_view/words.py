@@ -102,8 +102,8 @@ def _opened(stage: Stage, pieces: Mapping[str, Piece]) -> list[str]:
         ]
         whole = body_name(piece, motion.body)
         sentences.append(
-            f"To reach it open {gathered(moving)} of {the([whole])} again; then close it and press "
-            "the parts together."
+            f"To reach it open {gathered(moving)} of {the([whole])} again; then close "
+            f"{'it' if len(set(moving)) == 1 else 'them'} and press the parts together."
         )
     return sentences
 
