@@ -15,7 +15,7 @@ from publisher.assembly import Frame
 from publisher.drawing.space_view import draw_story, told_frames
 from publisher.drawing.space_view.circles import RADII_MM, placed
 from publisher.drawing.space_view.details import NARROW_MM, STRIP_MM
-from publisher.drawing.space_view.placing import Ground
+from publisher.drawing.space_view.ground import Ground
 from publisher.drawing.space_view.shapes import region_polygon
 from publisher.drawing.space_view.strips import (
     LEAST_MM,

@@ -6,11 +6,13 @@ from itertools import combinations
 
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion
 from publisher.drawing.space_view import draw_frame, draw_story
+from publisher.drawing.space_view.ground import Ground
 from publisher.drawing.space_view.naming import MOST_LABELS
-from publisher.drawing.space_view.placing import Ground, label_request, place
+from publisher.drawing.space_view.placing import label_request, place
 from publisher.drawing.text import label_corners
 from publisher.drawing.types import Drawing, Label
 from publisher.model.types import Fold
@@ -200,3 +202,47 @@ def test_a_wide_panel_that_moves_along_behind_a_narrow_one_is_named_too() -> Non
     motion = FoldMotion("book-1", (("spine", 0.0, 180.0),), ("spine", "cover"))
     drawing = draw_frame(pattern_of(piece), frame_of("fold", piece, before, [motion]), "try")
     assert {label.text for label in labels(drawing)} == {"spine", "cover"}
+
+
+def test_a_leader_ends_in_a_strip_rather_than_cross_a_fold_that_is_made() -> None:
+    """Round a panel with folds lie strips; only of the panel a leader could end well inside."""
+    panel = shapely.box(2.4, 2.4, 40.0, 30.0)
+    strips = shapely.difference(shapely.box(0.0, 0.0, 42.4, 32.4), panel.buffer(0.4))
+    paper = shapely.MultiPolygon([panel, shapely.Polygon(strips)])
+    whole = shapely.box(0.0, 0.0, 42.4, 32.4)
+    ground = Ground.of((-25.0, -8.0, 70.0, 45.0), whole, shapely.Point())
+    folds = panel.buffer(0.2).exterior
+    (free,) = place([label_request("sheet", paper)], ground)
+    (shy,) = place([label_request("sheet", paper)], replace(ground, shy=folds))
+    assert free.leader is not None
+    assert shy.leader is not None
+    assert shapely.LineString(free.leader).intersects(folds)
+    assert not shapely.LineString(shy.leader).intersects(folds)
+
+
+def test_a_leader_rather_goes_farther_than_over_what_it_does_not_name() -> None:
+    part, other = shapely.box(20.0, 0.0, 24.0, 3.0), shapely.box(8.0, 0.0, 19.5, 3.0)
+    ground = Ground.of((-14.0, -1.0, 70.0, 4.0), part.union(other), shapely.Point())
+    beside = shapely.box(24.5, -1.0, 42.0, 4.0)  # no words here
+    ground = replace(ground, keep_off=(*ground.keep_off, beside))
+    (found,) = place([label_request("part", part)], ground)
+    assert found.leader is not None
+    assert found.leader[0][0] > 42.0
+    (free,) = place([label_request("part", part.union(other))], ground)
+    assert free.leader is not None
+    assert free.leader[0][0] < 8.0
+
+
+def test_words_that_find_no_place_are_asked_first() -> None:
+    """One place is at the right, one at the left, and an arrow between two parts. What names
+    either of them takes the left place, unless it is the only one for the other."""
+    left, right = shapely.box(0.0, 0.0, 3.0, 3.0), shapely.box(5.0, 0.0, 8.0, 3.0)
+    arrow = shapely.box(3.6, -2.0, 4.4, 5.0)
+    ground = Ground.of((-12.0, -1.0, 20.0, 4.0), shapely.union_all([left, right, arrow]), arrow)
+    either, other = label_request("both", left.union(right)), label_request("one", left)
+    (alone,) = place([either], ground)
+    assert alone.leader is not None
+    assert alone.leader[0][0] < 0.0
+    found = {p.request.text: p for p in place([either, other], ground)}
+    assert set(found) == {"both", "one"}
+    assert found["both"].box[0] > 8.0

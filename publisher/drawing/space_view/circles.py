@@ -13,7 +13,8 @@ from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.placing import CLEAR_MM, Ground, Placement, Request, place
+from publisher.drawing.space_view.ground import CLEAR_MM, Ground
+from publisher.drawing.space_view.placing import Placement, Request, place
 from publisher.drawing.space_view.strips import Detail
 from publisher.geometry.path import Point
 

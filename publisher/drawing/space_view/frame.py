@@ -36,6 +36,7 @@ from publisher.drawing.space_view.dress import (
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted, without_remnants
+from publisher.drawing.space_view.ground import Ground
 from publisher.drawing.space_view.hands import all_arrows, hides
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.lying_words import Heard
@@ -49,7 +50,6 @@ from publisher.drawing.space_view.marks import (
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.on_paper import drawn_lines
-from publisher.drawing.space_view.placing import Ground
 from publisher.drawing.space_view.scales import PICTURE_WIDTH_MM, WHITE_MM
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs

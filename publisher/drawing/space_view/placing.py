@@ -14,27 +14,23 @@ from typing import Any
 import numpy as np
 import shapely
 from msgspec import Struct
-from msgspec.structs import replace
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.many import united
-from publisher.drawing.space_view.taken import Taken
+from publisher.drawing.space_view.ground import CLEAR_MM, Ground
 from publisher.drawing.text import text_width_mm
 from publisher.geometry.path import Point
 
 LABEL_PT = 8.0
 TEXT_HEIGHT_MM = 2.9
 BASELINE_MM = 2.2  # from the top of the box
-CLEAR_MM = 1.3
 DOT_MM = 0.36
 _LEADER_GAP_MM = 0.7
 _GOAL_MM = 0.03  # so much simpler may the place for a leader's end be
 _COARSE_MM = 2.0
 _LEFT_COST_MM = 2.0
 _CROSSING_MM = 10.0  # so much longer may a leader be that crosses no marked line
-_NOTHING = shapely.GeometryCollection()
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
 _NEAREST = 120  # so many places are tried for a part
 _AT_ONCE = 40  # so many leaders are weighed before it is seen whether others can be better
@@ -94,47 +90,6 @@ def _ends(boxes: Array, width: float, height: float) -> Array:
     )
 
 
-class Ground(Struct, frozen=True):
-    """Where words may stand: in ``frame`` (x0, y0, x1, y1), off everything ``drawn`` (arrows
-    included). ``keep_off`` are areas that boxes must not touch, together ``drawn`` grown;
-    ``shy`` are lines and rings that leaders rather do not cross."""
-
-    frame: tuple[float, float, float, float]
-    drawn: BaseGeometry
-    arrows: BaseGeometry
-    keep_off: tuple[BaseGeometry, ...]
-    round_arrows: BaseGeometry
-    taken: Taken
-    shy: BaseGeometry = _NOTHING
-
-    @staticmethod
-    def of(
-        frame: tuple[float, float, float, float], drawn: BaseGeometry, arrows: BaseGeometry
-    ) -> Ground:
-        grown = shapely.buffer(drawn, CLEAR_MM, quad_segs=2)
-        round_arrows = shapely.buffer(arrows, 0.3)
-        shapely.prepare([drawn, grown, round_arrows])
-        taken = Taken.of(grown, frame)
-        return Ground(frame, drawn, arrows, (grown,), round_arrows, taken)
-
-    def drawn_too(self, area: BaseGeometry) -> Ground:
-        """The same with one more area drawn."""
-        grown = shapely.buffer(area, CLEAR_MM, quad_segs=2)
-        drawn = united([self.drawn, area])
-        shapely.prepare([drawn, grown])
-        return replace(
-            self,
-            drawn=drawn,
-            keep_off=(*self.keep_off, grown),
-            taken=self.taken.and_of(grown, self.frame),
-        )
-
-    def ringed(self, ring: BaseGeometry) -> Ground:
-        """The same with one more ring drawn."""
-        shy = shapely.GeometryCollection([self.shy, ring])
-        return replace(self.drawn_too(ring), shy=shy)
-
-
 def place(
     requests: Sequence[Request], ground: Ground, before: Sequence[Placement] = ()
 ) -> list[Placement]:
@@ -173,14 +128,28 @@ def _in_order(
         corners = corners[free]
         if not len(corners):
             continue
-        found = (
-            _beside(request, corners, drawn)
-            if goal is None
-            else _led(request, corners, goal, ground, placed)
-        )
+        found: Placement | None
+        if goal is None or request.area is None:
+            found = _beside(request, corners, drawn)
+        else:
+            found = _led(request, corners, goal, ground, placed)
+            if _crosses(found, ground):  # then to a small part, if that can be without
+                parts = shapely.get_parts(request.area)
+                smaller = shapely.union_all([_inner(part, arrows) for part in parts])
+                finer = _led(request, corners, smaller, ground, placed)
+                found = found if _crosses(finer, ground) else finer or found
         if found is not None:
             placed.append(found)
     return placed[len(before) :]
+
+
+def _crosses(found: Placement | None, ground: Ground) -> bool:
+    """Whether the leader of a place crosses a marked line or a ring."""
+    return (
+        found is not None
+        and found.leader is not None
+        and bool(shapely.intersects(ground.shy, LineString(found.leader)))
+    )
 
 
 def _distance(corners: Array, w: float, h: float, to: tuple[float, ...]) -> Array:
