@@ -154,10 +154,10 @@ def _curl_arrow(stock: str) -> list[Item]:
     ]
 
 
-def _repeat(stock: str) -> list[Item]:
-    y = _MIDDLE[1]
-    path = [(2.0, y), (16.0, y)]
-    return _arrow_items(repeated(arrow(path, "valley"), path, 2), "arrow-fold")
+def _repeat(times: int, far_side: int) -> Callable[[str], list[Item]]:
+    path = [(2.0, _MIDDLE[1]), (16.0, _MIDDLE[1])]
+    drawn = repeated(arrow(path, "valley"), path, times, far_side)
+    return lambda stock: _arrow_items(drawn, "arrow-fold")
 
 
 def _move_arrow(behind: float) -> Callable[[str], list[Item]]:
@@ -275,7 +275,8 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "fold-made": _line("fold-made", 1.1),
     "fold-arrow-valley": _fold_arrow("valley", "valley"),
     "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
-    "repeat": _repeat,
+    "repeat": _repeat(2, 0),
+    "repeat-behind": _repeat(0, 2),
     "curl-arrow": _curl_arrow,
     "move-arrow": _move_arrow(0.0),
     "push-arrow": _move_arrow(5.0),

@@ -26,6 +26,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "fold-arrow-valley": "fold this way, towards you",
         "fold-arrow-mountain": "fold this way, away from you",
         "repeat": "the same once more for each bar",
+        "repeat-behind": "the same on the far side, once for each dotted bar",
         "curl-arrow": "curl this way, without a fold",
         "move-arrow": "move this way",
         "push-arrow": "push out this way, from behind",

@@ -77,7 +77,7 @@ def told(monkeypatch: pytest.MonkeyPatch):
 
 
 def signed(arrows: list[PlacedArrow]) -> int:
-    return len(arrows) + sum(one.again for one in arrows)
+    return len(arrows) + sum(one.again + one.far_side for one in arrows)
 
 
 @pytest.mark.parametrize("name", content.NAMES)
@@ -121,3 +121,37 @@ def test_two_folds_too_near_for_two_arrows_share_one() -> None:
 def test_names_of_a_long_row_are_one(told) -> None:
     drawing, *_ = told(*told_by(strip(9, 20.0, 40.0)))[-1]
     assert {label.text for label in labels(drawing)} == {"side 1, 60°", "side 3 to 9, 60°"}
+
+
+FOLDER = """
+```piece folder, in card
+panels   down, 60 mm wide, mountain: front = 40 mm, back = 40 mm
+tab      on left of front, 12 mm deep, 2 mm taper, mountain by 180 degrees
+tab      on left of back, 12 mm deep, 2 mm taper, mountain by 180 degrees
+```
+
+```step
+score    folder
+turn     over folder
+fold     back of folder by 180 degrees
+fold     each tab of folder by 180 degrees
+```
+"""
+
+
+def test_a_fold_is_repeated_on_the_other_side(told) -> None:
+    """Of a folder that lies flat one tab is seen; its like lies under it."""
+    drawing, acts, (one,) = told(*told_by(FOLDER))[-1]
+    assert acts == 2
+    assert (one.again, one.far_side) == (0, 1)
+    assert "repeat-behind" in drawing.signs
+
+
+def test_what_is_done_unseen_has_bars_of_dots_what_is_seen_whole_ones() -> None:
+    """Two feet of a hexagonal box are seen edge-on; a band's two folds are both seen."""
+    unseen = content.picture_of("hexagon-box", "step-02b")
+    assert "repeat-behind" in unseen.signs
+    assert "repeat" not in unseen.signs
+    row = content.picture_of("plan-wallet", "step-04d")
+    assert "repeat" in row.signs
+    assert "repeat-behind" not in row.signs

@@ -28,6 +28,7 @@ HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
 _DOT_MM, _STEP_MM = 0.8, 1.5  # of what lies behind paper
 _BAR_MM, _BAR_THICK_MM, _BAR_STEP_MM = 2.8, 0.5, 1.1  # across the arrow of what is repeated
+_DOTTED = ((-2.0, -1.5), (-1.2, -0.7), (0.7, 1.2), (1.5, 2.0))  # beside the body of the arrow
 _BEND_DEG = 3.0  # between two points of a bent arrow: 40 mm of a quarter turn keep to 0.02 mm
 
 
@@ -140,21 +141,26 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
     return ArrowShape(ink, shapely.buffer(whole, HALO_MM, quad_segs=4))
 
 
-def repeated(shape: ArrowShape, points: Sequence[Point], times: int) -> ArrowShape:
-    """An arrow with a bar across it for every time more that the same is done."""
+def repeated(
+    shape: ArrowShape, points: Sequence[Point], times: int, far_side: int = 0
+) -> ArrowShape:
+    """An arrow with a bar across it for every time more that the same is done, and one of dots for
+    every time on the far side, behind paper."""
     line = lengthened(np.array(points))
     far = distances(line)
     bars = []
+    count = times + far_side
     body = float(far[-1]) - HEAD_MM[0] - _BAR_STEP_MM
-    step = min(_BAR_STEP_MM, body / times)
-    for k in range(times):
-        at = float(far[-1]) * 0.42 + (k - (times - 1) / 2.0) * step
-        at += max(0.0, (times - 1) / 2.0 * step + _BAR_THICK_MM - float(far[-1]) * 0.42)
+    step = min(_BAR_STEP_MM, body / count)
+    for k in range(count):
+        at = float(far[-1]) * 0.42 + (k - (count - 1) / 2.0) * step
+        at += max(0.0, (count - 1) / 2.0 * step + _BAR_THICK_MM - float(far[-1]) * 0.42)
         ends = _at(np.array([at - 0.05, at + 0.05]), far, line)
         (dx, dy), (x, y) = (ends[1] - ends[0]) / np.hypot(*(ends[1] - ends[0])), ends.mean(axis=0)
-        half = _BAR_MM / 2.0
-        bar = shapely.LineString([(x - dy * half, y + dx * half), (x + dy * half, y - dx * half)])
-        bars.append(shapely.buffer(bar, _BAR_THICK_MM / 2.0, cap_style="flat"))
+        runs = [(-_BAR_MM / 2.0, _BAR_MM / 2.0)] if k < times else _DOTTED
+        for low, high in runs:
+            bar = shapely.LineString([(x - dy * t, y + dx * t) for t in (low, high)])
+            bars.append(shapely.buffer(bar, _BAR_THICK_MM / 2.0, cap_style="flat"))
     halo = shapely.buffer(shapely.union_all(bars), HALO_MM, quad_segs=4)
     return ArrowShape(shapely.union_all([shape.ink, *bars]), shapely.union_all([shape.halo, halo]))
 

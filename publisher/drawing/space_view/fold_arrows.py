@@ -3,12 +3,13 @@
 Folds alike make a row: bent the same way of the paper, and as far. Each of a row has its own
 arrow where there is room; else every second has one, or every third, with a bar for each that
 comes after it without. So a row looks even, and which are meant is told by their lines. Folds of
-which nothing is seen are counted on the last arrow of their row.
+which nothing is seen, on the far side, are counted by bars of dots on the last arrow of their row.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from itertools import product
 
 import numpy as np
 import shapely
@@ -30,20 +31,25 @@ from publisher.drawing.space_view.turning import fold_path, travelled, turning_f
 from publisher.model.types import Bend, Hinge
 
 _ALONG_HINGE = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)  # where an arrow may start, best first
+_UNSEEN_MM2 = 0.5
+_SHORTER_MM = 6.3  # so short an arrow may be where longer ones would touch
+_PART_WAY = 0.65  # so far an arrow goes where it would touch another at its end
 _SHORT_MM = 0.4  # a way so short on paper goes straight at the eye
 
 _Row = tuple[Bend, float, bool]
 
 
 class _Act(Struct, frozen=True):
-    """A fold that acts: ``bend`` as it is seen; ``row`` what makes it like others, the bend of
-    the paper, how far, and whether the hinge's child turns; ``ways`` the arrows that it may have,
-    best first, each with whether its tail is seen."""
+    """A fold that acts: ``bend`` as it is seen; ``shown`` whether the paper that it turns is;
+    ``row`` what makes it like others, the bend of the paper, how far, and whether the hinge's
+    child turns; ``ways`` the arrows that it may have, best first, each with whether its tail is
+    seen and whether it is one of the shorter."""
 
     name: str
     bend: Bend
+    shown: bool
     row: _Row
-    ways: tuple[tuple[bool, Array], ...]
+    ways: tuple[tuple[bool, bool, Array], ...]
 
 
 def fold_arrows(
@@ -69,24 +75,29 @@ def fold_arrows(
 
     def inked(act: _Act, way: int = 0) -> PlacedArrow:
         if (act.name, way) not in made:
-            path = act.ways[way][1]
+            path = act.ways[way][-1]
             points = tuple((x, y) for x, y in path[:, :2].tolist())
             shown = shown_part(arrow(points, act.bend), path, items, seen)
             made[act.name, way] = PlacedArrow(act.bend, motion.body, act.name, points, shown)
         return made[act.name, way]
 
-    def laid(act: _Act, off: Sequence[BaseGeometry]) -> PlacedArrow | None:
+    def laid(
+        act: _Act, off: Sequence[BaseGeometry] = (), short: bool = False
+    ) -> PlacedArrow | None:
         """The arrow of a fold ``off`` others; none where it would start behind other paper, to
         which it would seem to belong, or where too little of it is seen."""
-        for way, (tail_seen, path) in enumerate(act.ways):
+        for way, (tail_seen, shorter, path) in enumerate(act.ways):
+            if not tail_seen or short > shorter:
+                continue
             run = LineString(path[:, :2])
-            if tail_seen and not any(shapely.dwithin(run, halo, BESIDE_MM) for halo in off):
+            if not any(shapely.dwithin(run, halo, BESIDE_MM) for halo in off):
                 one = inked(act, way)
                 x0, y0, x1, y1 = one.shape.ink.bounds
-                return one if float(np.hypot(x1 - x0, y1 - y0)) >= SHORTEST_MM else None
+                if float(np.hypot(x1 - x0, y1 - y0)) >= SHORTEST_MM:
+                    return one
         return None
 
-    seen_rows = {row: [act for act in own if laid(act, ())] for row, own in rows.items()}
+    seen_rows = {row: [act for act in own if laid(act)] for row, own in rows.items()}
     least = _least_step([len(own) for own in seen_rows.values()], MOST_ARROWS - len(taken))
     found: dict[str, PlacedArrow] = {}
     for own in seen_rows.values():
@@ -94,28 +105,29 @@ def fold_arrows(
         found |= _spread(own, least, off, laid)
     if not found:  # one that is hidden rather than none
         return [inked(act) for act in acts if act.ways][:1]
-    bars = _bars(acts, {act.name for own in seen_rows.values() for act in own}, found)
-    return [barred(found[act.name], bars[act.name]) for act in acts if act.name in found]
+    bars = _counted(acts, {act.name for own in seen_rows.values() for act in own}, found)
+    return [barred(found[act.name], *bars[act.name]) for act in acts if act.name in found]
 
 
 def _spread(
     row: Sequence[_Act],
     least: int,
     off: Sequence[BaseGeometry],
-    laid: Callable[[_Act, Sequence[BaseGeometry]], PlacedArrow | None],
+    laid: Callable[[_Act, Sequence[BaseGeometry], bool], PlacedArrow | None],
 ) -> dict[str, PlacedArrow]:
-    """The arrows of every ``least``-th fold of a row, or of fewer where they would touch."""
-    for step in range(least, len(row) + 1):
+    """The arrows of every ``least``-th fold of a row, shorter or of fewer where they would
+    touch."""
+    for step, short in product(range(least, len(row) + 1), (False, True)):
         found: dict[str, PlacedArrow] = {}
         for act in row[::step]:
-            made = laid(act, [*off, *(one.shape.halo for one in found.values())])
+            made = laid(act, [*off, *(one.shape.halo for one in found.values())], short)
             if made is None:
                 break
             found[act.name] = made
         else:
             return found
     # no room for the first of them: then for the first that has some
-    made = next((one for one in (laid(act, off) for act in row) if one is not None), None)
+    made = next((one for one in (laid(act, off, False) for act in row) if one is not None), None)
     return {} if made is None else {made.name: made}
 
 
@@ -128,28 +140,35 @@ def _least_step(rows: Sequence[int], room: int) -> int:
     return max(1, longest)
 
 
-def _bars(acts: Sequence[_Act], seen: Collection[str], placed: Collection[str]) -> dict[str, int]:
-    """How many bars each arrow has: one for each fold like its own that has no arrow, of those
-    that are seen on the arrow before them in their row, of the others on the last."""
-    bars = dict.fromkeys(placed, 0)
+def _counted(
+    acts: Sequence[_Act], seen: Collection[str], placed: Collection[str]
+) -> dict[str, tuple[int, int]]:
+    """How many bars each arrow has, and how many of dots: one for each fold like its own that has
+    no arrow, of those that could have one on the arrow before them in their row, of the others
+    on the last; of dots where the paper that they turn is not seen."""
+    bars = dict.fromkeys(placed, (0, 0))
     for k, act in enumerate(acts):
         if act.name in placed:
             continue
         row = [(j, a.name) for j, a in enumerate(acts) if a.row == act.row and a.name in placed]
         alike = [a.name for a in acts if a.row[:2] == act.row[:2] and a.name in placed]
+        if not alike:
+            continue
+        at = row[-1][1] if row else alike[-1]
         if row and act.name in seen:
             before = [name for j, name in row if j < k]
-            bars[before[-1] if before else row[0][1]] += 1
-        elif row or alike:
-            bars[row[-1][1] if row else alike[-1]] += 1
+            at = before[-1] if before else row[0][1]
+        here, there = bars[at]
+        bars[at] = (here + act.shown, there + (not act.shown))
     return bars
 
 
-def barred(one: PlacedArrow, bars: int) -> PlacedArrow:
-    """The arrow with so many bars."""
-    if not bars:
+def barred(one: PlacedArrow, times: int, far_side: int = 0) -> PlacedArrow:
+    """The arrow with so many bars, and so many of dots."""
+    if not times + far_side:
         return one
-    return replace(one, shape=repeated(one.shape, one.path, bars), again=bars)
+    drawn = repeated(one.shape, one.path, times, far_side)
+    return replace(one, shape=drawn, again=times, far_side=far_side)
 
 
 def _acts(
@@ -179,9 +198,10 @@ def _acts(
         if end < start:  # unfolding goes the other way
             flat, bend = other(flat), other(bend)
         ways = _ways(motion, stage, shape, camera, area, best)
-        turns = turning_facet(shape, best, moving) == best.child
-        row = (flat, round(abs(end - start), 1), turns)
-        found.append(_Act(name, bend, row, ways))
+        turned = turning_facet(shape, best, moving)
+        row = (flat, round(abs(end - start), 1), turned == best.child)
+        shown = area[motion.body, turned].area > _UNSEEN_MM2
+        found.append(_Act(name, bend, shown, row, ways))
     return found
 
 
@@ -192,7 +212,7 @@ def _ways(
     camera: Camera,
     area: Mapping[FacetId, BaseGeometry],
     hinge: Hinge,
-) -> tuple[tuple[bool, Array], ...]:
+) -> tuple[tuple[bool, bool, Array], ...]:
     """The arrows that a fold may have, best first: where its paper is seen, long enough to be
     read, near the middle of the fold."""
     options = []
@@ -207,13 +227,16 @@ def _ways(
             continue
         own = [area[motion.body, facet], *(area[i] for i in _laid_on(stage, motion.body, facet))]
         tail_seen = bool(shapely.dwithin(own, shapely.Point(path[0, :2]), 0.2).any())
-        for shorter, wanted in enumerate((WANTED_MM, SHORTEST_MM)):
+        for shorter, wanted in enumerate((WANTED_MM, _SHORTER_MM)):
             drawn = path
             if length < wanted:
                 drawn = path[0] + (path - path[0]) * (wanted / length)
             options.append(((not tail_seen, shorter, preference), drawn))
+        part = path[: round(len(path) * _PART_WAY)]
+        if float(distances(part[:, :2])[-1]) >= _SHORTER_MM:
+            options.append(((not tail_seen, 2, preference), part))
     options.sort(key=lambda o: o[0])
-    return tuple((not key[0], path) for key, path in options)
+    return tuple((not key[0], key[1] > 0, path) for key, path in options)
 
 
 def _laid_on(stage: Stage, body: str, facet: str) -> list[FacetId]:

@@ -136,7 +136,7 @@ def _signs(
     keys |= roles & {"valley", "mountain", "fold-made", "cut", "hidden", "ghost", "clear"}
     for a in arrows:
         made = "curl-arrow" if a.curl else f"fold-arrow-{a.kind}"
-        keys |= {"repeat"} if a.again else set()
+        keys |= {key for key, n in (("repeat", a.again), ("repeat-behind", a.far_side)) if n}
         moved = "push-arrow" if a.behind > 0.0 else "move-arrow"
         keys.add(moved if a.kind == "move" else made)
     for g in glue:

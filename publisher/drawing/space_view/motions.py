@@ -40,7 +40,8 @@ _ON_MM = 0.5  # an arrow that starts farther off its part seems to belong to ano
 class PlacedArrow(Struct, frozen=True):
     """An arrow on paper. ``name`` is the fold or the moving body; ``curl``: paper bends along
     it and no fold is made; ``behind``: so long a stretch of its tail lies behind paper, mm;
-    ``again``: so many times more the same is done, a bar across it for each."""
+    ``again``: so many times more the same is done, a bar across it for each, and
+    ``far_side`` times where it is not seen, with bars of dots."""
 
     kind: ArrowKind
     body: str
@@ -50,6 +51,7 @@ class PlacedArrow(Struct, frozen=True):
     curl: bool = False
     behind: float = 0.0
     again: int = 0
+    far_side: int = 0
 
 
 def _edge_middles(areas: Sequence[BaseGeometry]) -> list[Array]:
