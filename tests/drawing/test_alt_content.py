@@ -140,7 +140,7 @@ def missing(frame: Frame, pieces: dict[str, Piece], said: str) -> list[str]:
 def counted(said: str, piece: str) -> list[str]:
     own = next(s for s in sentences(said) if s.startswith(f"Score the {piece} "))
     return re.findall(
-        r"(?:: |; |, | and )(\d+)(?= (?:valley|mountain|from|at|curved|between))", own
+        r"(?:: |; |, | and )(\d+)(?= (?:valley|mountain|from|for|curved|between))", own
     )
 
 

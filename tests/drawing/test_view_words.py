@@ -3,8 +3,14 @@ hand. ``test_alt_content`` holds the texts of all content to the computed motion
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
+from publisher.assembly import TurnMotion
+from publisher.drawing.space_view import Setting, draw_frame, draw_story
+from publisher.drawing.space_view.camera import View
 from publisher.drawing.space_view.lists import gathered, listed, plural, the
 from publisher.drawing.space_view.place_words import angle, heading, side
+from tests.compiled import told_by
 from tests.drawing.view_scenes import box, letter, named
 
 
@@ -77,9 +83,54 @@ def test_moves_say_where_to_and_where_they_end() -> None:
 def test_scores_are_counted_with_the_way_they_run() -> None:
     text = named(letter()[2], "step-01a").alt
     assert text.startswith(
-        "Score the envelope on its front face: 2 mountain lines from near to far at the left and "
-        "right sides and 2 from left to right at the bottom and top flaps."
+        "Score the envelope on its front face: 2 mountain lines from near to far for the left and "
+        "right sides and 2 from left to right for the bottom and top flaps."
     )
+
+
+def test_sides_are_those_of_the_seat_when_the_view_goes_round() -> None:
+    """From the other side the wall that was far is near, and what was left is right."""
+    pattern, story, _ = box()
+    frame = next(f for f in story.frames if f.action.verb == "fold")
+    here, there = (
+        draw_frame(pattern, frame, "try", Setting(View(azimuth, 48.0), 0.5)).alt
+        for azimuth in (-30.0, 150.0)
+    )
+    assert "The front wall hinges at the far edge of the base" in here
+    assert "The front wall hinges at the near edge of the base" in there
+    assert "the left wall at its right edge" in there
+    assert "from the front left" in here
+    assert "from the front left" in there
+
+
+def test_a_turn_of_the_view_is_a_turn_of_the_thing_in_words() -> None:
+    pattern, story, _ = box()
+    frame = next(f for f in story.frames if f.action.verb == "fold")
+    turn = TurnMotion(("drawer-1",), (0.0, 0.0, 0.0), (0.0, 0.0, 1.0), -180.0)
+    only = replace(frame, motions=(turn,), after=frame.before)
+    said = draw_frame(pattern, only, "try").alt
+    assert said.startswith("Turn the drawer round by 180 degrees clockwise as seen from above")
+    assert "Then the right wall is at the left, the left wall at the right" in said
+    assert "the front wall and tabs 1 and 2 are nearest you and the back wall and tabs 3" in said
+
+
+def test_a_crease_across_one_panel_has_the_part_on_its_side_turned() -> None:
+    pattern, story = told_by(LINED)
+    (folded,) = [d for d in draw_story(pattern, story) if "Fold " in d.alt]
+    assert folded.alt.startswith(
+        "Fold the right part of the card up and over by 180 degrees at its crease, flat, front"
+    )
+
+
+LINED = """
+```piece card, in card
+outline  rectangle, 140 x 90 mm
+score    along 70 mm right of left, valley, called spine
+```
+```step
+fold     spine of card
+```
+"""
 
 
 def test_small_words() -> None:

@@ -219,7 +219,7 @@ def hollow(state: State, bodies: Mapping[str, tuple[Piece, Body]]) -> str:
     ways = open_ways(bodies)
     where = f"open {at_side(ways[0])}" if ways else ""
     if len(ways) > 1:
-        where = f"open at the {listed(f'{name} side' if name in _DEPTH else name for name in ways)}"
+        where = f"open at the {listed(ways)}{' sides' if set(ways) & set(_DEPTH) else ''}"
     return ", ".join(part for part in (f"on {rests}" if rests else "", where) if part)
 
 

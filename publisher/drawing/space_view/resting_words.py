@@ -15,6 +15,7 @@ from publisher.geometry.space import Vector, dot, norm, scaled, unit
 from publisher.model.types import Piece, Target
 from publisher.units import Ruler
 
+_LEVEL = 0.99
 _FLUSH_MM = 1.5
 _SAME_MM = 0.25
 _MOST_UNDER = 4
@@ -128,14 +129,14 @@ def _how_far(
 def border(frame: Frame, body: str, pieces: Mapping[str, Piece], ruler: Ruler) -> str:
     """How far from the edges something is laid."""
     hosts = own_host(frame.after, frame.before, body)
-    if len(hosts) != 1 or not face_up(frame.after.body(body)):
-        return ""
-    piece, facet = pieces[hosts[0][0]], hosts[0][1]
-    pose = frame.after.body(hosts[0][0]).facet_pose(facet)
-    if abs(pose.normal[2]) < 0.99:
+    if len({host for host, _ in hosts}) != 1 or not face_up(frame.after.body(body)):
         return ""
     under, over = Spread(), spread({body: (pieces[body], frame.after.body(body))}).whole()
-    under.add("", corners(piece, facet, pose))
+    for host, facet in hosts:
+        pose = frame.after.body(host).facet_pose(facet)
+        if abs(pose.normal[2]) < _LEVEL:
+            return ""
+        under.add("", corners(pieces[host], facet, pose))
     low, high = under.whole()
     gaps = {
         "left": over[0][0] - low[0],

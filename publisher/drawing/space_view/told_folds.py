@@ -114,6 +114,9 @@ def _made(
     each = " each" if len(own) > 1 else ""
     what = gathered(t.part for t in own)
     what += "" if what == the([whole]) else f" of {the([whole])}"
+    inner = len(own) == 1 and first.part == first.beside  # a crease across one panel
+    if inner:
+        what = f"the {first.at} part of {what}"
     if first.kind == "back":
         left = f", to {angle(first.end_deg)}" if first.end_deg > STILL_DEG else ", flat again"
         way = _OVER.get(way, way) if first.by_deg > FLAT_DEG else way
@@ -122,6 +125,7 @@ def _made(
     over = _OVER if flat and first.kind == "new" else {}
     far = f"by {angle(first.by_deg)}"
     at = f" at the {first.at} edge of {the([first.beside])}" if len(own) == 1 and first.at else ""
+    at = " at its crease" if inner else at
     how = f"{_spaced(over.get(way, way))} {far}{each}{at}"
     if first.kind == "on":
         how = f"{_spaced(way)} {far} more{each}{at}, to {angle(first.end_deg)}"

@@ -117,7 +117,7 @@ def _lines(scores: Sequence[Score], bend: Bend, piece: Piece, frame: Frame, mark
         if len(own) == 1 and one is not None and one.parent != one.child:
             said.append(f"1{run} between {the([one.parent])} and {the([one.child])}")
         else:
-            said.append(f"{len(own)}{run} at {gathered(own)}")
+            said.append(f"{len(own)}{run} for {gathered(own)}")
     first, _, rest = said[0].partition(" ")
     count = f"{first} {bend} {'line' if first == '1' else plural('line')}"
     said[0] = f"{count} {rest}".strip()
