@@ -31,12 +31,12 @@ from publisher.geometry.space import dot, lift
 from publisher.model.kept import kept
 from publisher.model.types import Piece
 
-_HIDDEN = 0.55
+_HIDDEN = 0.48
 """Of what can be seen of a part so much must lie behind standing paper before any of that is drawn
 clear."""
 _LEAST_OPEN = 0.4
 """What can be seen of a part is taken for so much of it at least."""
-_PLACES_HIDDEN = 0.35
+_PLACES_HIDDEN = 0.37
 """Or so much of a place that something will come to, all that folds in a body together."""
 _HIDES = 0.1
 """Then every facet is drawn clear that stands, windows and all, before so much of any part."""
