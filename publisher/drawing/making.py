@@ -29,6 +29,7 @@ from publisher.drawing.space_view.telling import tell
 from publisher.drawing.svg import to_svg
 from publisher.drawing.theme import Theme
 from publisher.drawing.types import Drawing, Item
+from publisher.drawing.underway import Layer, underway
 from publisher.geometry.path import Point
 from publisher.model.types import Pattern
 
@@ -63,11 +64,14 @@ def shots(pattern: Pattern, story: Story, theme: Theme) -> Iterator[Shot]:
         last = len(moments) - 1
         looks = sorted({*range(0, last, EVERY), last})
         camera = Camera(chosen[k].view, chosen[k].scale)
-        scenes = [_scene(stages[k], moments[n], n == last, shapes, camera) for n in looks]
+        way = underway(frames[k], stages[k])
+        above = [stages[k].above_after if n == last else way for n in looks]
+        now = [moments[n] for n in looks]
+        scenes = _scenes(stages[k], now, above, shapes, camera)
         middle, share = _fit([scene for _, scene in scenes])
         if share < 1.0:
             camera = Camera(chosen[k].view, chosen[k].scale * share)
-            scenes = [_scene(stages[k], moments[n], n == last, shapes, camera) for n in looks]
+            scenes = _scenes(stages[k], now, above, shapes, camera)
             middle, _ = _fit([scene for _, scene in scenes])
         shift = (WIDTH_MM / 2.0 - middle[0], HEIGHT_MM / 2.0 - middle[1])
         for n, (stage, scene) in zip(looks, scenes, strict=True):
@@ -77,21 +81,19 @@ def shots(pattern: Pattern, story: Story, theme: Theme) -> Iterator[Shot]:
             yield Shot(to_svg(drawing, theme, stocks), ms)
 
 
-def _scene(
+def _scenes(
     stage: Stage,
-    moment: Moment,
-    done: bool,
+    moments: Sequence[Moment],
+    above: Sequence[tuple[Layer, ...]],
     shapes: Mapping[str, PieceShape],
     camera: Camera,
-) -> tuple[Stage, Scene]:
-    actors = tuple(replace(a, pose=moment.poses[a.body][a.facet]) for a in stage.actors)
-    # what travels lies on its way as it will lie, wherever it is near enough for that to matter
-    landing = tuple(
-        p for p in stage.above_after if (p[0][0] in stage.away) != (p[1][0] in stage.away)
-    )
-    above = stage.above_after if done else (*stage.above, *landing)
-    shown = replace(stage, actors=actors, ghosts=(), above=above, angles=moment.angles)
-    return shown, set_scene(shown, shapes, camera)
+) -> list[tuple[Stage, Scene]]:
+    found = []
+    for moment, layers in zip(moments, above, strict=True):
+        actors = tuple(replace(a, pose=moment.poses[a.body][a.facet]) for a in stage.actors)
+        shown = replace(stage, actors=actors, ghosts=(), above=layers, angles=moment.angles)
+        found.append((shown, set_scene(shown, shapes, camera)))
+    return found
 
 
 def _fit(scenes: Sequence[Scene]) -> tuple[Point, float]:

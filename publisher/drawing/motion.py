@@ -23,6 +23,7 @@ from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.story import frame_names, settings
 from publisher.drawing.space_view.telling import tell
 from publisher.drawing.theme import Theme
+from publisher.drawing.underway import underway
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Point
 from publisher.geometry.space import Pose, Vector, lift, moved, norm, scaled, sub, turned, unit
@@ -277,7 +278,7 @@ def clips(pattern: Pattern, story: Story, theme: Theme) -> Iterator[tuple[Frame,
                 for a, b, side in pairs
                 if a in place and b in place
             )
-            for pairs in (stage.above, stage.above_after)
+            for pairs in (underway(frame, stage), stage.above_after)
         )
         clip = Clip(
             names[k],

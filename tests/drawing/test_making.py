@@ -19,6 +19,7 @@ from publisher.drawing.space_view.lines import edge_lines
 from publisher.drawing.space_view.story import settings
 from publisher.drawing.space_view.telling import tell
 from publisher.drawing.theme import Theme
+from publisher.drawing.underway import underway
 from publisher.workshop import look_of
 from tests.drawing.test_view_content import told, workshop
 
@@ -105,7 +106,8 @@ def test_a_flap_that_snaps_in_is_one_paper_all_the_way() -> None:
         moments = moments_of(frame, stage)
         for moment in moments[4:16:4] if len(moments) > 1 else ():
             camera = Camera(one.view, one.scale)
-            shown, scene = making._scene(stage, moment, False, telling.shapes, camera)
+            layers = [underway(frame, stage)]
+            ((shown, scene),) = making._scenes(stage, [moment], layers, telling.shapes, camera)
             lines = edge_lines(scene.items, scene.seen, telling.shapes, shown, frozenset(), {})
             flaps: dict[str, list[BaseGeometry]] = {}
             for item, area in zip(scene.items, scene.seen, strict=True):
