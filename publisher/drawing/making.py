@@ -14,7 +14,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 from PIL import Image
 
-from publisher.assembly.types import Story
+from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.motion import Moment, moments_of
 from publisher.drawing.png import to_png
 from publisher.drawing.space_view.camera import Camera
@@ -74,11 +74,21 @@ def shots(pattern: Pattern, story: Story, theme: Theme) -> Iterator[Shot]:
             scenes = _scenes(stages[k], now, above, shapes, camera)
             middle, _ = _fit([scene for _, scene in scenes])
         shift = (WIDTH_MM / 2.0 - middle[0], HEIGHT_MM / 2.0 - middle[1])
-        for n, (stage, scene) in zip(looks, scenes, strict=True):
-            drawing = _drawn(stage, scene, shapes, shift, chosen[k].scale * share)
-            held = END_MS if k == moving[-1] else LAST_MS
-            ms = held if n == last else FIRST_MS if n == 0 else MOMENT_MS
-            yield Shot(to_svg(drawing, theme, stocks), ms)
+        drawn = [
+            to_svg(_drawn(*one, shapes, shift, chosen[k].scale * share), theme, stocks)
+            for one in scenes
+        ]
+        if _opened(frames[k], stages[k]):
+            yield from (Shot(svg, MOMENT_MS) for svg in drawn[:0:-1])
+        held = END_MS if k == moving[-1] else LAST_MS
+        for n, svg in zip(looks, drawn, strict=True):
+            yield Shot(svg, held if n == last else FIRST_MS if n == 0 else MOMENT_MS)
+
+
+def _opened(frame: Frame, stage: Stage) -> bool:
+    """Whether all that moves is closed already, and opened for its picture only, as for glue:
+    so it is seen to open first."""
+    return bool(stage.closing) and all(isinstance(m, Mark) for m in frame.motions)
 
 
 def _scenes(

@@ -67,6 +67,22 @@ def test_each_motion_begins_where_its_picture_shows_it_and_ends_in_the_state_aft
     assert len({s.svg for s in shown}) > len(shown) // 2
 
 
+def test_what_is_opened_for_glue_is_seen_to_open_and_to_close_again() -> None:
+    """The sign's tab goes under its side in the picture before; from there it opens."""
+    pattern, story, _ = told("table-sign")
+    shown = list(making.shots(pattern, story, theme()))
+    starts = [k for k, s in enumerate(shown) if s.ms == making.FIRST_MS]
+    ends = [k for k, s in enumerate(shown) if s.ms in (making.LAST_MS, making.END_MS)]
+    opened = [k for k in starts[1:] if k - 1 not in ends]
+    assert len(opened) == 1
+    (here,) = opened
+    before = next(k for k in reversed(ends) if k < here)
+    after = next(k for k in ends if k > here)
+    way = [s.svg for s in shown[before + 1 : after + 1]]
+    assert way == way[::-1]
+    assert shown[here].svg == way[len(way) // 2]
+
+
 def test_all_of_it_stays_within_the_picture() -> None:
     for look in looks("envelope"):
         dark = np.array(look.convert("L")) < 250
