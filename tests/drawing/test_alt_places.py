@@ -109,3 +109,15 @@ def test_hinges_are_found_in_the_texts() -> None:
     said = [drawing.alt for _, drawing, _ in frames_of("lidded-box")]
     assert sum(len(HINGES.findall(text.lower())) for text in said) >= 6
     assert any(ALONE.search(d.alt) for _, d, _ in frames_of("envelope"))
+
+
+def test_what_stands_is_told_which_way_it_runs() -> None:
+    """The dividers cross: each is long the way that is told."""
+    frame, drawing, pieces = next(
+        row for row in frames_of("lidded-box") if "stands upright" in row[1].alt
+    )
+    for body, axis, way in (("divider-1", 1, "near to far"), ("divider-2", 0, "left to right")):
+        points = points_of(pieces[body], frame.before.body(body))
+        spans = [max(p[k] for p in points) - min(p[k] for p in points) for k in range(2)]
+        assert spans[axis] > 10.0 > spans[1 - axis]
+        assert f"{body.replace('-', ' ')} stands upright from {way}, the slot at" in drawing.alt

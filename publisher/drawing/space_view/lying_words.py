@@ -147,7 +147,7 @@ def _how(
     if all(abs(pose.normal[2]) > _LEVEL for _, pose in body.facets):
         return "is", "folded flat" + (_crease(piece, body) or _layout(own, ", "))
     if all(abs(pose.normal[2]) < _UPRIGHT for _, pose in body.facets):
-        return "stands", "upright" + _notched(piece, body)
+        return "stands", "upright" + _runs(body) + _notched(piece, body)
     how = hollow(state, {b: (pieces[b], state.body(b)) for b in group})
     if how.startswith("open"):
         return "is", how
@@ -173,6 +173,14 @@ def _crease(piece: Piece, body: Body) -> str:
     along = unit(sub(ends[1], ends[0]))
     name = side(sub(off, scaled(along, dot(off, along))))
     return f", the crease between {the([fold.parent])} and {the([fold.child])} {at_side(name)}"
+
+
+def _runs(body: Body) -> str:
+    """Which way a sheet that stands runs on the table."""
+    normals = (pose.normal for _, pose in body.facets)
+    across = {(round(abs(x), 1), round(abs(y), 1)) for x, y, _ in normals}
+    ways = {(1.0, 0.0): " from near to far", (0.0, 1.0): " from left to right"}
+    return ways.get(next(iter(across)), "") if len(across) == 1 else ""
 
 
 def _notched(piece: Piece, body: Body) -> str:
