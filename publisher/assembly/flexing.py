@@ -35,13 +35,14 @@ class Flexing(Struct, frozen=True):
     """Bent panels on their way. ``leans_deg`` is how far flaps that are in lean from the rulings,
     at the start and at the end; ``pressed`` are the curves whose flaps are in, at the start and
     at the end. ``off`` has for each fold how far it stands from where bending alone would have
-    it, at both ends."""
+    it, at both ends. ``still`` is the facet that stays."""
 
     piece: Piece
     bent: Mapping[str, Bent]
     leans_deg: tuple[float, float]
     pressed: tuple[tuple[str, ...], tuple[str, ...]]
     off: Mapping[str, tuple[float, float]]
+    still: str
 
     def at(self, share: float) -> dict[str, float]:
         """The angles of all folds that bending has a part in, when hands have gone a share of
@@ -71,10 +72,6 @@ class Flexing(Struct, frozen=True):
             return start + (end - start) * _first(share)
         return end + (start - end) * _first(1.0 - share)
 
-    def still(self, poses: Mapping[str, Pose]) -> str:
-        """The facet that stays."""
-        return resting_strip(self.bent, poses)
-
 
 def _first(share: float) -> float:
     """Panels are nearly as far as they go when flaps are half in."""
@@ -82,9 +79,13 @@ def _first(share: float) -> float:
 
 
 def flexing(
-    piece: Piece, before: Mapping[str, float], folds: Sequence[tuple[str, float, float]]
+    piece: Piece,
+    before: Mapping[str, float],
+    folds: Sequence[tuple[str, float, float]],
+    poses: Mapping[str, Pose],
 ) -> Flexing | None:
-    """None where folds that turn from ``before`` are not those of flaps along curves."""
+    """None where folds that turn from ``before`` are not those of flaps along curves. ``poses`` are
+    those of the facets at the start."""
     if not any(piece.fold(name).part_of for name, _, _ in folds):
         return None
     bent = bent_panels(piece)
@@ -102,7 +103,7 @@ def flexing(
         name: (before.get(name, 0.0) - ends[0][name], after.get(name, 0.0) - ends[1][name])
         for name in ends[0]
     }
-    return Flexing(piece, bent, leans, (pressed[0], pressed[1]), off)
+    return Flexing(piece, bent, leans, (pressed[0], pressed[1]), off, resting_strip(bent, poses))
 
 
 def _in(score: str, angles: Mapping[str, float]) -> bool:

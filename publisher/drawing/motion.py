@@ -13,9 +13,9 @@ from itertools import groupby
 import numpy as np
 from msgspec import Struct
 
-from publisher.assembly.flexing import flexing
 from publisher.assembly.types import Bond, FoldMotion, Frame, MoveMotion, Story, TurnMotion
 from publisher.drawing.clip import Clip, ClipBody, ClipFacet, Hang
+from publisher.drawing.in_turn import Ways, ways_of
 from publisher.drawing.loops import loops_of
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.opened import refolded
@@ -65,23 +65,19 @@ def _together(frame: Frame, stage: Stage) -> list[list[_Motion]]:
 
 
 def _after(
-    now: Moment, motion: _Motion, share: float, pieces: Mapping[str, Piece], stage: Stage
+    now: Moment,
+    motion: _Motion,
+    share: float,
+    pieces: Mapping[str, Piece],
+    stage: Stage,
+    ways: Ways,
 ) -> Moment:
     """The moment when a motion that began ``now`` has gone a share of its way."""
     poses, angles = dict(now.poses), dict(now.angles)
     if isinstance(motion, FoldMotion):
-        name = motion.body
-        piece = pieces[name]
-        flex = flexing(piece, now.angles[name], motion.folds)
-        if flex is not None:
-            angles[name] = {**now.angles[name], **flex.at(share)}
-            still = flex.still(now.poses[name])
-        else:
-            turned_now = {n: start + (end - start) * share for n, start, end in motion.folds}
-            angles[name] = {**now.angles[name], **turned_now}
-            free = (f.name for f in piece.facets if f.name not in motion.moving)
-            still = next(free, piece.facets[0].name)
-        poses[name] = refolded(piece, now.poses[name], angles[name], still)
+        name, way = motion.body, ways[motion]
+        angles[name] = {**now.angles[name], **way.at(share)}
+        poses[name] = refolded(pieces[name], now.poses[name], angles[name], way.still)
         return Moment(poses, angles)
     if isinstance(motion, TurnMotion):
         carry = turned(motion.origin, motion.axis, motion.angle_deg * share)
@@ -129,13 +125,15 @@ def moments_of(frame: Frame, stage: Stage) -> list[Moment]:
         bonds = frame.before.bonds
         loops = loops_of(folds, pieces, bonds, first.poses, first.angles)
         together = loops.bodies if loops is not None else frozenset()
+        alone = [m for m in group if not isinstance(m, FoldMotion) or m.body not in together]
+        folding = [m for m in alone if isinstance(m, FoldMotion)]
+        ways = ways_of(folding, pieces, first.angles, first.poses)
         for k in range(1, MOMENTS + 1):
             # slow at both ends, as a hand goes
             share = (1.0 - float(np.cos(np.pi * k / MOMENTS))) / 2.0
             then = first
-            for motion in group:
-                if not isinstance(motion, FoldMotion) or motion.body not in together:
-                    then = _after(then, motion, share, pieces, stage)
+            for motion in alone:
+                then = _after(then, motion, share, pieces, stage, ways)
             if loops is not None:
                 poses, angles = loops.at(share)
                 then = Moment({**then.poses, **poses}, {**then.angles, **angles})

@@ -77,7 +77,7 @@ def ways(
         (motion,) = frame.motions
         assert isinstance(motion, FoldMotion)
         body = frame.before.body("box-1")
-        flex = flexing(piece, dict(body.angles), motion.folds)
+        flex = flexing(piece, dict(body.angles), motion.folds, dict(body.facets))
         assert flex is not None
         after = dict(frame.after.body("box-1").angles)
         for share, angles in ((0.0, dict(body.angles)), (1.0, after)):
@@ -234,8 +234,8 @@ def test_panels_bulge_before_flaps_go_in_and_stay_while_others_follow() -> None:
     middle = crease_name("left front end", 8)
     assert first.at(0.5)[middle] == pytest.approx(45.0, abs=2.0)
     assert {second.lean_deg(share) for share in SHARES} == {second.leans_deg[0]}
-    low = first.still(dict(body.facets))
-    assert part_of(low) in {"front", "back"}
+    heights = {f: pose.shift[2] for f, pose in body.facets if part_of(f) in {"front", "back"}}
+    assert heights[first.still] == pytest.approx(min(heights.values()), abs=1e-6)
 
 
 def test_flaps_that_come_out_go_back_the_same_way() -> None:
@@ -253,7 +253,7 @@ def test_straight_folds_are_left_to_turn_evenly() -> None:
     assert outcome.story.handled is not None
     piece = outcome.story.handled.piece("box")
     motion = next(m for f in outcome.story.frames for m in f.motions if isinstance(m, FoldMotion))
-    assert flexing(piece, {}, motion.folds) is None
+    assert flexing(piece, {}, motion.folds, {}) is None
 
 
 FORM = """
