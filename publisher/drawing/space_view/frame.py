@@ -53,6 +53,7 @@ from publisher.drawing.space_view.on_paper import drawn_lines
 from publisher.drawing.space_view.scales import PICTURE_WIDTH_MM, WHITE_MM
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs
+from publisher.drawing.space_view.slots import open_slots
 from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
 from publisher.drawing.space_view.tools import tool, tool_items
@@ -170,6 +171,7 @@ def picture(
     out = pressed(frame, {piece.name: piece for piece in pattern.pieces})
     going = leaving(stage, shapes, out, camera)
     stage, shapes = filled(stage, shapes, out, going)
+    shapes = open_slots(frame, shapes, setting.scale)
     scene = set_scene(stage, shapes, camera, clear)
     backs = seen_backs(frame, stage, scene.items)
     lines, glue = _lined(frame, stage, shapes, scene, backs)

@@ -31,6 +31,7 @@ _MOVE_LONGEST_MM = 15.0
 _TO_PLACE_MM = 17.0  # ahead of its part, so that it comes to the place where that will lie
 _INTO_PLACE_MM = 1.0
 _LONG_EDGE_MM = 5.0
+_COARSE_MM = 4.0
 BESIDE_MM = 1.6  # arrows keep as far apart as that
 _SLOT_MM = 1.5  # a cut so narrow is a slot: what an arrow must not hide
 _HIDES_MM = 1.0  # of a slot, to the nearest
@@ -130,7 +131,8 @@ def move_arrow(
         over = shapely.intersection(LineString([start + way * 0.2, tip]), shown).length
         over = 0.0 if inside and order == 0 else over
         aside = abs(float(np.dot(start - middle, (-way[1], way[0]))))
-        cost = (hides, misses, round(over / 2.0), order > 0, round(aside / 4.0), order)
+        left = round(float(start[0]) / _COARSE_MM)
+        cost = (hides, misses, round(over / 2.0), order > 0, round(aside / _COARSE_MM), left, order)
         options.append((cost, start, tip))
     _, start, tip = min(options, key=lambda o: o[0])
     tail = start - way * back
