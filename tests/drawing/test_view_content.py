@@ -214,14 +214,16 @@ def test_veins_are_seen_through_the_liner_that_is_laid_on_them() -> None:
     assert sum(len(i.paths) for i in dotted) >= 8  # veins; and the borders of the glue
 
 
-def test_what_is_folded_unseen_is_counted_on_an_arrow() -> None:
-    """Two of six feet are seen edge-on: two bars of dots. Of the rims all are seen and have
-    arrows."""
-    for step in ("step-02b", "step-04b"):
-        assert "repeat-behind" in picture_of("hexagon-box", step).signs
-    rims = picture_of("lantern", "step-05a")
-    assert not {"repeat", "repeat-behind"} & set(rims.signs)
-    assert len(arrows(rims)) == 4
+def test_feet_and_rims_all_have_arrows_of_their_own() -> None:
+    """No side of a hexagon is seen edge-on, and the walls before the feet are clear."""
+    for name, step, count in (
+        ("hexagon-box", "step-02b", 6),
+        ("hexagon-box", "step-04b", 6),
+        ("lantern", "step-05a", 4),
+    ):
+        drawing = picture_of(name, step)
+        assert not {"repeat", "repeat-behind"} & set(drawing.signs)
+        assert len(arrows(drawing)) == count
 
 
 def test_a_push_comes_from_behind_and_what_follows_is_no_work() -> None:

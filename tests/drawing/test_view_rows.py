@@ -147,11 +147,8 @@ def test_a_fold_is_repeated_on_the_other_side(told) -> None:
     assert "repeat-behind" in drawing.signs
 
 
-def test_what_is_done_unseen_has_bars_of_dots_what_is_seen_whole_ones() -> None:
-    """Two feet of a hexagonal box are seen edge-on; a band's two folds are both seen."""
-    unseen = content.picture_of("hexagon-box", "step-02b")
-    assert "repeat-behind" in unseen.signs
-    assert "repeat" not in unseen.signs
+def test_what_is_seen_without_an_arrow_has_a_whole_bar() -> None:
+    """A band's two folds are both seen, too near to each other for two arrows."""
     row = content.picture_of("plan-wallet", "step-04d")
     assert "repeat" in row.signs
     assert "repeat-behind" not in row.signs

@@ -23,15 +23,16 @@ from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.turning import fold_path, travelled
 from publisher.geometry.space import Vector, lift
 
+# Not from 30 degrees aside, for there two sides of a hexagon are seen edge on.
 VIEWS: tuple[View, ...] = (
-    View(-30.0, 48.0),
-    View(30.0, 48.0),
+    View(-28.0, 48.0),
+    View(28.0, 48.0),
     View(-64.0, 42.0),
     View(64.0, 42.0),
-    View(-30.0, 62.0),
-    View(30.0, 62.0),
-    View(150.0, 48.0),
-    View(-150.0, 48.0),
+    View(-28.0, 62.0),
+    View(28.0, 62.0),
+    View(152.0, 48.0),
+    View(-152.0, 48.0),
 )
 
 _SAME = 0.12  # scores that differ by less are alike
