@@ -116,7 +116,7 @@ def front_walls(stage: Stage, body: str, view: View) -> set[str]:
     normals = np.array([a.pose.normal for a in walls])
     normals *= np.sign((normals * out).sum(axis=1))[:, None]
     looks = normals @ np.array(Camera(view, 1.0).toward)
-    return {a.facet for a, n in zip(walls, looks, strict=True) if n > 0.1}
+    return {a.facet for a, n in zip(walls, looks, strict=True) if n > 0.01}
 
 
 @pytest.mark.parametrize("height", [30, 48, 50, 52, 70])
