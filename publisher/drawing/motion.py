@@ -138,6 +138,8 @@ def moments_of(frame: Frame, stage: Stage) -> list[Moment]:
                 poses, angles = loops.at(share)
                 then = Moment({**then.poses, **poses}, {**then.angles, **angles})
             found.append(_carried(first, then, bonds, movers | together))
+    if all(isinstance(m, TurnMotion) for m in frame.motions):
+        return found  # where only the viewer goes round, the state after does not tell of it
     return _brought_home(found, frame)
 
 

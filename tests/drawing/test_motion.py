@@ -13,12 +13,15 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 import pytest
+from msgspec.structs import replace
 
-from publisher.assembly import Frame, assemble
+from publisher.assembly import Frame, TurnMotion, assemble
 from publisher.drawing.clip import Clip, ClipBody
 from publisher.drawing.motion import Moment, clips, moments_of
-from publisher.drawing.space_view import told_frames
+from publisher.drawing.space_view import telling, told_frames
+from publisher.drawing.space_view.camera import View
 from publisher.drawing.space_view.stage import Stage, set_stage
+from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.geometry.space import lift
 from publisher.model.types import Pattern
 from publisher.workshop import look_of
@@ -190,3 +193,30 @@ def test_a_card_glued_in_its_cover_stays_on_it_as_it_closes() -> None:
     gaps = torn(frame, stage, moments)
     assert any(" on " in key for key in gaps)
     assert max(gaps.values()) < 0.5, gaps
+
+
+def test_a_turn_for_the_viewer_goes_all_its_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where a picture looks at another side the thing turns on the table before it, as the
+    viewer sees it, though it lies in the world as it lay."""
+    made, story, _ = told("envelope")
+
+    def other_sides(frames: Sequence[Frame], *rest: object) -> tuple[View, ...]:
+        return tuple(replace(VIEWS[0], azimuth_deg=90.0 * (k > 2)) for k in range(len(frames)))
+
+    monkeypatch.setattr(telling, "choose_views", other_sides)
+    found = telling.tell(made, story)
+    (k,) = [
+        k for k, f in enumerate(found.frames) if f.before is f.after and f.action.verb == "turn"
+    ]
+    frame, stage = found.frames[k], found.stages[k]
+    (turn,) = frame.motions
+    assert isinstance(turn, TurnMotion)
+    gone = []
+    for moment in moments_of(frame, stage):
+        (name,) = moment.poses
+        facet, start = next((a.facet, a.pose) for a in stage.of(name))
+        (cosine, sine, _), _, _ = moment.poses[name][facet].after(start.inverse()).rotation
+        gone.append(math.degrees(math.atan2(-sine, cosine)))
+    assert gone[-1] == pytest.approx(turn.angle_deg * turn.axis[2])
+    assert abs(gone[-1]) == pytest.approx(90.0)
+    assert gone == sorted(gone, key=abs)
