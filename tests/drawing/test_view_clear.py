@@ -108,15 +108,16 @@ def centre(actor: Actor) -> tuple[float, float]:
     return (x0 + x1) / 2.0, (y0 + y1) / 2.0
 
 
-def front_walls(stage: Stage, body: str, view: View) -> set[str]:
-    """The upright facets of a tube whose outer side looks towards the viewer."""
+def front_walls(stage: Stage, body: str, view: View, least: float) -> set[str]:
+    """The upright facets of a tube whose outer side looks towards the viewer, ``least`` the
+    cosine."""
     walls = [a for a in stage.of(body) if abs(a.pose.normal[2]) < 0.1 and not a.moving]
     middles = np.array([a.pose.apply(lift(centre(a))) for a in walls])
     out = middles - middles.mean(axis=0)
     normals = np.array([a.pose.normal for a in walls])
     normals *= np.sign((normals * out).sum(axis=1))[:, None]
     looks = normals @ np.array(Camera(view, 1.0).toward)
-    return {a.facet for a, n in zip(walls, looks, strict=True) if n > 0.01}
+    return {a.facet for a, n in zip(walls, looks, strict=True) if n > least}
 
 
 @pytest.mark.parametrize("height", [30, 48, 50, 52, 70])
@@ -126,7 +127,10 @@ def test_work_inside_a_tube_makes_its_front_walls_clear(text: str, verbs: str, h
     inside = [one for one in pictures(text, height) if one.clear]
     assert [one.frame.action.verb for one in inside] == verbs.split()
     for one in inside:
-        assert {name for _, name in one.clear} == front_walls(one.stage, "tube-1", one.view)
+        clear = {name for _, name in one.clear}
+        # one that is seen edge-on may be either
+        assert front_walls(one.stage, "tube-1", one.view, 0.1) <= clear
+        assert clear <= front_walls(one.stage, "tube-1", one.view, 0.0)
 
 
 def test_nothing_is_clear_where_nothing_is_hidden() -> None:

@@ -9,15 +9,16 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 import numpy as np
 import shapely
 from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
+from publisher.assembly.types import FacetId, FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
+from publisher.drawing.space_view.clear import clear_facets
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.turning import fold_path, travelled
@@ -119,10 +120,15 @@ def _zone_points(shape: PieceShape, actor: Actor, mark: Mark) -> list[tuple[floa
 
 
 def seen_points(
-    points: Array, owners: Sequence[int], stage: Stage, shapes: Mapping[str, PieceShape], view: View
+    points: Array,
+    owners: Sequence[int],
+    stage: Stage,
+    shapes: Mapping[str, PieceShape],
+    view: View,
+    clear: Set[FacetId] = frozenset(),
 ) -> Array:
     """For each point 1 where no facet hides it, else 0. That on which it lies does not, nor what
-    lies on a part that moves and goes with it, as a mat on a flap does."""
+    lies on a part that moves and goes with it, as a mat on a flap does, nor ``clear`` paper."""
     toward = np.array(Camera(view, 1.0).toward)
     papers = np.array([shapes[a.piece.name].facets[a.facet].paper for a in stage.actors])
     rotations = np.array([a.pose.rotation for a in stage.actors])
@@ -131,6 +137,7 @@ def seen_points(
     local = points @ rotations - (shifts[:, None, :] @ rotations)
     ways = toward @ rotations
     across = np.abs(ways[:, 2]) > 1e-6
+    across &= [a.id not in clear for a in stage.actors]
     local, ways, papers = local[across], ways[across], papers[across]
     ahead = -local[:, :, 2] / ways[:, None, 2]
     hit = local[:, :, :2] + ahead[:, :, None] * ways[:, None, :2]
@@ -142,24 +149,30 @@ def seen_points(
     facet, point = np.nonzero((ahead > 0.05) & other & ~(with_it & (ahead < _ON_IT_MM)))
     at = hit[facet, point]
     blocked = shapely.contains_xy(papers[facet], at[:, 0], -at[:, 1])
-    clear = np.ones(len(points))
-    clear[point[blocked]] = 0.0
-    return clear
+    seen = np.ones(len(points))
+    seen[point[blocked]] = 0.0
+    return seen
 
 
-def score(wanted: Interest, stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> float:
+def score(
+    wanted: Interest,
+    stage: Stage,
+    shapes: Mapping[str, PieceShape],
+    view: View,
+    clear: Set[FacetId] = frozenset(),
+) -> float:
     """How well a view shows a frame, 0 to 1, in twentieths; 1 where there is nothing to see."""
     parts: list[float] = []
     hides_glue = False
     camera = Camera(view, 1.0)
     if len(wanted.points):
-        clear = seen_points(wanted.points, wanted.owners, stage, shapes, view)
+        seen = seen_points(wanted.points, wanted.owners, stage, shapes, view, clear)
         turned = wanted.facing @ np.array(camera.toward)
         glued = np.abs(wanted.facing).sum(axis=1) > 0
-        clear[turned < -1e-9] *= 0.5
-        clear[glued] *= np.minimum(1.0, np.abs(turned[glued]) / _SLANT)
-        hides_glue = bool(glued.any()) and float(clear[glued].mean()) < _GLUE_SEEN
-        parts.append(float(clear.mean()))
+        seen[turned < -1e-9] *= 0.5
+        seen[glued] *= np.minimum(1.0, np.abs(turned[glued]) / _SLANT)
+        hides_glue = bool(glued.any()) and float(seen[glued].mean()) < _GLUE_SEEN
+        parts.append(float(seen.mean()))
     ratios = []
     for path in wanted.paths:
         true = float(np.linalg.norm(np.diff(path, axis=0), axis=1).sum())
@@ -189,6 +202,10 @@ def choose_views(
     def scored(k: int, view: View) -> float:
         if (k, view) not in scores:
             scores[k, view] = score(wanted[k], stages[k], shapes, view)
+            if scores[k, view] < _BAD:
+                clear = clear_facets(frames[k], stages[k], shapes, view)
+                if clear:
+                    scores[k, view] = score(wanted[k], stages[k], shapes, view, clear)
         return scores[k, view]
 
     def mean(view: View) -> float:
