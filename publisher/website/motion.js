@@ -8,6 +8,7 @@
   const MOMENT_MS = 55;
   const REST_MS = 900;
   const LAYER_MM = 1.2; // papers whose order is known lie nearer than this
+  const LINE_MM = 0.05;
   const THROUGH_MM = 0.3; // of two papers each is nearer somewhere by more than this: they cross
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -166,9 +167,21 @@
     return area;
   };
 
+  // A facet that shows its edge only is a line: it is over another where its places are nearer.
+  const alongEdge = (line, other) => {
+    const ring = line.rings[0];
+    const middles = ring.map((q, i) => q.map((v, n) => (v + ring[(i + 1) % ring.length][n]) / 2));
+    const [u, v, w] = other.near;
+    const over = [...ring, ...middles].filter((q) => inside(other.rings, q))
+      .reduce((sum, [x, y, near]) => sum + near - (u * x + v * y + w), 0);
+    return Math.abs(over) < LINE_MM ? 0 : Math.sign(over);
+  };
+
   // Of two facets: 1 where the first is painted last, -1 where the other is, 0 where it is all
   // one, NaN where they cross. Of papers that lie on each other their known order decides.
   const relation = (a, b, layers) => {
+    if (a.edge) return b.edge ? 0 : alongEdge(a, b);
+    if (b.edge) return -alongEdge(b, a);
     const both = corners(a, b);
     if (both.length < 3 || areaRound(both) < 0.05) return 0;
     const gaps = both.map(gapOf(a, b));
@@ -205,6 +218,7 @@
     return { ...facet, rings, parted: true, box: boxOf(rings[0]) };
   });
   const crosses = (facet, gap) => {
+    if (facet.edge) return false;
     const gaps = facet.rings[0].map(gap);
     return Math.min(...gaps) < -THROUGH_MM && Math.max(...gaps) > THROUGH_MM;
   };
@@ -221,7 +235,7 @@
       return own.get(b);
     };
     let shown = [];
-    const waiting = facets.filter((f) => !f.edge).sort((a, b) => a.depth - b.depth);
+    const waiting = [...facets].sort((a, b) => a.depth - b.depth);
     let spare = 3 * waiting.length;
     while (waiting.length) {
       const one = waiting.shift();

@@ -187,3 +187,17 @@ def test_bent_paper_has_no_line_from_strip_to_strip(tmp_path: Path) -> None:
     edges = sum(len(facet.rings[0]) // 2 for body in clip.bodies for facet in body.facets)
     drawn = sum(data.count("M") for of, data in paths if of is None)
     assert 0 < drawn < edges - 0.9 * bends
+
+
+@pytest.mark.browser
+def test_paper_that_shows_its_edge_only_is_a_line(tmp_path: Path) -> None:
+    """Two walls of a ring as it is stood up: no moment of its way lacks them."""
+    pattern, story, _ = told("hexagon-box")
+    found = [clip for _, clip in clips(pattern, story, look_of(workshop())[0])]
+    clip = next(c for c in found if c.name == "step-04a")
+    every = {f"{b} {f}" for b, body in enumerate(clip.bodies) for f in range(len(body.facets))}
+    moments = list(range(1, clip.moments))
+    (pictures,) = painted([(clip, moments)], tmp_path)
+    for k, paths in zip(moments, pictures, strict=True):
+        assert {of for of, _ in paths} == every, k
+        assert not any("NaN" in data for _, data in paths)
