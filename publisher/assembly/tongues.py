@@ -19,8 +19,9 @@ from publisher.geometry.path import Line, Path, Point
 from publisher.model.shaping.facets import hinges_of
 from publisher.model.types import Facet, Fold, Opening, Pattern, Piece, Target
 
-LIFTED_DEG = 60.0
-"""How far a tongue is drawn lifted while something goes under it; our own choice, for the eye."""
+LIFTED_DEG = 110.0
+"""How far a tongue is drawn lifted while something goes under it: past upright, so that the hole
+behind it is seen. Our own choice, for the eye."""
 
 RAISED_MM = 8.0
 """How far over the paper's face a card is drawn before it goes under a tongue; our own choice."""

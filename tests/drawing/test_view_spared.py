@@ -28,7 +28,6 @@ MARKED = [
     ("plan-wallet", "step-02b", "the far edge of the pocket of the body"),
     ("plan-wallet", "step-05b", "the rest of the label mat"),
     ("envelope", "step-02a", "the far edge of the lower flap of the envelope"),
-    ("token-holder", "step-02c", "the far edge of the carrier"),
     ("pop-up-card", "step-05c", "the parts of the page that move when it opens"),
 ]
 
