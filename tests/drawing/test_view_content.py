@@ -255,7 +255,7 @@ def test_an_arrow_that_would_hide_what_is_pushed_stands_in_the_close_up() -> Non
 
 def test_an_arrow_goes_with_the_fold_that_is_seen() -> None:
     """The cover folds mountain under its page, which folds valley over it."""
-    signs = picture_of("pop-up-card", "step-06").signs
+    signs = picture_of("pop-up-card", "step-06a").signs
     assert "fold-arrow-valley" in signs
     assert "fold-arrow-mountain" not in signs
 
