@@ -316,6 +316,8 @@ SWEEP = (
     ("plan-wallet", "side glue", (4, 5, 6, 7)),
     ("sliding-box", "tab", (10, 11, 12, 13, 14)),
     ("sliding-box", "depth", (20, 21, 22, 23, 24)),
+    ("lantern", "side", (58, 59, 60, 61, 62)),
+    ("hexagon-box", "side", (40, 41, 42, 43, 44)),
 )
 
 

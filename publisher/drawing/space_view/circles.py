@@ -19,10 +19,10 @@ from publisher.drawing.space_view.strips import Detail
 from publisher.geometry.path import Point
 
 RADII_MM = (11.0, 8.5)
-HIGHEST_MM = 80.0
-_TRIED = ((11.0, 62.0), (8.5, 62.0), (11.0, 72.0), (8.5, 72.0), (8.5, HIGHEST_MM))
-"""Radius and height of the picture, in the order in which they are tried."""
-_COARSE_MM = 4.0
+HEIGHTS_MM = (72.0, 80.0)
+"""So high may a picture grow for a circle; the higher only where there is no other room."""
+_COARSE_MM, _FINE_MM = 8.0, 2.0
+_GROWTH_COST, _SMALL_COST = 1.5, 4.0  # for each mm: of a picture that grows, of a smaller circle
 _OVER_COST, _MARK_COST_MM, _ARROW_COST_MM = 1.0, 8.0, 25.0
 _LEADER_CLEAR_MM = 1.0
 _MOST_PLACES = 16
@@ -40,6 +40,7 @@ class Circled(Struct, frozen=True):
     times: float
     radius_mm: float
     centre: Point
+    cost: float = 0.0
 
     @property
     def ring_mm(self) -> float:
@@ -93,11 +94,15 @@ def placed(
     has above and below what is drawn, together."""
     found: list[Circled] = []
     for detail in details:
-        for radius, highest in _TRIED:
-            others = Obstacles.of(found, words)
-            one = _best(detail, radius, highest - white_mm, ground, others)
-            if one is not None:
-                found.append(one)
+        others = Obstacles.of(found, words)
+        for highest in HEIGHTS_MM:
+            options = [
+                one
+                for radius in RADII_MM
+                if (one := _best(detail, radius, highest - white_mm, ground, others)) is not None
+            ]
+            if options:
+                found.append(min(options, key=lambda one: one.cost))
                 break
     return found
 
@@ -106,28 +111,23 @@ def with_words(
     details: Sequence[Detail], requests: Sequence[Request], ground: Ground, white_mm: float
 ) -> tuple[list[Circled], list[Placement]]:
     """Circles and words. Circles come first, for they need more room; where words would be lost
-    by that, other places are shown, and at last words come first."""
-    best: tuple[list[Circled], list[Placement]] = ([], [])
+    by that, other places are tried, and words first."""
+    tried: list[tuple[list[Circled], list[Placement]]] = []
     left = list(details)
-    for attempt in range(_ATTEMPTS if details else 1):
+    while len(tried) < _ATTEMPTS:
         shown = placed(left, ground, white_mm)
-        if attempt and len(shown) < len(best[0]):
-            break
         ringed = ground
         for one in shown:
             ringed = ringed.ringed(one.ring)
         found = place(requests, ringed, [one.placement for one in shown])
-        if not attempt or len(found) > len(best[1]):
-            best = shown, found
-        left = [_without(detail, [one.middle for one in shown]) for detail in left]
-        if not shown or len(found) == len(requests) or not all(d.places for d in left):
+        tried.append((shown, found))
+        if not shown or len(found) == len(requests):
             break
-    if best[0] and len(best[1]) < len(requests):
+        left = [_without(detail, [one.middle for one in shown]) for detail in left]
+    if len(tried) > 1:
         words_first = place(requests, ground)
-        other = placed(details, ground, white_mm, words_first)
-        if len(words_first) > len(best[1]) and len(other) == len(best[0]):
-            return other, words_first
-    return best
+        tried.append((placed(details, ground, white_mm, words_first), words_first))
+    return min(tried, key=lambda t: (-len(t[0]), -len(t[1]), sum(one.cost for one in t[0])))
 
 
 def _without(detail: Detail, middles: Sequence[Point]) -> Detail:
@@ -147,17 +147,19 @@ def _best(
         return None
     middles = np.array([place for place, _ in places])
     met = np.array([_ARROW_COST_MM * share for _, share in places])
-    _, y0, _, y1 = ground.drawn.bounds
+    x0, y0, x1, y1 = ground.drawn.bounds
+    middle_x, middle_y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    which = np.array([detail.places.index(place) for place, _ in places])
     high = np.maximum(0.0, centres[:, 1] + radius - y1)
     high += np.maximum(0.0, y0 - centres[:, 1] + radius)
     centre, place = (n.ravel() for n in np.indices((len(centres), len(middles))))
     run = centres[centre] - middles[place]
     far = np.hypot(run[:, 0], run[:, 1])
     long = far - ring - radius
-    cost = high[centre] + long + met[place]
+    cost = _GROWTH_COST * high[centre] + long + met[place] + (RADII_MM[0] - radius) * _SMALL_COST
     order = np.argsort(np.round(cost, 3), kind="stable")
     order = order[long[order] > CLEAR_MM]
-    best: tuple[float, int, float, float] | None = None
+    best: tuple[float, ...] | None = None
     for first in range(0, len(order), _AT_ONCE):
         some = order[first : first + _AT_ONCE]
         if best is not None and round(float(cost[some[0]]) / _COARSE_MM) > best[0]:
@@ -181,14 +183,27 @@ def _best(
             * _OVER_COST
         )
         over += shapely.intersects(ground.shy, leaders) * _MARK_COST_MM
-        coarse = np.round((cost[some] + over) / _COARSE_MM)
+        dear = cost[some] + over
         spots = centres[centre[some]]
-        k = int(np.lexsort((spots[:, 0], spots[:, 1], place[some], coarse))[0])
-        key = (float(coarse[k]), int(place[some[k]]), float(spots[k, 1]), float(spots[k, 0]))
+        # of quarters nearly alike the same is taken, whatever the sizes
+        keys = np.column_stack(
+            (
+                np.round(dear / _COARSE_MM),
+                spots[:, 0] < middle_x,
+                spots[:, 1] < middle_y,
+                np.round(dear / _FINE_MM),
+                which[place[some]],
+                np.round(spots, 3)[:, ::-1],
+                some,
+            )
+        )
+        key = min(map(tuple, keys.tolist()))
         best = key if best is None else min(best, key)
     if best is None:
         return None
-    return Circled(places[best[1]][0], detail.times, radius, (best[3], best[2]))
+    k = int(best[-1])
+    x, y = centres[centre[k]].tolist()
+    return Circled(places[place[k]][0], detail.times, radius, (x, y), best[3])
 
 
 def _free(radius: float, highest: float, ground: Ground, others: Obstacles) -> Array:

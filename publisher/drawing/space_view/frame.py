@@ -70,6 +70,7 @@ from publisher.model.types import Pattern
 
 WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
+_HIGH_MM = 72.0  # in a picture that is as high, words stand beside the drawing
 _ACTING = ("valley", "mountain", "cut")
 _INK_MM = 0.2  # how far lines reach out beyond what they bound
 
@@ -207,11 +208,12 @@ def picture(
         [turn_request(turn, setting.view, _turning(turn, stage, scene))] if turn is not None else []
     )
     requests += clock_request(frame)
-    below = SIGN_ROOM_MM if requests else WORDS_ABOVE_MM
-    white = 2 * WHITE_MM + WORDS_ABOVE_MM
+    above = min(WORDS_ABOVE_MM, max(0.5, (_HIGH_MM - 2 * WHITE_MM - (y1 - y0)) / 2.0))
+    below = SIGN_ROOM_MM if requests else above
+    white = 2 * WHITE_MM + above
     if details:
-        below = max(below, circles.HIGHEST_MM - white - (y1 - y0))
-    room = (middle - half, y0 - WORDS_ABOVE_MM, middle + half, y1 + below)
+        below = max(below, circles.HEIGHTS_MM[-1] - white - (y1 - y0))
+    room = (middle - half, y0 - above, middle + half, y1 + below)
     ground = Ground.of(room, drawn, ink)
     marks = shapely.GeometryCollection([d.geometry for d in lines if d.role in _ACTING])
     ground = replace(ground, shy=marks)

@@ -29,6 +29,7 @@ DOT_MM = 0.36
 _LEADER_GAP_MM = 0.7
 _GOAL_MM = 0.03  # so much simpler may the place for a leader's end be
 _COARSE_MM = 2.0
+_STEP_AT = 0.25  # costs step off the lengths that leaders mostly have: fewer words change sides
 _LEFT_COST_MM = 2.0
 _CROSSING_MM = 10.0  # so much longer may a leader be that crosses no marked line
 _ALONG = np.linspace(0.04, 0.96, 12)  # where leaders are asked what they run over
@@ -218,7 +219,7 @@ def _led(
     best: tuple[float, float, float, int] | None = None
     for first in range(0, len(order), _AT_ONCE):
         some = order[first : first + _AT_ONCE]
-        if best is not None and round(float(cost[some[0]]) / _COARSE_MM) > best[0]:
+        if best is not None and round(float(cost[some[0]]) / _COARSE_MM + _STEP_AT) > best[0]:
             break  # what a leader runs over only makes it dearer
         some = some[_clear(leaders[some], ground.round_arrows, placed)]
         parts = starts[some, None, :] + run[some, None, :] * _ALONG[None, :, None]
@@ -226,7 +227,7 @@ def _led(
         others = shapely.contains_xy(ground.drawn, x, y) & ~shapely.contains_xy(request.area, x, y)
         over = others.mean(axis=1) * length[some]
         over += _CROSSING_MM * shapely.intersects(ground.shy, leaders[some])
-        coarse = np.round((cost[some] + over) / _COARSE_MM)
+        coarse = np.round((cost[some] + over) / _COARSE_MM + _STEP_AT)
         if len(some):
             k = int(np.lexsort((starts[some, 0], starts[some, 1], coarse))[0])
             key = (
