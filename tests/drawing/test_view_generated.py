@@ -115,6 +115,7 @@ def told(pictures: tuple[Drawing, ...]) -> dict[str, list[str]]:
 @example(across=120, down=80, depth=22, tab=12)
 @example(across=122, down=87, depth=22, tab=6)  # a union that lost a wall off the grid
 @example(across=60, down=130, depth=60, tab=6)
+@example(across=68, down=82, depth=27, tab=15)  # an arrow without a halo at its end
 def test_boxes_of_any_size(across: int, down: int, depth: int, tab: int) -> None:
     assume(2.0 * tab * math.tan(math.radians(20.0)) < depth)  # else a tab's ends meet
     pictures = drawings(

@@ -29,6 +29,7 @@ from publisher.geometry.path import Line, Path, Point, circle
 
 _BEYOND_MM = 1.0
 _FILLS = 0.9  # of the circle's radius a part that it shows whole
+_OFF_ARROW_MM = 0.3
 _ARROW_IN_MM = 1.2  # from the circle to an arrow in it
 
 
@@ -114,9 +115,9 @@ def ring_items(
     """The ring, which stops short of ``arrows``, and its leader to the circle."""
     ring = (detail.middle[0] + shift[0], detail.middle[1] + shift[1])
     paths: tuple[Path, ...] = (circle(ring, detail.ring_mm),)
-    line = shapely.boundary(detail.ring)
-    if shapely.intersects(line, arrows):
-        (paths,) = all_paths([shapely.line_merge(shapely.difference(line, arrows))], shift)
+    line, near = shapely.boundary(detail.ring), shapely.buffer(arrows, _OFF_ARROW_MM)
+    if shapely.intersects(line, near):
+        (paths,) = all_paths([shapely.line_merge(shapely.difference(line, near))], shift)
     a, b = ((p[0] + shift[0], p[1] + shift[1]) for p in detail.leader)
     return [
         Stroke("leader", paths, f"{name}-ring"),
