@@ -9,6 +9,7 @@ from itertools import pairwise
 import shapely
 
 from publisher.drawing.flat.scene import moved
+from publisher.drawing.legend_tools import crease_sign, cut_sign, score_sign
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.space_view.arrows import (
     ArrowKind,
@@ -19,7 +20,6 @@ from publisher.drawing.space_view.arrows import (
 from publisher.drawing.space_view.by_hand import clock_sign, held_sign
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.spared import spared_items
-from publisher.drawing.space_view.tools import Tool, tool_items
 from publisher.drawing.space_view.turn_signs import turn_sign
 from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
@@ -30,7 +30,6 @@ WIDTH_MM = 18.0
 HEIGHT_MM = 8.0
 _LEFT, _TOP, _RIGHT, _BOTTOM = 1.0, 1.0, 17.0, 7.0
 _MIDDLE: Point = (WIDTH_MM / 2, HEIGHT_MM / 2)
-_TOOL_SHARE = 0.7
 _ARROW_SHARE = 0.74  # of its size in a picture, so that paper shows all round it
 
 
@@ -99,20 +98,6 @@ def _free_line(role: LineRole) -> Callable[[str], list[Item]]:
     return lambda stock: [Stroke(role, (_path((_LEFT, _MIDDLE[1]), (_RIGHT, _MIDDLE[1])),))]
 
 
-def _cut(stock: str) -> list[Item]:
-    """A cut that has come half way into the paper."""
-    y = _BOTTOM - 1.2
-    cut = Stroke("cut", (_path((_LEFT, y), (8.0, y)),))
-    return [*_sheet("front", stock), cut, *tool_items(Tool("knife", (8.0, y), 28.0, _TOOL_SHARE))]
-
-
-def _score(stock: str) -> list[Item]:
-    """A score that a bone folder draws; nothing is folded."""
-    y = _BOTTOM - 1.2
-    line = Stroke("valley", (_path((_LEFT, y), (_RIGHT, y)),))
-    return [*_sheet("front", stock), line, *tool_items(Tool("score", (8.0, y), 28.0, _TOOL_SHARE))]
-
-
 def _arrow_items(shape: ArrowShape, role: FillRole, at: Point = (0.0, 0.0)) -> list[Item]:
     items: list[Item] = [
         Fill("halo", area_paths(shape.halo)),
@@ -154,10 +139,17 @@ def _curl_arrow(stock: str) -> list[Item]:
     ]
 
 
-def _repeat(times: int, far_side: int) -> Callable[[str], list[Item]]:
+def _repeat(stock: str) -> list[Item]:
     path = [(2.0, _MIDDLE[1]), (16.0, _MIDDLE[1])]
-    drawn = repeated(arrow(path, "valley"), path, times, far_side)
-    return lambda stock: _arrow_items(drawn, "arrow-fold")
+    return _arrow_items(repeated(arrow(path, "valley"), path, 2), "arrow-fold")
+
+
+def _repeat_behind(stock: str) -> list[Item]:
+    """On a sheet, with the edge of paper behind it."""
+    path = [(2.0, _MIDDLE[1]), (16.0, _MIDDLE[1])]
+    edge = Stroke("hidden", (_path((_LEFT + 1.0, 6.1), (_RIGHT - 1.0, 6.1)),))
+    drawn = _small(repeated(arrow(path, "valley"), path, 0, 1), _ARROW_SHARE)
+    return [*_sheet("front", stock), edge, *_arrow_items(drawn, "arrow-fold")]
 
 
 def _move_arrow(behind: float) -> Callable[[str], list[Item]]:
@@ -265,8 +257,9 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "front": _face("front", "back"),
     "back": _face("back", "front"),
     "moving": _moving,
-    "cut": _cut,
-    "score": _score,
+    "cut": cut_sign,
+    "score": score_sign,
+    "crease": crease_sign,
     "slit": _line("slit", 3.0),
     "perforation": _line("perforation"),
     "engrave": _line("engrave", 2.0),
@@ -275,8 +268,8 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "fold-made": _line("fold-made", 1.1),
     "fold-arrow-valley": _fold_arrow("valley", "valley"),
     "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
-    "repeat": _repeat(2, 0),
-    "repeat-behind": _repeat(0, 2),
+    "repeat": _repeat,
+    "repeat-behind": _repeat_behind,
     "curl-arrow": _curl_arrow,
     "move-arrow": _move_arrow(0.0),
     "push-arrow": _move_arrow(5.0),

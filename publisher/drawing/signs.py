@@ -17,6 +17,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "moving": "the part that moves now",
         "cut": "cut",
         "score": "score along the line with a bone folder: nothing is folded yet",
+        "crease": "press along the fold with a bone folder",
         "slit": "slit",
         "perforation": "perforation",
         "engrave": "drawn line",

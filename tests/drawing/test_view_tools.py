@@ -3,6 +3,8 @@ until it is, and is seen to go."""
 
 from __future__ import annotations
 
+import math
+
 import pytest
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -74,6 +76,21 @@ def test_the_tip_stays_where_it_was_when_a_size_changes() -> None:
         tips.append((x0, y0))
     assert max(x for x, _ in tips) - min(x for x, _ in tips) < 1.0
     assert max(y for _, y in tips) - min(y for _, y in tips) < 1.0
+
+
+def test_along_a_fold_that_is_pressed_once_more_a_bone_folder_lies() -> None:
+    text = CARD.format(act="press    moon of card", window="circle, 20 mm across")
+    pressed = text.replace(
+        "fold     front of card", "fold     front of card\ncrease   front of card"
+    )
+    *_, folded, creased = draw_story(*told_by(pressed))
+    assert "crease" in creased.signs
+    assert "crease" not in folded.signs
+    (x0, y0, x1, y1), paper_box = tool(creased).bounds, paper(creased).bounds
+    assert math.hypot(x1 - x0, y1 - y0) > 10.0
+    edge = shapely.boundary(paper(creased))
+    assert shapely.distance(tool(creased).centroid, edge) < 0.5
+    assert paper_box[0] < x0 < x1
 
 
 # ---------------------------------------------------------------- what is pressed out

@@ -28,7 +28,7 @@ HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
 _DOT_MM, _STEP_MM = 0.8, 1.5  # of what lies behind paper
 _BAR_MM, _BAR_THICK_MM, _BAR_STEP_MM = 2.8, 0.5, 1.1  # across the arrow of what is repeated
-_DOTTED = ((-2.0, -1.5), (-1.2, -0.7), (0.7, 1.2), (1.5, 2.0))  # beside the body of the arrow
+_DOTTED = ((-2.5, -1.8), (-1.4, -0.7), (0.7, 1.4), (1.8, 2.5))  # beside the body of the arrow
 _BEND_DEG = 3.0  # between two points of a bent arrow: 40 mm of a quarter turn keep to 0.02 mm
 
 

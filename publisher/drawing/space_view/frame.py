@@ -193,7 +193,7 @@ def picture(
     handled = by_hand(frame, shapes, scene.items, scene.seen)
     signed = [shapely.buffer(shapely.Point(at), HELD_MM + AROUND_MM) for at in held_at(handled)]
     shown = [*(a.shape.halo for a in arrows), *signed]
-    held = tool(frame, lines)
+    held = tool(frame, lines, scene, shapes)
     shown += [held.area] if held is not None else []
     shown += [one.area for one in wastes]
     ink = united(shown) if shown else MultiLineString()

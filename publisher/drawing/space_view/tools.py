@@ -1,13 +1,13 @@
 """The tool that a picture's lines are made with: a bone folder's tip for scores, a blade for cuts.
 
 It stands on one line of a picture, the longest, with its tip where it has come to, and lies
-across the line as a hand would hold it.
+across the line as a hand would hold it. Along a fold that is pressed once more a bone folder lies.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, TypeAlias
 
 import shapely
@@ -17,13 +17,15 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import Frame, Mark
+from publisher.drawing.space_view.faces import Scene
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.types import Fill, Item
 from publisher.geometry.path import Point
 
-ToolKind: TypeAlias = Literal["score", "knife"]
+ToolKind: TypeAlias = Literal["score", "crease", "knife"]
 
 _RIM_MM = 0.3  # of the outline of what is white
 _HALO_MM = 0.35
@@ -48,7 +50,7 @@ class Tool(Struct, frozen=True):
     @property
     def sign(self) -> str:
         """Its key in the legend."""
-        return "cut" if self.kind == "knife" else "score"
+        return "cut" if self.kind == "knife" else self.kind
 
     @property
     def area(self) -> BaseGeometry:
@@ -56,10 +58,14 @@ class Tool(Struct, frozen=True):
         return united(shapely.buffer(part, _HALO_MM) for part in _parts(self))
 
 
-def tool(frame: Frame, lines: Sequence[Drawn]) -> Tool | None:
+def tool(
+    frame: Frame, lines: Sequence[Drawn], scene: Scene, shapes: Mapping[str, PieceShape]
+) -> Tool | None:
     """The tool of a frame that scores or cuts, on one of its ``lines``, off others that are
-    made now where that can be."""
+    made now where that can be; or along the longest fold that is pressed once more."""
     whats = {motion.what for motion in frame.motions if isinstance(motion, Mark)}
+    if "press" in whats:
+        return _along(_pressed(frame, scene, shapes))
     kind: ToolKind = "knife" if "cut" in whats else "score"
     if not whats & {"score", "cut"}:
         return None
@@ -85,6 +91,36 @@ def tool(frame: Frame, lines: Sequence[Drawn]) -> Tool | None:
     return min(options, key=lambda option: option[0])[1]
 
 
+def _along(folds: Sequence[LineString]) -> Tool | None:
+    """A bone folder laid along the longest of some folds, its end towards the viewer."""
+    if not folds:
+        return None
+    run = min(folds, key=_rank)
+    near, far = sorted(run.coords, key=lambda p: (-round(p[1], 1), p[0]))
+    way = math.degrees(math.atan2(far[1] - near[1], near[0] - far[0]))
+    middle, half = run.interpolate(0.5, normalized=True), _FOLDER[-1][0] / 2.0
+    turn = math.radians(way)
+    return Tool("crease", (middle.x - half * math.cos(turn), middle.y + half * math.sin(turn)), way)
+
+
+def _pressed(frame: Frame, scene: Scene, shapes: Mapping[str, PieceShape]) -> list[LineString]:
+    """Where folds that a frame presses once more lie on paper, of those that are seen."""
+    found = []
+    for mark in frame.motions:
+        if isinstance(mark, Mark) and mark.what == "press":
+            for item, seen in zip(scene.items, scene.seen, strict=True):
+                piece = item.actor.piece
+                if item.actor.body != mark.body or item.ghost or seen.is_empty:
+                    continue
+                folds = {s.fold for s in piece.scores if s.name in mark.names}
+                for hinge, flat in shapes[piece.name].hinges:
+                    if hinge.fold in folds and item.actor.facet in (hinge.parent, hinge.child):
+                        line = item.flat_to_paper(flat)
+                        if shapely.dwithin(seen, line.interpolate(0.5, normalized=True), 0.1):
+                            found.append(line)
+    return found
+
+
 def _rank(run: LineString) -> tuple[int, int, int]:
     """The longest first, of those alike the nearest, at the left."""
     x, y = run.interpolate(0.5, normalized=True).coords[0]
@@ -104,7 +140,7 @@ def tool_items(one: Tool, shift: Point = (0.0, 0.0)) -> Iterator[Item]:
 
 def _parts(one: Tool) -> list[BaseGeometry]:
     """The white part that touches the paper, and the dark one, if there is one."""
-    if one.kind == "score":
+    if one.kind != "knife":
         both = [*_FOLDER, *((x, -y) for x, y in reversed(_FOLDER[1:]))]
         shapes = [Polygon(both)]
     else:
