@@ -26,7 +26,7 @@ _GROWTH_COST, _SMALL_COST = 1.5, 4.0  # for each mm: of a picture that grows, of
 _OVER_COST, _MARK_COST_MM, _ARROW_COST_MM = 1.0, 8.0, 25.0
 _LEADER_CLEAR_MM = 1.0
 _MOST_PLACES = 16
-_ATTEMPTS, _ELSEWHERE_MM = 4, 6.0
+_ATTEMPTS, _ELSEWHERE_MM = 3, 6.0
 _AT_ONCE = 200
 _ALONG = np.linspace(0.0, 1.0, 16)  # where leaders are asked what they run over
 _TURNS = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
@@ -123,10 +123,12 @@ def with_words(
         tried.append((shown, found))
         if not shown or len(found) == len(requests):
             break
+        if len(tried) == 1:
+            words_first = place(requests, ground)
+            if len(words_first) <= len(found):  # nothing is lost by the circles
+                break
+            tried.append((placed(details, ground, white_mm, words_first), words_first))
         left = [_without(detail, [one.middle for one in shown]) for detail in left]
-    if len(tried) > 1:
-        words_first = place(requests, ground)
-        tried.append((placed(details, ground, white_mm, words_first), words_first))
     return min(tried, key=lambda t: (-len(t[0]), -len(t[1]), sum(one.cost for one in t[0])))
 
 
