@@ -42,9 +42,12 @@ def axis_and_angle(rotation: Matrix) -> tuple[Vector, float]:
         return (0.0, 0.0, 1.0), 0.0
     if sine > 1e-6:
         return unit(skew), angle
-    # Half a turn: R = 2 n n^T - 1, so the longest column of R + 1 is along n.
+    # Half a turn: R = 2 n n^T - 1, so the longest column of R + 1 is along n. Both ways round are
+    # one: taken is that by which the near edge rises and goes over, as `turn over` does.
     columns = ((a + 1.0, d, g), (b, e + 1.0, h), (c, f, i + 1.0))
-    return unit(max(columns, key=lambda column: round(norm(column), 9))), angle
+    along = unit(max(columns, key=lambda column: round(norm(column), 9)))
+    lead = next(part for part in along if abs(part) > 1e-6)
+    return scaled(along, -1.0 if lead > 0.0 else 1.0), angle
 
 
 def travel(

@@ -69,6 +69,14 @@ def test_the_front_of_the_loop_passes_before_the_axis_and_its_back_behind() -> N
     assert shapely.distance(shapely.MultiLineString(over.axis), over.arrow.ink) > 0.1
 
 
+@pytest.mark.parametrize("axis", [ACROSS, AWAY, UP, (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0)])
+@pytest.mark.parametrize("angle", [90.0, 104.0, 180.0])
+def test_the_axis_leaves_no_specks_of_the_arrow(axis: Vector, angle: float) -> None:
+    parts = shapely.get_parts(turn_sign(axis, angle, VIEW).arrow.ink)
+    assert min(shapely.area(parts)) > 0.5
+    assert len(parts) <= 3
+
+
 # ---------------------------------------------------------------- a picture for every turn
 
 

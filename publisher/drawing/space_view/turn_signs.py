@@ -23,6 +23,7 @@ _AXIS_MM = 8.5  # from the middle to each end
 _LOOP_DEG, _LEAST_DEG = 290.0, 80.0  # how far the arrow goes round, at most and least
 _HALF_DEG = 135.0  # a turn by more is drawn as a loop
 _UP: Vector = (0.0, 0.0, 1.0)
+_SPECK_MM2 = 0.5  # what the gap leaves of a tail is no sign
 _GAP_MM = 0.35  # between the arrow and the axis that passes over it
 
 
@@ -52,7 +53,9 @@ def turn_sign(axis: Vector, angle_deg: float, view: View) -> TurnSign:
     before, behind = (_stretches(loop, side) for side in (1.0, -1.0))
     over = shapely.buffer(line, _GAP_MM, cap_style="flat")
     hidden = shapely.intersection(over, shapely.buffer(behind, BODY_MM))
-    shown = ArrowShape(shapely.difference(shape.ink, hidden), shape.halo)
+    cut = shapely.get_parts(shapely.difference(shape.ink, hidden))
+    ink = shapely.union_all(cut[shapely.area(cut) > _SPECK_MM2])
+    shown = ArrowShape(ink, shape.halo)
     rest = shapely.difference(line, shapely.buffer(before, BODY_MM))
     parts = tuple(
         ((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
