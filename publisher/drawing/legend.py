@@ -172,14 +172,11 @@ def _turn(axis: Vector, angle_deg: float) -> Callable[[str], list[Item]]:
     return items
 
 
-def _glue(role: FillRole, border: LineRole, hatch_deg: float) -> Callable[[str], list[Item]]:
+def _glue(role: FillRole, border: LineRole | None, hatch_deg: float) -> Callable[[str], list[Item]]:
     def items(stock: str) -> list[Item]:
         zone = polygon(((4.0, 2.2), (14.0, 2.2), (14.0, 5.8), (4.0, 5.8)))
-        return [
-            *_sheet("front", stock),
-            Fill(role, (zone,), stock, hatch_deg=hatch_deg),
-            Stroke(border, (zone,)),
-        ]
+        edge = [Stroke(border, (zone,))] if border else []
+        return [*_sheet("front", stock), Fill(role, (zone,), stock, hatch_deg=hatch_deg), *edge]
 
     return items
 
@@ -278,6 +275,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "turn-round": _turn((0.0, 0.0, 1.0), 180.0),
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
+    "glue-wet": _glue("glue-wet", None, 45.0),
     "no-glue": _no_glue,
     "tape": _glue("tape", "inner", 45.0),
     "tape-through": _glue("glue-through", "inner", -45.0),

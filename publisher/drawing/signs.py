@@ -36,6 +36,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "turn-round": "turn round, same face up",
         "glue": "glue here",
         "glue-through": "glue on the far side, seen through the paper",
+        "glue-wet": "glue that is there already",
         "no-glue": "keep free of glue",
         "tape": "double-sided tape here",
         "tape-through": "tape on the far side, seen through the paper",

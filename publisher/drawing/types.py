@@ -38,6 +38,7 @@ FillRole: TypeAlias = Literal[
     "front-moving",
     "back-moving",
     "glue",  # hatch, on the face that is seen
+    "glue-wet",  # lighter hatch, of glue that an earlier picture spread
     "tape",  # hatch of double-sided tape, on the face that is seen
     "glue-through",  # hatch, on the other face and seen through the paper
     "no-glue",  # crosses, where glue must not come

@@ -14,7 +14,7 @@ from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.clear import clear_facets
 from publisher.drawing.space_view.faces import set_scene
-from publisher.drawing.space_view.marks import glue_areas
+from publisher.drawing.space_view.glued import glue_areas
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.telling import shapes_of, tell
 from publisher.drawing.types import Drawing
@@ -179,7 +179,7 @@ def test_glue_is_seen_or_told_to_be_seen_through(name: str) -> None:
     shapes = shapes_of(pattern, [one.stage for one in frames])
     for one in frames:
         scene = set_scene(one.stage, shapes, Camera(one.view, 1.0), one.clear)
-        areas = glue_areas(one.frame, shapes, scene.items, scene.seen)
+        areas = glue_areas(one.frame.motions, shapes, scene.items, scene.seen)
         for zone in {(g.body, g.zone) for g in areas}:
             own = [g for g in areas if (g.body, g.zone) == zone]
             seen = sum(g.area.area for g in own if not g.through)
@@ -196,7 +196,7 @@ def test_walls_before_work_are_glass_in_content(name: str) -> None:
         shapes = shapes_of(pattern, [one.stage])
         marks = [m for m in one.frame.motions if isinstance(m, Mark) and m.what == "glue"]
         scene = set_scene(one.stage, shapes, Camera(one.view, 1.0), one.clear)
-        for glue in glue_areas(one.frame, shapes, scene.items, scene.seen) if marks else ():
+        for glue in glue_areas(one.frame.motions, shapes, scene.items, scene.seen) if marks else ():
             if not glue.through:
                 continue
             own = next(i for i in scene.items if i.actor.id == (glue.body, glue.facet))

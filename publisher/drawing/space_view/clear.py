@@ -23,7 +23,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId, Frame, Mark
 from publisher.drawing.space_view.camera import Array, View
 from publisher.drawing.space_view.exploded import let_down
-from publisher.drawing.space_view.marks import STICKS, zone_areas
+from publisher.drawing.space_view.glued import STICKS, zone_areas
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.sight import LYING_MM, PARALLEL, Flags, Spots, sight_of
 from publisher.drawing.space_view.stage import Actor, Stage

@@ -16,10 +16,10 @@ from publisher.drawing.space_view.arrows import arrow
 from publisher.drawing.space_view.circles import RADII_MM, Circled
 from publisher.drawing.space_view.dress import arrow_items, glue_items, strokes
 from publisher.drawing.space_view.faces import Scene, face_fills
+from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.ink import all_paths
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many
-from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.strips import Detail, middle, times_for
 from publisher.drawing.space_view.visible import cleaned

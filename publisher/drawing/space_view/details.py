@@ -16,9 +16,9 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import Frame, Mark
 from publisher.drawing.space_view.faces import Scene
+from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
-from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
 from publisher.drawing.space_view.strips import (
     ALIKE,

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import TurnMotion
 from publisher.drawing.space_view.camera import View
+from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.ink import all_paths, area_paths
 from publisher.drawing.space_view.lines import Drawn
-from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.placing import BASELINE_MM, DOT_MM, LABEL_PT, Placement, Request
 from publisher.drawing.space_view.turn_signs import TurnSign, turn_sign
 from publisher.drawing.types import Fill, FillRole, Item, Label, Stroke
 from publisher.geometry.path import Line, Path, Point, circle
+
+_STICKY: Mapping[str, FillRole] = {"tape": "tape", "wet": "glue-wet"}
 
 
 def _at(point: Point, shift: Point) -> Point:
@@ -35,7 +37,7 @@ def strokes(lines: Sequence[Drawn], shift: Point) -> list[Stroke]:
 def glue_items(glue: Sequence[GlueArea], shift: Point) -> list[Item]:
     items: list[Item] = []
     for g, rings in zip(glue, all_paths([g.area for g in glue], shift), strict=True):
-        role: FillRole = "glue-through" if g.through else "tape" if g.what == "tape" else "glue"
+        role: FillRole = "glue-through" if g.through else _STICKY.get(g.what, "glue")
         name = f"{role}-{g.body}-{g.facet}-{g.zone}".replace(" ", "-")
         items.append(Fill(role, rings, id=name, hatch_deg=g.hatch_deg))
     return items

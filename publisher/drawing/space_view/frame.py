@@ -36,17 +36,13 @@ from publisher.drawing.space_view.dress import (
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
 from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted, without_remnants
+from publisher.drawing.space_view.glued import GlueArea, glue_areas, wet_areas
 from publisher.drawing.space_view.ground import Ground
 from publisher.drawing.space_view.hands import all_arrows, hides
 from publisher.drawing.space_view.lines import Drawn, drawn_once, edge_lines
 from publisher.drawing.space_view.lying_words import Heard
 from publisher.drawing.space_view.many import united
-from publisher.drawing.space_view.marks import (
-    GlueArea,
-    fold_roles,
-    glue_areas,
-    marked_lines,
-)
+from publisher.drawing.space_view.marks import fold_roles, marked_lines
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.naming import label_requests
 from publisher.drawing.space_view.on_paper import drawn_lines
@@ -225,8 +221,9 @@ def picture(
     shift = (width / 2.0 - middle, WHITE_MM - min(tops))
     height = max(bottoms) - min(tops) + 2 * WHITE_MM
 
-    dressed = frozenset((g.body, g.facet) for g in glue)
-    items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items(glue, shift)]
+    wet = wet_areas(stage.wet, shapes, scene.items, scene.seen)
+    dressed = frozenset((g.body, g.facet) for g in (*glue, *wet))
+    items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items([*wet, *glue], shift)]
     items += left_items(wastes, shift)
     items += strokes(sorted(lines, key=lambda d: d.role in _ACTING), shift)
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
@@ -245,13 +242,14 @@ def picture(
     items += label_items([p for p in placements if p.request.area is not None], shift)
     signs = _signs(turn, scene, lines, glue, [*arrows, *inset], handled)
     also = [held.sign] if held is not None else []
-    also += ["moving"] * bool(wastes) + ["no-glue"] * bool(kept)
+    also += ["moving"] * bool(wastes) + ["no-glue"] * bool(kept) + ["glue-wet"] * bool(wet)
     also += ["clock"] * bool(clock_request(frame)) + ["close-up"] * bool(shown_larger)
     signs = in_legend_order([*signs, *also])
     for k, one in enumerate(shown_larger, start=1):
         near = closeup.magnified(scene, one)
         near_lines, near_glue = _lined(frame, stage, shapes, near, backs)
         near_lines = drawn_once(near_lines, near.silhouette)
+        near_glue += wet_areas(stage.wet, shapes, near.items, near.seen)
         called = "close-up" if k == 1 else f"close-up-{k}"
         items += closeup.ring_items(one, shift, ink, called)
         items += closeup.items(one, shift, near, near_lines, near_glue, inset, wastes, called)
@@ -282,7 +280,7 @@ def _lined(
     frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape], scene: Scene, backs: Backs
 ) -> tuple[list[Drawn], list[GlueArea]]:
     """The lines of a scene and its glue."""
-    glue = glue_areas(frame, shapes, scene.items, scene.seen)
+    glue = glue_areas(frame.motions, shapes, scene.items, scene.seen)
     shown = sum(not item.ghost for item in scene.items)
     lines = edge_lines(
         scene.items[:shown],

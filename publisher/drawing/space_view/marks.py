@@ -1,27 +1,24 @@
-"""What an action does to a face: glue zones, scores and cuts, laid on the facets in space."""
+"""What an action does to a face: scores and cuts, laid on the facets in space."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 
 import numpy as np
 import shapely
-from msgspec import Struct
-from msgspec.structs import replace
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark
 from publisher.drawing.space_view.fold_words import driven
+from publisher.drawing.space_view.glued import own_items
 from publisher.drawing.space_view.lines import NEAR_MM, Drawn
-from publisher.drawing.space_view.many import GRID_MM, many, united
+from publisher.drawing.space_view.many import many
 from publisher.drawing.space_view.projected import Projected, carried
-from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape, region_polygon
+from publisher.drawing.space_view.shapes import CHORD_MM, PieceShape
 from publisher.drawing.space_view.sides import Backs, as_seen, other
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.space_view.together import Together
-from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import LineRole
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Path
@@ -30,127 +27,6 @@ from publisher.model.types import Opening
 _NARROW_MM = 2.5  # what is narrower would be filled by the heavy line of a cut
 _STRIP_MM = 1.6  # so near to each other cuts would fill what is between them
 _STRIP_SHARE = 0.2  # where they run on so for as large a part of their length
-_WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
-
-
-STICKS = frozenset({"glue", "tape", "pads"})
-"""Marks of what holds papers together."""
-
-
-class GlueArea(Struct, frozen=True):
-    """A stretch of a glue zone on paper. ``through``: seen through the paper. ``what``: "glue",
-    "tape" on both sides, or a pad ("pads")."""
-
-    body: str
-    facet: str
-    zone: str
-    area: BaseGeometry
-    through: bool
-    hatch_deg: float
-    what: str = "glue"
-
-
-def _hatch(area: BaseGeometry, through: bool) -> float:
-    """A hatch that crosses the long way of the area at 60 degrees, the other way round where
-    the glue is seen through the paper; in steps of 15 so that it keeps still."""
-    box = shapely.minimum_rotated_rectangle(area)
-    corners = shapely.get_coordinates(box)
-    if len(corners) < 4:
-        return 45.0
-    sides = corners[1:3] - corners[:2]
-    along = max(sides, key=lambda s: round(float(np.hypot(*s)), 2))
-    long_way = math.degrees(math.atan2(-along[1], along[0]))
-    turn = long_way + (-60.0 if through else 60.0)
-    return (round(turn / 15.0) * 15.0 + 90.0) % 180.0 - 90.0
-
-
-def _own(items: Sequence[Projected], body: str) -> list[int]:
-    return [
-        k
-        for k, item in enumerate(items)
-        if item.actor.body == body and not item.ghost and item.plane is not None
-    ]
-
-
-def zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, BaseGeometry]]:
-    """(zone name, its panel, its flat area); without names the whole piece takes glue."""
-    if mark.boxes:
-        return [(f"pad {k}", None, shapely.box(*b)) for k, b in enumerate(mark.boxes, start=1)]
-    zones = [z for z in shape.piece.glue_zones if z.name in mark.names]
-    found: list[tuple[str, str | None, BaseGeometry]] = []
-    found += [(z.name, z.panel, region_polygon(z.region)) for z in zones]
-    named = {z.name for z in zones}
-    if mark.names and named.issuperset(mark.names):
-        return found
-    whole = shapely.buffer(region_polygon(shape.piece.outline), -_WHOLE_FACE_INSET_MM)
-    panels = {p.name for p in shape.piece.panels} & set(mark.names) - named
-    if not mark.names or panels == {shape.piece.name}:
-        return [*found, (shape.piece.name, None, whole)]
-    return [*found, *((name, name, whole) for name in sorted(panels))]
-
-
-def glue_areas(
-    frame: Frame,
-    shapes: Mapping[str, PieceShape],
-    items: Sequence[Projected],
-    seen: Sequence[BaseGeometry],
-) -> list[GlueArea]:
-    """Where this frame's glue goes, as seen and as seen through the paper."""
-    found: list[GlueArea] = []
-    for mark in frame.motions:
-        if not isinstance(mark, Mark) or mark.what not in STICKS:
-            continue
-        first = len(found)
-        facets = _own(items, mark.body)
-        if not facets:
-            continue
-        shape = shapes[items[facets[0]].actor.piece.name]
-        zones = zone_areas(shape, mark)
-        for k in facets:
-            item = items[k]
-            panel = shape.piece.facet(item.actor.facet).panel
-            paper = shape.facets[item.actor.facet].paper
-            for name, zone_panel, flat in zones:
-                if zone_panel not in (None, panel):
-                    continue
-                area = item.flat_to_paper(shapely.intersection(flat, paper))
-                open_part = clean(shapely.intersection(area, seen[k]))
-                if item.face != mark.face:
-                    open_part = shapely.Polygon()
-                rest = clean(shapely.difference(area, open_part, grid_size=GRID_MM))
-                for part, through in ((open_part, False), (rest, True)):
-                    if not part.is_empty:
-                        hatch = _hatch(area, through)
-                        own = (mark.body, item.actor.facet, name)
-                        found.append(GlueArea(*own, part, through, hatch, mark.what))
-        if shape.smooth:
-            found[first:] = _over_bends(found[first:])
-    return _once(found)
-
-
-def _once(areas: Sequence[GlueArea]) -> list[GlueArea]:
-    """The same without what an earlier one has of the same paper: where strips meet at a corner
-    they would be hatched twice."""
-    taken: dict[tuple[str, str, bool], list[BaseGeometry]] = {}
-    found: list[GlueArea] = []
-    for one in areas:
-        before = taken.setdefault((one.body, one.facet, one.through), [])
-        rest = clean(shapely.difference(one.area, united(before))) if before else one.area
-        before.append(one.area)
-        if not rest.is_empty:
-            found.append(replace(one, area=rest))
-    return found
-
-
-def _over_bends(areas: Sequence[GlueArea]) -> list[GlueArea]:
-    """Glue on the strips of one bent panel is one area."""
-    same: dict[tuple[str, bool], list[GlueArea]] = {}
-    for one in areas:
-        same.setdefault((one.zone, one.through), []).append(one)
-    return [
-        replace(own[0], area=united([g.area for g in own])) if len(own) > 1 else own[0]
-        for own in same.values()
-    ]
 
 
 def path_line(path: Path) -> LineString:
@@ -203,7 +79,7 @@ def marked_lines(
     for mark in frame.motions:
         if not isinstance(mark, Mark) or mark.what not in ("score", "cut", "press"):
             continue
-        own = _own(items, mark.body)
+        own = own_items(items, mark.body)
         if not own:
             continue
         piece = items[own[0]].actor.piece

@@ -13,9 +13,9 @@ from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
 from publisher.drawing.space_view.faces import RIM_MM, Scene
 from publisher.drawing.space_view.fold_words import driven, fold_name, only_numbered, turned_panel
+from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.hands import by_hands
 from publisher.drawing.space_view.many import united
-from publisher.drawing.space_view.marks import GlueArea
 from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, named_bodies

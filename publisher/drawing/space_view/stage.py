@@ -68,6 +68,7 @@ class Stage(Struct, frozen=True, dict=True):
     closing: tuple[FoldMotion, ...] = ()
     away: Mapping[str, Vector] = field(default_factory=dict)
     unmade: frozenset[tuple[str, str]] = frozenset()
+    wet: tuple[Mark, ...] = ()
     in_place: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.frame import Setting, picture
+from publisher.drawing.space_view.glued import wet_before
 from publisher.drawing.space_view.lying_words import heard
 from publisher.drawing.space_view.scales import largest_scale, papers_of, shared_scales
 from publisher.drawing.space_view.seated import from_seat, seated
@@ -67,11 +68,12 @@ def draw_told(pattern: Pattern, story: Story) -> list[tuple[Frame, Drawing]]:
     pieces = {p.name: p for p in pattern.pieces}
     telling = tell(pattern, story)
     stages = [
-        replace(stage, unmade=later, in_place=lying)
-        for stage, later, lying in zip(
+        replace(stage, unmade=later, in_place=lying, wet=wet)
+        for stage, later, lying, wet in zip(
             telling.stages,
             _made_later(telling.frames, pieces),
             pressed_later(telling.frames, pieces),
+            wet_before(telling.frames),
             strict=True,
         )
     ]
