@@ -87,19 +87,29 @@ class Obstacles(Struct, frozen=True):
         return Obstacles((*areas, *(word.outline for word in words)), lines)
 
 
+Spots = dict[tuple[float, float], Array]
+"""Where the middles of circles may be on a ground, by radius and height, once it was asked."""
+
+
 def placed(
-    details: Sequence[Detail], ground: Ground, white_mm: float, words: Sequence[Placement] = ()
+    details: Sequence[Detail],
+    ground: Ground,
+    white_mm: float,
+    words: Sequence[Placement] = (),
+    spots: Spots | None = None,
 ) -> list[Circled]:
     """A circle for each detail that finds room, off ``words``. ``white_mm`` is what a picture
-    has above and below what is drawn, together."""
+    has above and below what is drawn, together; ``spots`` are those known of the ground."""
     found: list[Circled] = []
+    spots = {} if spots is None else spots
     for detail in details:
         others = Obstacles.of(found, words)
         for highest in HEIGHTS_MM:
             options = [
                 one
                 for radius in RADII_MM
-                if (one := _best(detail, radius, highest - white_mm, ground, others)) is not None
+                if (one := _best(detail, (radius, highest - white_mm), ground, others, spots))
+                is not None
             ]
             if options:
                 found.append(min(options, key=lambda one: one.cost))
@@ -114,8 +124,9 @@ def with_words(
     by that, other places are tried, and words first."""
     tried: list[tuple[list[Circled], list[Placement]]] = []
     left = list(details)
+    spots: Spots = {}
     while len(tried) < _ATTEMPTS:
-        shown = placed(left, ground, white_mm)
+        shown = placed(left, ground, white_mm, spots=spots)
         ringed = ground
         for one in shown:
             ringed = ringed.ringed(one.ring)
@@ -127,7 +138,7 @@ def with_words(
             words_first = place(requests, ground)
             if len(words_first) <= len(found):  # nothing is lost by the circles
                 break
-            tried.append((placed(details, ground, white_mm, words_first), words_first))
+            tried.append((placed(details, ground, white_mm, words_first, spots), words_first))
         left = [_without(detail, [one.middle for one in shown]) for detail in left]
     return min(tried, key=lambda t: (-len(t[0]), -len(t[1]), sum(one.cost for one in t[0])))
 
@@ -140,9 +151,12 @@ def _without(detail: Detail, middles: Sequence[Point]) -> Detail:
 
 
 def _best(
-    detail: Detail, radius: float, highest: float, ground: Ground, others: Obstacles
+    detail: Detail, size: tuple[float, float], ground: Ground, others: Obstacles, known: Spots
 ) -> Circled | None:
-    centres = _free(radius, highest, ground, others)
+    radius, highest = size
+    if size not in known:
+        known[size] = _free(radius, highest, ground)
+    centres = _off(known[size], radius, others)
     ring = radius / detail.times
     places = _clearest(detail.places, ring, ground, others) if detail.places else []
     if not len(centres) or not places:
@@ -208,8 +222,8 @@ def _best(
     return Circled(places[place[k]][0], detail.times, radius, (x, y), best[3])
 
 
-def _free(radius: float, highest: float, ground: Ground, others: Obstacles) -> Array:
-    """Where the middle of a circle may be."""
+def _free(radius: float, highest: float, ground: Ground) -> Array:
+    """Where the middle of a circle may be, off all that is drawn."""
     inner = radius * math.sqrt(2.0)
     centres = ground.taken.free_corners(inner, inner) + inner / 2.0
     x0, y0, x1, y1 = ground.frame
@@ -222,7 +236,17 @@ def _free(radius: float, highest: float, ground: Ground, others: Obstacles) -> A
     free = np.ones(len(centres), dtype=bool)
     for area in ground.keep_off:
         free &= ~shapely.dwithin(area, spots, radius)
-    for area in (*others.areas, *others.lines):
+    return centres[free]
+
+
+def _off(centres: Array, radius: float, others: Obstacles) -> Array:
+    """Those of some middles that keep off other circles and words."""
+    areas = (*others.areas, *others.lines)
+    if not areas:
+        return centres
+    spots = shapely.points(centres)
+    free = np.ones(len(centres), dtype=bool)
+    for area in areas:
         free &= ~shapely.dwithin(area, spots, radius + CLEAR_MM)
     return centres[free]
 

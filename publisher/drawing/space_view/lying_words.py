@@ -223,18 +223,18 @@ def above_and_below(bodies: Mapping[str, tuple[Piece, Body]]) -> dict[str, list[
 def hollow(state: State, bodies: Mapping[str, tuple[Piece, Body]]) -> str:
     """On which part a hollow thing rests and where it is open: "on side 3, open at the left and
     right"."""
-    rests = _resting(state, bodies)
-    ways = open_ways(bodies)
+    ends = spread(bodies).whole()
+    rests = _resting(state, bodies, ends[0][2])
+    ways = open_ways(bodies, ends)
     where = f"open {at_side(ways[0])}" if ways else ""
     if len(ways) > 1:
         where = f"open at the {listed(ways)}{' sides' if set(ways) & set(_DEPTH) else ''}"
     return ", ".join(part for part in (f"on {rests}" if rests else "", where) if part)
 
 
-def _resting(state: State, bodies: Mapping[str, tuple[Piece, Body]]) -> str:
-    """The part on the table, or the edges of several."""
+def _resting(state: State, bodies: Mapping[str, tuple[Piece, Body]], floor: float) -> str:
+    """The part on the table, whose height is ``floor``, or the edges of several."""
     pieces = {b: piece for b, (piece, _) in bodies.items()}
-    floor = spread(bodies).whole()[0][2]
     lowest = {
         (body_id, facet): pose
         for body_id, (piece, body) in bodies.items()
@@ -255,11 +255,11 @@ def _resting(state: State, bodies: Mapping[str, tuple[Piece, Body]]) -> str:
     return gathered(names).replace("the ", "its ", 1)
 
 
-def open_ways(bodies: Mapping[str, tuple[Piece, Body]]) -> list[str]:
+def open_ways(bodies: Mapping[str, tuple[Piece, Body]], ends: tuple[Vector, Vector]) -> list[str]:
     """The sides on which a hollow thing is open: where a way out of its middle meets no paper,
-    windows counted as paper. None where it is no more than a folded sheet."""
-    low, high = spread(bodies).whole()
-    x, y, z = ((a + b) / 2.0 for a, b in zip(low, high, strict=True))
+    windows counted as paper. None where it is no more than a folded sheet. ``ends`` are its least
+    and greatest coordinates."""
+    x, y, z = ((a + b) / 2.0 for a, b in zip(*ends, strict=True))
     centre = (x + 0.137, y + 0.091, z + 0.053)  # no way out runs along a crease
     shut: set[Vector] = set()
     for piece, body in bodies.values():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import chain
 
 from publisher.assembly.types import Body
 from publisher.drawing.space_view.shapes import piece_shape
@@ -55,23 +56,20 @@ def corners(piece: Piece, facet: str, pose: Pose) -> list[Vector]:
 
 
 def middle(points: Sequence[Vector]) -> Vector:
-    total = [sum(p[k] for p in points) for k in range(3)]
-    return scaled((total[0], total[1], total[2]), 1.0 / len(points))
+    x, y, z = map(sum, zip(*points, strict=True))
+    return scaled((x, y, z), 1.0 / len(points))
 
 
 class Spread(dict[str, tuple[Vector, Vector]]):
     """Least and greatest coordinates of parts, by name."""
 
     def add(self, name: str, points: Iterable[Vector]) -> None:
-        every = [*self.get(name, ()), *points]
-        low, high = ([f(p[k] for p in every) for k in range(3)] for f in (min, max))
-        self[name] = (low[0], low[1], low[2]), (high[0], high[1], high[2])
+        x, y, z = zip(*self.get(name, ()), *points, strict=True)
+        self[name] = (min(x), min(y), min(z)), (max(x), max(y), max(z))
 
     def whole(self) -> tuple[Vector, Vector]:
-        all_of_it = Spread()
-        for ends in self.values():
-            all_of_it.add("", ends)
-        return all_of_it[""]
+        x, y, z = zip(*chain(*self.values()), strict=True)
+        return (min(x), min(y), min(z)), (max(x), max(y), max(z))
 
     def at_ends(self, axis: int) -> dict[str, list[str]]:
         """The parts at each end of an axis, by the side's name; not those that reach from one
