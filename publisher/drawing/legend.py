@@ -202,7 +202,7 @@ def _clear(stock: str) -> list[Item]:
     lying = polygon(((5.4, 2.6), (_RIGHT, 2.6), (13.0, _BOTTOM), (_LEFT, _BOTTOM)))
     standing = polygon(((_LEFT, _TOP), (13.0, _TOP), (13.0, _BOTTOM), (_LEFT, _BOTTOM)))
     paper: list[Item] = [Fill("front", (lying,), stock), Stroke("outline", (lying,))]
-    return [*paper, Stroke("clear", (standing,))]
+    return [*paper, Fill("front-clear", (standing,), stock, 0.5), Stroke("clear", (standing,))]
 
 
 def _close_up(stock: str) -> list[Item]:

@@ -167,6 +167,8 @@ class _Writer:
         if not data:
             return []
         drawn = [f'<path{marks} d="{data}" fill="{colour}"']
+        if style.opacity < 1.0:
+            drawn[0] += f' fill-opacity="{number(style.opacity)}"'
         drawn[0] += ' fill-rule="evenodd"/>' if len(item.rings) > 1 else "/>"
         if style.halo_mm > 0:
             look = _line_attributes(None, 2 * style.halo_mm, self.theme.paper.page)

@@ -47,7 +47,7 @@ class FillStyle(Struct, frozen=True):
     """An area: a plain ``colour``, a ``face`` of the stock, a hatch, or dots.
 
     ``tint`` is mixed into a face by ``tint_share``; ``halo_mm`` is how far a halo of the page
-    colour reaches out round the area.
+    colour reaches out round the area; below an ``opacity`` of 1 what lies under it shows.
     """
 
     colour: str = ""
@@ -57,6 +57,7 @@ class FillStyle(Struct, frozen=True):
     halo_mm: float = 0.0
     hatch: Hatch | None = None
     dots: Dots | None = None
+    opacity: float = 1.0
 
 
 class LabelStyle(Struct, frozen=True):
@@ -220,6 +221,7 @@ def _fill(table: _Table) -> FillStyle:
         table.length("halo_mm", 0.0),
         hatch,
         dots,
+        table.length("opacity", 1.0),
     )
 
 

@@ -37,6 +37,8 @@ FillRole: TypeAlias = Literal[
     "back",
     "front-moving",
     "back-moving",
+    "front-clear",  # of paper drawn as if it were glass
+    "back-clear",
     "glue",  # hatch, on the face that is seen
     "glue-wet",  # lighter hatch, of glue that an earlier picture spread
     "tape",  # hatch of double-sided tape, on the face that is seen

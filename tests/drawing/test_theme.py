@@ -6,7 +6,7 @@ from typing import get_args
 
 import pytest
 
-from publisher.drawing.colour import contrast, luminance, rgb
+from publisher.drawing.colour import contrast, luminance, mixed, rgb
 from publisher.drawing.fonts import face_file
 from publisher.drawing.theme import LineStyle, Theme, ThemeError, parse_theme
 from publisher.drawing.types import FillRole, LabelRole, LineRole
@@ -65,13 +65,44 @@ def differ(a: LineStyle, b: LineStyle) -> bool:
 
 # Slits are drawn on flat pieces, moving parts in space: never both in one picture.
 NEVER_TOGETHER = {("outline-moving", "slit")}
+# A clear edge bounds a wash; a drawn line lies within a face of paper.
+TOLD_BY_FILL = {("engrave", "clear")}
 
 
 @pytest.mark.parametrize(
-    ("a", "b"), [pair for pair in combinations(PAPER_ROLES, 2) if pair not in NEVER_TOGETHER]
+    ("a", "b"),
+    [p for p in combinations(PAPER_ROLES, 2) if p not in NEVER_TOGETHER | TOLD_BY_FILL],
 )
 def test_lines_are_told_apart_without_colour(theme: Theme, a: str, b: str) -> None:
     assert differ(theme.lines[a], theme.lines[b])
+
+
+def test_clear_paper_is_bounded_by_unbroken_lines_and_has_a_wash(theme: Theme) -> None:
+    """No dashes, as ghosts and folds have, and heavier than a crease; through the wash what lies
+    behind shows, and on the page the wash is seen."""
+    edge, crease = theme.lines["clear"], theme.lines["fold-made"]
+    assert not edge.dash_mm
+    assert edge.width_mm >= 1.35 * crease.width_mm
+    for role in ("front-clear", "back-clear"):
+        wash = theme.fills[role]
+        assert 0.2 <= wash.opacity <= 0.5
+        for stock in (CARD, PATTERNED):
+            colour = theme.fill_colour(wash, stock, 0.5)
+            washed = mixed(theme.paper.page, colour, wash.opacity)
+            assert contrast(washed, theme.paper.page) >= 1.1, (role, stock.name)
+            assert contrast(edge.colour, washed) >= 4.5
+
+
+@pytest.mark.parametrize("stock", [CARD, PATTERNED, PAPER], ids=lambda s: s.name)
+def test_a_ghost_has_the_colour_of_what_moves_and_no_dash_of_a_fold(
+    theme: Theme, stock: Stock
+) -> None:
+    ghost = theme.lines["ghost"]
+    assert ghost.colour == theme.fills["arrow-move"].colour
+    assert ghost.width_mm >= theme.lines["outline"].width_mm
+    for fold in ("valley", "mountain", "hidden"):
+        assert differ(ghost, theme.lines[fold])
+    assert contrast(ghost.colour, theme.paper_colour("back", stock)) >= 2.5
 
 
 def test_folds_are_drawn_as_the_trade_draws_them(theme: Theme) -> None:

@@ -14,6 +14,7 @@ from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.clear import clear_facets
 from publisher.drawing.space_view.faces import set_scene
+from publisher.drawing.space_view.farther import drawn_farther
 from publisher.drawing.space_view.glued import glue_areas
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.telling import shapes_of, tell
@@ -88,12 +89,14 @@ class Shown(Struct, frozen=True):
 
 def shown(pattern: Pattern, story: Story, drawings: tuple[Drawing, ...]) -> list[Shown]:
     telling = tell(pattern, story)
-    return [
-        Shown(frame, stage, view, clear_facets(frame, stage, telling.shapes, view), drawing)
-        for frame, stage, view, drawing in zip(
-            telling.frames, telling.stages, telling.views, drawings, strict=True
-        )
-    ]
+    shapes, found = telling.shapes, []
+    for frame, stage, view, drawing in zip(
+        telling.frames, telling.stages, telling.views, drawings, strict=True
+    ):
+        clear = clear_facets(frame, stage, shapes, view)
+        apart = drawn_farther(frame, stage, shapes, view, drawing.scale)
+        found.append(Shown(frame, apart, view, clear, drawing))
+    return found
 
 
 @cache

@@ -22,6 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, Frame, Mark
 from publisher.drawing.space_view.camera import Array, View
+from publisher.drawing.space_view.edges import FLAT_DEG
 from publisher.drawing.space_view.exploded import let_down
 from publisher.drawing.space_view.glued import STICKS, zone_areas
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
@@ -94,9 +95,28 @@ def clear_facets(
         hidden = np.logical_or.reduce(over, axis=0)
         if any(hidden[own].sum() >= _HIDES * open_to[what] for what, own in of.items()):
             found.update(stage.actors[wall_places[k]].id for k in np.flatnonzero(over.any(axis=1)))
+    found |= _level_with(found, walls, stage)
     clear = [a for a in stage.actors if a.id in found]
     more = [a for a in stage.actors if a.id in walls - found and _lies_at(a, clear, shapes)]
     return frozenset(found.union(a.id for a in more))  # what lies flat on clear paper goes with it
+
+
+def _level_with(clear: Set[FacetId], walls: Set[FacetId], stage: Stage) -> set[FacetId]:
+    """The walls that are one level sheet with clear ones, as a flap that is not yet folded is: what
+    belongs together is cleared together."""
+    grown: set[FacetId] = set()
+    for body in sorted({body for body, _ in clear}):
+        angles = stage.angles[body]
+        level = [
+            {(body, hinge.parent), (body, hinge.child)}
+            for hinge in stage.of(body)[0].piece.hinges
+            if abs(angles.get(hinge.fold, 0.0)) < FLAT_DEG
+        ]
+        sheet = {facet for facet in clear if facet[0] == body}
+        while more := {f for pair in level if pair & sheet for f in pair & walls} - sheet:
+            sheet |= more
+        grown |= sheet
+    return grown
 
 
 def _open(shut: Flags) -> float:

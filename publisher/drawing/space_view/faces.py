@@ -144,8 +144,8 @@ def _shown(
 
 def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
     """One fill for each facet that is seen, moved by ``shift``, and for the strips of a bend that
-    lies flat and is seen whole; ``plain`` are facets whose pattern is left out because something
-    is drawn on them."""
+    lies flat and is seen whole, and over them a wash for each that is clear; ``plain`` are facets
+    whose pattern is left out because something is drawn on them."""
     drawn = _faces(scene)
     areas = many(area for _, area in drawn)
     wide = shapely.buffer(areas, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
@@ -171,7 +171,26 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
                     plane=_plane(item, shift),
                 )
             )
-    return fills
+    return fills + _washes(scene, shift)
+
+
+def _washes(scene: Scene, shift: Point) -> list[Fill]:
+    """For each facet drawn clear, over what is seen through it, so that it is felt as paper."""
+    glass = [
+        (item, area)
+        for item, area in zip(scene.items, scene.seen, strict=True)
+        if item.clear and not area.is_empty
+    ]
+    return [
+        Fill(
+            "front-clear" if item.face == "front" else "back-clear",
+            rings,
+            item.actor.piece.stock.name,
+            item.shade,
+            f"clear-{item.actor.body}-{item.actor.facet}".replace(" ", "-"),
+        )
+        for (item, _), rings in zip(glass, all_paths([a for _, a in glass], shift), strict=True)
+    ]
 
 
 def _faces(scene: Scene) -> list[tuple[Projected, BaseGeometry]]:

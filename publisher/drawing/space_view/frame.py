@@ -24,7 +24,7 @@ from publisher.drawing.space_view.by_hand import (
     held_at,
 )
 from publisher.drawing.space_view.camera import Camera, View
-from publisher.drawing.space_view.clear import clear_facets, clear_words
+from publisher.drawing.space_view.clear import clear_words
 from publisher.drawing.space_view.details import find_details
 from publisher.drawing.space_view.dress import (
     arrow_items,
@@ -35,7 +35,7 @@ from publisher.drawing.space_view.dress import (
     turn_request,
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
-from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted, without_remnants
+from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted
 from publisher.drawing.space_view.glued import GlueArea, glue_areas, wet_areas
 from publisher.drawing.space_view.ground import Ground
 from publisher.drawing.space_view.hands import all_arrows, hides
@@ -68,6 +68,7 @@ WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
 _HIGH_MM = 72.0  # in a picture that is as high, words stand beside the drawing
 _ACTING = ("valley", "mountain", "cut")
+_OVER = (*_ACTING, "ghost")
 _INK_MM = 0.2  # how far lines reach out beyond what they bound
 
 
@@ -152,15 +153,15 @@ def picture(
     shapes: Mapping[str, PieceShape],
     setting: Setting,
     name: str,
+    clear: frozenset[FacetId] = frozenset(),
 ) -> Drawing:
     """The drawing of one frame, ``PICTURE_WIDTH_MM`` wide (wider only where the scale of the
-    setting is too large for that) and as high as it needs. A frame in which nothing stands
-    on the table gives an empty picture with its words."""
+    setting is too large for that) and as high as it needs; ``clear`` facets hide nothing. With
+    nothing on the table it is empty and has its words."""
     if not stage.actors:
         words_only = words.alt_text(pattern, frame, stage, setting.view, "", setting.heard)
         return Drawing(name, PICTURE_WIDTH_MM, 2 * WHITE_MM, (), setting.scale, (), words_only)
     camera = Camera(setting.view, setting.scale)
-    clear = clear_facets(frame, stage, shapes, setting.view)
     if not ghosts_wanted(frame):
         stage = replace(stage, ghosts=())
     elif stage.away:  # the landing place of what travels, not also of what folds round it
@@ -173,7 +174,7 @@ def picture(
     backs = seen_backs(frame, stage, scene.items)
     lines, glue = _lined(frame, stage, shapes, scene, backs)
     silhouette = scene.silhouette
-    lines = without_remnants(drawn_once(lines, silhouette), lines)
+    lines = drawn_once(lines, silhouette)
     arrows = all_arrows(frame, stage, shapes, camera, scene.items, scene.seen, backs)
     wastes = pressed_out(scene, going, camera)
     arrows = [*arrows, *(one.arrow for one in wastes)]
@@ -196,8 +197,7 @@ def picture(
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
     x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
-    width = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM)
-    middle = (x0 + x1) / 2.0
+    width, middle = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM), (x0 + x1) / 2.0
     half = width / 2.0 - WHITE_MM
     turn = next((m for m in frame.motions if isinstance(m, TurnMotion)), None)
     requests = (
@@ -225,7 +225,7 @@ def picture(
     dressed = frozenset((g.body, g.facet) for g in (*glue, *wet))
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items([*wet, *glue], shift)]
     items += left_items(wastes, shift)
-    items += strokes(sorted(lines, key=lambda d: d.role in _ACTING), shift)
+    items += strokes(sorted(lines, key=lambda d: d.role in _OVER), shift)
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
     items += spared_items(kept, shift)
@@ -294,5 +294,5 @@ def _lined(
     lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     lines += _glue_borders(glue)
     if stage.ghosts:
-        lines += ghost_lines(scene, stage.away, lines)
+        lines += ghost_lines(scene, stage.away)
     return lines, glue

@@ -1,24 +1,35 @@
-"""Where parts will come to lie, as outlines in a picture of how they lie before."""
+"""Where parts will come to lie, as outlines in a picture of how they lie before.
+
+Of each part only its outline is drawn, at its true size and over what it falls on, so that it is
+seen where it fits exactly. Of what comes down into something that hides most of it, its foot is
+drawn: what it will stand on.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
+import numpy as np
 import shapely
+from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
+from publisher.drawing.space_view.camera import Array
+from publisher.drawing.space_view.exploded import let_down
 from publisher.drawing.space_view.faces import Scene
-from publisher.drawing.space_view.lines import SAME_LINE_MM, Drawn
+from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.pairs import DEPTH_MM
+from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.types import LineRole
 from publisher.geometry.space import Vector
 
 _GHOST_SHARE = 0.3  # a ghost that shows less of its outline than this is left out
-_REMNANT_SHARE = 0.2  # one of which less is left beside other lines is left out, too
-_FREE_SHARE = 0.5  # of what is seen of it, so much must lie beside other lines
-_WITHIN_MM = 0.9
-_STRONG = frozenset({"cut", "valley", "mountain", "outline-moving", "outline", "inner"})
+_WHOLE_SHARE = 0.8  # of what is let down where paper hides more of its outline, the foot is drawn
+_FOOT_MM = 0.6  # what lies so near the lowest of what is let down belongs to its foot
+_CROSSED = 0.15  # or of which so much would be drawn among the lines of the part itself
+_ON_MM = 0.01
 _FOLD_GHOSTS = 2  # with more folds than this, landing places would crowd the picture
 
 
@@ -32,53 +43,130 @@ def ghosts_wanted(frame: Frame) -> bool:
     return False
 
 
-def ghost_lines(scene: Scene, away: Mapping[str, Vector], drawn: Sequence[Drawn]) -> list[Drawn]:
-    """Outlines of where parts will lie, as far as they are seen: one outline round what
-    travels the same way (``away``), which lands as one, and one round what folds. The place of
-    what travels is always told: a little within where it fits between edges ``drawn`` there
-    already, and dotted where paper hides most of it."""
-    groups: dict[Vector | None, list[int]] = {}
-    for k, item in enumerate(scene.items):
-        if item.ghost:
-            groups.setdefault(away.get(item.actor.body), []).append(k)
+def ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> list[Drawn]:
+    """Outlines of where parts will lie, as far as they are seen and no nearer one hides them: one
+    outline round what travels the same way (``away``), which lands as one, and one round each
+    part that folds. The place of what travels is always told, dotted where paper hides most of
+    it."""
+    parts = list(_parts(scene, away))
     found: list[BaseGeometry] = []
     hidden: list[BaseGeometry] = []
-    for way, own in groups.items():
-        whole, seen = scene.whole_together(own), scene.seen_together(own)
+    for k, (way, own) in enumerate(parts):
+        whole, seen = _unpierced(scene, own), scene.seen_together(own)
         if whole.is_empty:
             continue
         outline = shapely.simplify(shapely.boundary(whole), 0.01)
-        shown = shapely.intersection(outline, shapely.buffer(seen, 0.01))
-        much = shown.length >= _GHOST_SHARE * outline.length
+        others = [i for j, (_, part) in enumerate(parts) if j != k for i in part]
+        outline = _before(scene, outline, own, others)
+        open_to = shapely.buffer(seen, _ON_MM)
+        shown = shapely.intersection(outline, open_to)
         if way is not None:
-            if _beside(shown, drawn) < _FREE_SHARE * shown.length:
-                within = shapely.boundary(shapely.buffer(whole, -_WITHIN_MM, join_style="mitre"))
-                shown = shapely.intersection(within, seen)
-            if not much:
-                bodies = {scene.items[k].actor.body for k in own}
-                before = [seen, *(scene.area(body) for body in sorted(bodies))]
-                rest = shapely.difference(outline, shapely.buffer(united(before), 0.01))
-                hidden.append(rest)
+            bodies = sorted({scene.items[i].actor.body for i in own})
+            before = shapely.buffer(united([seen, *map(scene.area, bodies)]), _ON_MM)
+            free = shapely.intersection(outline, before).length
+            crossed = shapely.intersection(shown, _around(scene, bodies)).length
+            if let_down(way) and (
+                free < _WHOLE_SHARE * outline.length or crossed > _CROSSED * outline.length
+            ):
+                foot = _foot(scene, own)
+                if not foot.is_empty:
+                    outline, shown = foot, shapely.intersection(foot, open_to)
+        much = shown.length >= _GHOST_SHARE * outline.length
+        if way is not None and not much:
+            hidden.append(shapely.difference(outline, before))
         if much or way is not None:
             found.append(shown)
     roles: tuple[tuple[LineRole, list[BaseGeometry]], ...] = (("ghost", found), ("hidden", hidden))
-    return [Drawn(role, "", shapely.union_all(parts)) for role, parts in roles if parts]
+    return [Drawn(role, "", shapely.union_all(lines)) for role, lines in roles if lines]
 
 
-def _beside(line: BaseGeometry, drawn: Sequence[Drawn]) -> float:
-    """How much of a line does not fall on the strong ones that are drawn."""
-    strong = many(d.geometry for d in drawn if d.role in _STRONG)
-    near = strong[shapely.dwithin(strong, line, SAME_LINE_MM)]
-    taken = shapely.buffer(near, SAME_LINE_MM, cap_style="flat")
-    return float(shapely.difference(line, shapely.union_all(taken)).length)
+def _around(scene: Scene, bodies: Collection[str]) -> BaseGeometry:
+    """What bodies cover on paper, and what they stand round, as a handle does."""
+    own = [i.area for i in scene.items if i.actor.body in bodies and not i.ghost]
+    return shapely.GeometryCollection(own).convex_hull
 
 
-def without_remnants(drawn: Sequence[Drawn], given: Sequence[Drawn]) -> list[Drawn]:
-    """Lines that are ``drawn`` of those ``given``, but no ghost that falls on other lines nearly
-    all the way: a scrap of it, across a notch that it covers, tells nothing."""
+def _parts(scene: Scene, away: Mapping[str, Vector]) -> Iterator[tuple[Vector | None, list[int]]]:
+    """The places of the ghosts of each part: all that travels one way, and all that folds and
+    hangs together."""
+    travelling: dict[Vector, list[int]] = {}
+    folding: dict[str, list[int]] = {}
+    for k, item in enumerate(scene.items):
+        if item.ghost:
+            body = item.actor.body
+            if body in away:
+                travelling.setdefault(away[body], []).append(k)
+            else:
+                folding.setdefault(body, []).append(k)
+    yield from travelling.items()
+    for own in folding.values():
+        at = {scene.items[k].actor.facet: k for k in own}
+        part = {facet: {facet} for facet in at}
+        for hinge in scene.items[own[0]].actor.piece.hinges:
+            if hinge.parent in at and hinge.child in at:
+                both = part[hinge.parent] | part[hinge.child]
+                part |= dict.fromkeys(both, both)
+        for together in {id(one): one for one in part.values()}.values():
+            yield None, sorted(at[facet] for facet in together)
 
-    def length(lines: Sequence[Drawn]) -> float:
-        return sum(line.geometry.length for line in lines if line.role == "ghost")
 
-    told = length(drawn) >= _REMNANT_SHARE * length(given)
-    return [line for line in drawn if told or line.role != "ghost"]
+def _unpierced(scene: Scene, own: Sequence[int]) -> BaseGeometry:
+    """The area of some facets, windows and all: those of what is not yet there tell nothing."""
+    holes = [
+        Polygon(hole)
+        for k in own
+        for polygon in shapely.get_parts(scene.items[k].area)
+        for hole in polygon.interiors
+    ]
+    whole = scene.whole_together(own)
+    return united([whole, *holes]) if holes else whole
+
+
+def _before(
+    scene: Scene, outline: BaseGeometry, own: Sequence[int], others: Sequence[int]
+) -> BaseGeometry:
+    """What of an outline no other ghost hides that is nearer."""
+    for k in others:
+        other = scene.items[k]
+        if other.plane is None or not shapely.intersects(other.area, outline):
+            continue
+        covered = shapely.intersection(outline, shapely.buffer(other.area, -_ON_MM))
+        lines = shapely.get_parts(shapely.line_merge(covered)).tolist()
+        lines = [line for line in lines if isinstance(line, LineString) and not line.is_empty]
+        hidden = [line for line in lines if _nearer(scene, k, own, line)]
+        if hidden:
+            outline = shapely.difference(outline, shapely.buffer(united(hidden), _ON_MM))
+    return outline
+
+
+def _nearer(scene: Scene, k: int, own: Sequence[int], line: LineString) -> bool:
+    """Whether a ghost lies nearer than those of a part, where a line on their outline runs."""
+    middle = line.interpolate(0.5, normalized=True)
+    point = shapely.get_coordinates(middle)
+    under = [
+        float(item.nearness(point)[0])
+        for item in (scene.items[i] for i in own)
+        if item.plane is not None and shapely.dwithin(item.area, middle, 2 * _ON_MM)
+    ]
+    return bool(under) and float(scene.items[k].nearness(point)[0]) > max(under) + DEPTH_MM
+
+
+def _foot(scene: Scene, own: Sequence[int]) -> BaseGeometry:
+    """The lowest edges of some facets, on paper."""
+    edges: list[tuple[int, Array, Array]] = []
+    for k in own:
+        actor = scene.items[k].actor
+        paper = piece_shape(actor.piece).facets[actor.facet].paper
+        for polygon in shapely.get_parts(paper):
+            flat = shapely.get_coordinates(polygon.exterior)
+            turn = np.array(actor.pose.rotation)[2, :2] * (1.0, -1.0)
+            edges.append((k, flat, flat @ turn + actor.pose.shift[2]))
+    lowest = min(float(height.min()) for _, _, height in edges)
+    found = []
+    for k, flat, height in edges:
+        low = height <= lowest + _FOOT_MM
+        runs = np.stack((flat[:-1], flat[1:]), axis=1)[low[:-1] & low[1:]]
+        if len(runs):
+            lines = MultiLineString(list(runs))
+            found.append(scene.items[k].flat_to_paper(lines))
+    return shapely.line_merge(shapely.union_all(many(found))) if found else MultiLineString()

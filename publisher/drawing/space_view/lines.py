@@ -32,7 +32,7 @@ from publisher.model.types import Hinge
 
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 NEAR_BENT_MM = 0.12  # of paper that bends, whose strips stand so far off its curve
-SHORTEST_HIDDEN_MM = 0.8
+_SHORTEST_BROKEN: Mapping[LineRole, float] = {"hidden": 0.8, "ghost": 2.0}
 SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
 
 # What wins where lines fall on each other.
@@ -222,6 +222,12 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     along = (ends[:, 1] - ends[:, 0]) / lengths[:, None]
     turn = along[first, 0] * along[second, 1] - along[first, 1] * along[second, 0]
     alike = (ranks[second] <= ranks[first]) & (first != second) & (np.abs(turn) < 0.02)
+    # a ghost is drawn over what it falls on, so that it is seen to fit; it spares only lines
+    # that are acted on
+    ghost = _RANK["ghost"]
+    over, under = ranks[first] == ghost, ranks[second]
+    alike &= ~over | (under == ghost) | (under <= _RANK["mountain"])
+    alike &= over | (under != ghost)
     first, second = first[alike], second[alike]
     # of equal ones that on the contour is stronger, then that which comes first
     inner = np.zeros(count, dtype=bool)
@@ -271,9 +277,7 @@ def _runs(
     segments: Any = shapely.linestrings(drawn[order])
     merged = shapely.line_merge(shapely.multilinestrings(segments, indices=place))
     runs, place = shapely.get_parts(merged, return_index=True)
-    shortest = [
-        SHORTEST_HIDDEN_MM if kinds[k][2] in ("hidden", "ghost") else SHORTEST_MM for k in present
-    ]
+    shortest = [_SHORTEST_BROKEN.get(kinds[k][2], SHORTEST_MM) for k in present]
     long = shapely.length(runs) > np.array(shortest)[place]
     present, place = np.unique(present[place[long]], return_inverse=True)
     together: Any = shapely.multilinestrings(runs[long], indices=place)

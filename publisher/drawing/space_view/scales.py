@@ -17,7 +17,7 @@ WHITE_MM = 6.0
 PICTURE_HEIGHT_MM = 62.0  # so that three steps find room on a page
 ROOM_MM = (PICTURE_WIDTH_MM - 2 * WHITE_MM, PICTURE_HEIGHT_MM - 2 * WHITE_MM)  # without words
 
-APART_ROOM_MM = (ROOM_MM[0], ROOM_MM[1] + 9.0)
+APART_ROOM_MM = (ROOM_MM[0], ROOM_MM[1] + 9.0)  # higher, so that places are seen
 
 # Renard's R20 (ISO 3), downwards from 1:1, so that scales are few and nearly even in ratio.
 _HALF = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56, 0.5, 0.45, 0.4, 0.355, 0.315, 0.28, 0.25, 0.224)

@@ -7,12 +7,15 @@ from collections.abc import Mapping, Sequence
 from msgspec.structs import replace
 
 from publisher.assembly.types import Frame, Mark, Story
+from publisher.drawing.space_view.clear import clear_facets
+from publisher.drawing.space_view.farther import drawn_farther
 from publisher.drawing.space_view.frame import Setting, picture
 from publisher.drawing.space_view.glued import wet_before
 from publisher.drawing.space_view.lying_words import heard
 from publisher.drawing.space_view.scales import largest_scale, papers_of, shared_scales
 from publisher.drawing.space_view.seated import from_seat, seated
-from publisher.drawing.space_view.stage import set_stage
+from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.stage import Stage, set_stage
 from publisher.drawing.space_view.telling import Telling, shapes_of, tell
 from publisher.drawing.space_view.viewpoint import choose_views, spoken_view
 from publisher.drawing.space_view.waste import pressed_later
@@ -78,11 +81,26 @@ def draw_told(pattern: Pattern, story: Story) -> list[tuple[Frame, Drawing]]:
         )
     ]
     return [
-        (frame, picture(pattern, frame, stage, telling.shapes, setting, name))
+        (frame, _drawn(pattern, frame, stage, telling.shapes, setting, name))
         for frame, stage, setting, name in zip(
             telling.frames, stages, settings(telling), frame_names(telling.frames), strict=True
         )
     ]
+
+
+def _drawn(
+    pattern: Pattern,
+    frame: Frame,
+    stage: Stage,
+    shapes: Mapping[str, PieceShape],
+    setting: Setting,
+    name: str,
+) -> Drawing:
+    """One picture: walls are clear for what travels on all of its way, and it is drawn where it
+    leaves its place to be seen."""
+    clear = clear_facets(frame, stage, shapes, setting.view)
+    stage = drawn_farther(frame, stage, shapes, setting.view, setting.scale)
+    return picture(pattern, frame, stage, shapes, setting, name, clear)
 
 
 def _made_later(
@@ -113,4 +131,4 @@ def draw_frame(
     if setting is None:
         views = choose_views([frame], [stage], shapes)
         setting = settings(Telling((frame,), (stage,), tuple(views), shapes))[0]
-    return picture(pattern, frame, stage, shapes, setting, name)
+    return _drawn(pattern, frame, stage, shapes, setting, name)
