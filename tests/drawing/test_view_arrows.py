@@ -11,7 +11,7 @@ import shapely.affinity
 from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion, MoveMotion
-from publisher.drawing.space_view.arrows import arrow, repeated
+from publisher.drawing.space_view.arrows import ArrowKind, arrow, repeated
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import set_scene
 from publisher.drawing.space_view.hands import all_arrows
@@ -93,6 +93,20 @@ def test_no_arrow_of_a_story_is_a_squiggle(case) -> None:
     for fill in found:
         x0, y0, x1, y1 = area(fill).bounds
         assert math.hypot(x1 - x0, y1 - y0) >= 6.0, fill.id
+
+
+@pytest.mark.parametrize("kind", ["valley", "mountain", "move"])
+@pytest.mark.parametrize("flat", [0.02, 0.1, 0.3, 1.0])
+@pytest.mark.parametrize("sweep", [60.0, 100.0, 180.0, 270.0])
+def test_an_arrow_along_any_arc_is_a_clean_area(kind: ArrowKind, flat: float, sweep: float) -> None:
+    """Arcs as folds make them, seen more and more from the edge."""
+    for start in range(0, 360, 15):
+        turn = np.radians(np.linspace(start, start + sweep, 16))
+        for reach in (2.0, 6.0, 25.0):
+            arc = [(reach * math.cos(a), reach * flat * math.sin(a)) for a in turn]
+            made = arrow(arc, kind)
+            assert made.ink.is_valid, (start, reach)
+            assert made.halo.is_valid, (start, reach)
 
 
 def test_bars_across_an_arrow_can_be_counted() -> None:

@@ -132,6 +132,8 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
         hollow = shapely.buffer(outer, -min(0.36, head * 0.14), join_style="mitre")
         parts = [part for dot in dots for part in shapely.get_parts(dot)]
         ink = MultiPolygon([*parts, Polygon(rest.exterior, [hollow.exterior])])
+        if not ink.is_valid:  # a short arrow that bends hard runs into its own head
+            ink = shapely.union_all([*dots, shapely.difference(rest, hollow)])
     elif behind > 0.0:
         dots = [
             _ribbon(*stretch(at, at + _DOT_MM)) for at in np.arange(0.0, behind - _DOT_MM, _STEP_MM)

@@ -19,6 +19,7 @@ from publisher.geometry.space import add, cross, dot, lift, scaled, sub, unit
 from publisher.model.types import Hinge
 
 _SAMPLES = 15
+LEAST_DEG = 60.0
 _OUT = 0.86  # how far out from the hinge the travelling point lies, as a part of the facet
 _FLAT_DEG = 0.5
 _JOIN_MM = 1e-4  # strips grow so much before they are made one
@@ -119,7 +120,8 @@ def fold_path(
     samples: int = _SAMPLES,
 ) -> Array:
     """The arc in space, (samples + 1, 3), that a flat point of the moving side travels about
-    one hinge, all other folds as they are drawn."""
+    one hinge, all other folds as they are drawn; of a fold by less than ``LEAST_DEG`` so far on,
+    for a shorter one points out of the paper and not across the hinge."""
     facet = turning_facet(shape, hinge, frozenset(motion.moving))
     child = facet == hinge.child
     pose = stage.actor(motion.body, facet).pose
@@ -127,6 +129,7 @@ def fold_path(
     # A valley fold turns the child right-handed about start -> end; see folding.hinge_turn.
     sense = 1.0 if shape.piece.fold(hinge.fold).bend == "valley" else -1.0
     travel = (end - start) * sense * (1.0 if child else -1.0)
+    travel = math.copysign(max(abs(travel), LEAST_DEG), travel)
     origin, tip = pose.apply(lift(hinge.start)), pose.apply(lift(hinge.end))
     axis, point = sub(tip, origin), pose.apply(lift(flat))
     # Rodrigues' formula for all angles at once.
