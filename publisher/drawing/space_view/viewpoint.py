@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence, Set
+from itertools import groupby
 
 import numpy as np
 import shapely
@@ -20,6 +21,7 @@ from publisher.assembly.types import FacetId, FoldMotion, Frame, Mark, MoveMotio
 from publisher.drawing.space_view.camera import Array, Camera, View
 from publisher.drawing.space_view.clear import clear_facets
 from publisher.drawing.space_view.shapes import PieceShape, region_polygon
+from publisher.drawing.space_view.sight import Spots, sight_of
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.turning import fold_path, travelled
 from publisher.geometry.space import Vector, lift
@@ -41,7 +43,6 @@ _ENOUGH = 0.8  # the first view that shows as much on average is the booklet's
 _BAD, _GOOD = 0.45, 0.75
 _HEIGHTS_DEG = (26.0, 62.0)  # where a frame needs another height
 _SLANT = math.sin(math.radians(20.0))  # glue seen more slantwise is only a line
-_ON_IT_MM = 2.0  # what is no farther off than a few papers lies on it
 _TURNS = (90.0, -90.0, 180.0)  # where a frame needs another side
 _GLUE_SEEN, _HIDES_GLUE = 0.3, 0.4  # of glue that shows less a view is worth less
 
@@ -129,29 +130,17 @@ def seen_points(
 ) -> Array:
     """For each point 1 where no facet hides it, else 0. That on which it lies does not, nor what
     lies on a part that moves and goes with it, as a mat on a flap does, nor ``clear`` paper."""
-    toward = np.array(Camera(view, 1.0).toward)
-    papers = np.array([shapes[a.piece.name].facets[a.facet].paper for a in stage.actors])
-    rotations = np.array([a.pose.rotation for a in stage.actors])
-    shifts = np.array([a.pose.shift for a in stage.actors])
-    # in the frame of each facet: the points, the way to the viewer, where that meets the plane
-    local = points @ rotations - (shifts[:, None, :] @ rotations)
-    ways = toward @ rotations
-    across = np.abs(ways[:, 2]) > 1e-6
-    across &= [a.id not in clear for a in stage.actors]
-    local, ways, papers = local[across], ways[across], papers[across]
-    ahead = -local[:, :, 2] / ways[:, None, 2]
-    hit = local[:, :, :2] + ahead[:, :, None] * ways[:, None, :2]
-    other = np.array(owners)[None, :] != np.flatnonzero(across)[:, None]
+    runs = [(owner, len(list(own))) for owner, own in groupby(owners)]
+    on = [stage.actors[owner] for owner, _ in runs]
+    spots = Spots(points, [count for _, count in runs], on, [False] * len(on))
+    sight = sight_of(spots, stage.actors, shapes, view)
     moving = np.array([a.moving for a in stage.actors])
     bodies = np.array([a.body for a in stage.actors])
-    with_it = bodies[across][:, None] != bodies[np.array(owners)][None, :]
-    with_it = (with_it | moving[across][:, None]) & moving[np.array(owners)][None, :]
-    facet, point = np.nonzero((ahead > 0.05) & other & ~(with_it & (ahead < _ON_IT_MM)))
-    at = hit[facet, point]
-    blocked = shapely.contains_xy(papers[facet], at[:, 0], -at[:, 1])
-    seen = np.ones(len(points))
-    seen[point[blocked]] = 0.0
-    return seen
+    own = np.array(owners)
+    with_it = (bodies[:, None] != bodies[own]) | moving[:, None]
+    hides = sight.hides & ~(sight.lies & with_it & moving[own])
+    hides[[a.id in clear for a in stage.actors]] = False
+    return np.asarray(1.0 - hides.any(axis=0))
 
 
 def score(
