@@ -227,3 +227,31 @@ def test_a_sleeve_stays_paper_round_what_slides_in_and_out() -> None:
     slid = [one for one in shown(*told("sliding-box")) if one.frame.step == 5]
     assert slid
     assert not any(one.clear for one in slid)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_is_level_with_clear_paper_is_clear_too(name: str) -> None:
+    """A flap not yet folded goes with its wall, but for what moves or takes a mark."""
+    for one in shown(*told(name)):
+        marked = {m.body for m in one.frame.motions if isinstance(m, Mark)}
+        still = {a.id for a in one.stage.actors if not a.moving and a.body not in marked}
+        for body, facet in one.clear:
+            for hinge in one.stage.actor(body, facet).piece.hinges:
+                ends = {hinge.parent, hinge.child}
+                if facet in ends and abs(one.stage.angles[body].get(hinge.fold, 0.0)) < 0.5:
+                    (other,) = ends - {facet}
+                    assert (body, other) in one.clear or (body, other) not in still
+
+
+def test_rims_of_a_tube_go_with_its_clear_walls() -> None:
+    one = next(one for one in shown(*told("lantern")) if one.drawing.name == "step-04b")
+    assert {facet[:4] for _, facet in one.clear} >= {"side", "rim "}
+
+
+def test_clear_paper_has_a_wash() -> None:
+    """Every clear facet that is seen is felt as paper; none of it has a face."""
+    for one in pictures(HEXAGON):
+        washes = {f.id for f in fills(one.drawing, "front-clear", "back-clear")}
+        washes = {i for i in washes if not i.startswith("close-up")}
+        assert washes <= {f"clear-{b}-{f}".replace(" ", "-") for b, f in one.clear}
+        assert bool(washes) == bool(one.clear)

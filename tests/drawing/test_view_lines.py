@@ -73,7 +73,10 @@ def test_the_contour_is_closed_by_strong_lines(drawing: Drawing) -> None:
     paper = shapely.union_all([area(f) for f in fills(drawing, *PAPER)])
     strong = ink(*strokes(drawing, *OUTLINES, "valley", "mountain", "cut"))
     left = shapely.difference(shapely.boundary(paper), shapely.buffer(strong, 0.2))
-    assert left.length < 0.5
+    halos = [area(f) for f in fills(drawing, "halo") if f.id.startswith("halo-")]
+    beside = shapely.buffer(shapely.union_all(halos), 1.3)  # short rests there are left out
+    assert shapely.difference(left, beside).length < 0.5
+    assert left.length < 0.5 + 1.2 * len(halos)
 
 
 @pytest.mark.parametrize("drawing", all_drawings(), ids=lambda d: d.name)

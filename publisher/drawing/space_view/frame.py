@@ -25,6 +25,7 @@ from publisher.drawing.space_view.by_hand import (
 )
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.clear import clear_words
+from publisher.drawing.space_view.crumbs import without_crumbs
 from publisher.drawing.space_view.details import find_details
 from publisher.drawing.space_view.dress import (
     arrow_items,
@@ -194,6 +195,7 @@ def picture(
     shown += [held.area] if held is not None else []
     shown += [one.area for one in wastes]
     ink = united(shown) if shown else MultiLineString()
+    lines = without_crumbs(lines, ink)
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
     x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
