@@ -201,8 +201,9 @@ def _clear(stock: str) -> list[Item]:
     """A sheet that stands, drawn clear, before one that lies."""
     lying = polygon(((5.4, 2.6), (_RIGHT, 2.6), (13.0, _BOTTOM), (_LEFT, _BOTTOM)))
     standing = polygon(((_LEFT, _TOP), (13.0, _TOP), (13.0, _BOTTOM), (_LEFT, _BOTTOM)))
-    paper: list[Item] = [Fill("front", (lying,), stock), Stroke("outline", (lying,))]
-    return [*paper, Fill("front-clear", (standing,), stock, 0.5), Stroke("clear", (standing,))]
+    paper: list[Item] = [Fill("front", (lying,), stock)]
+    paper.append(Fill("front-clear", (standing,), stock, 0.5))
+    return [*paper, Stroke("outline", (lying,)), Stroke("clear", (standing,))]
 
 
 def _close_up(stock: str) -> list[Item]:

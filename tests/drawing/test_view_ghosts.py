@@ -53,7 +53,7 @@ def scene_of(one: Shown) -> Scene:
 
 
 def ghost_of(one: Shown, scene: Scene) -> BaseGeometry:
-    drawn = ghost_lines(scene, one.stage.away)
+    drawn = ghost_lines(scene, one.stage)
     return shapely.union_all([d.geometry for d in drawn if d.role == "ghost"])
 
 
@@ -167,3 +167,13 @@ def test_a_picture_is_higher_rather_than_smaller() -> None:
     assert one.drawing.scale == pytest.approx(0.4, abs=0.06)
     ((_, bodies),) = travellers([one])
     assert one.stage.away[bodies[0]][2] > 0.7 * 70.0
+
+
+def test_what_is_glued_together_has_one_ghost() -> None:
+    """A page glued into a cover folds with it: no second outline beside the first."""
+    one = next(one for one in shown(*told("pop-up-card")) if one.drawing.name == "step-09c")
+    scene = scene_of(one)
+    assert len({i.actor.body for i in scene.items if i.ghost}) == 2
+    place = united(i.area for i in scene.items if i.ghost)
+    inside = shapely.intersection(ghost_of(one, scene), shapely.buffer(place, -0.05))
+    assert inside.length < 0.5

@@ -296,5 +296,5 @@ def _lined(
     lines += drawn_lines(shapes, scene.items, scene.seen, stage)
     lines += _glue_borders(glue)
     if stage.ghosts:
-        lines += ghost_lines(scene, stage.away)
+        lines += ghost_lines(scene, stage)
     return lines, glue

@@ -14,7 +14,7 @@ import shapely
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FoldMotion, Frame, MoveMotion
+from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.exploded import let_down
 from publisher.drawing.space_view.faces import Scene
@@ -22,6 +22,7 @@ from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.pairs import DEPTH_MM
 from publisher.drawing.space_view.shapes import piece_shape
+from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.types import LineRole
 from publisher.geometry.space import Vector
 
@@ -43,12 +44,12 @@ def ghosts_wanted(frame: Frame) -> bool:
     return False
 
 
-def ghost_lines(scene: Scene, away: Mapping[str, Vector]) -> list[Drawn]:
+def ghost_lines(scene: Scene, stage: Stage) -> list[Drawn]:
     """Outlines of where parts will lie, as far as they are seen and no nearer one hides them: one
-    outline round what travels the same way (``away``), which lands as one, and one round each
-    part that folds. The place of what travels is always told, dotted where paper hides most of
+    outline round what travels the same way, which lands as one, and one round each part that
+    folds. The place of what travels is always told, dotted where paper hides most of
     it."""
-    parts = list(_parts(scene, away))
+    parts = list(_parts(scene, stage))
     found: list[BaseGeometry] = []
     hidden: list[BaseGeometry] = []
     for k, (way, own) in enumerate(parts):
@@ -86,28 +87,41 @@ def _around(scene: Scene, bodies: Collection[str]) -> BaseGeometry:
     return shapely.GeometryCollection(own).convex_hull
 
 
-def _parts(scene: Scene, away: Mapping[str, Vector]) -> Iterator[tuple[Vector | None, list[int]]]:
+def _parts(scene: Scene, stage: Stage) -> Iterator[tuple[Vector | None, list[int]]]:
     """The places of the ghosts of each part: all that travels one way, and all that folds and
     hangs together."""
     travelling: dict[Vector, list[int]] = {}
-    folding: dict[str, list[int]] = {}
+    folding: dict[FacetId, int] = {}
     for k, item in enumerate(scene.items):
-        if item.ghost:
-            body = item.actor.body
-            if body in away:
-                travelling.setdefault(away[body], []).append(k)
-            else:
-                folding.setdefault(body, []).append(k)
+        if item.ghost and item.actor.body in stage.away:
+            travelling.setdefault(stage.away[item.actor.body], []).append(k)
+        elif item.ghost:
+            folding[item.actor.id] = k
     yield from travelling.items()
-    for own in folding.values():
-        at = {scene.items[k].actor.facet: k for k in own}
-        part = {facet: {facet} for facet in at}
-        for hinge in scene.items[own[0]].actor.piece.hinges:
-            if hinge.parent in at and hinge.child in at:
-                both = part[hinge.parent] | part[hinge.child]
-                part |= dict.fromkeys(both, both)
-        for together in {id(one): one for one in part.values()}.values():
-            yield None, sorted(at[facet] for facet in together)
+    part = {facet: {facet} for facet in folding}
+    for one, other in _hanging(scene, stage, folding):
+        both = part[one] | part[other]
+        part |= dict.fromkeys(both, both)
+    for together in {id(one): one for one in part.values()}.values():
+        yield None, sorted(folding[facet] for facet in together)
+
+
+def _hanging(
+    scene: Scene, stage: Stage, folding: Mapping[FacetId, int]
+) -> Iterator[tuple[FacetId, FacetId]]:
+    """Pairs of facets that fold together: over a hinge, or one lying on the other all the time."""
+    bodies = {body: scene.items[k].actor.piece for (body, _), k in folding.items()}
+    for body, piece in bodies.items():
+        for hinge in piece.hinges:
+            ends = ((body, hinge.parent), (body, hinge.child))
+            if ends[0] in folding and ends[1] in folding:
+                yield ends
+    if len(bodies) > 1:
+        before = {frozenset(pair[:2]) for pair in stage.above}
+        for one, other, _ in stage.above_after:
+            there = one in folding and other in folding and one[0] != other[0]
+            if there and frozenset((one, other)) in before:
+                yield one, other
 
 
 def _unpierced(scene: Scene, own: Sequence[int]) -> BaseGeometry:
