@@ -19,7 +19,7 @@ from publisher.drawing.space_view.faces import Scene
 from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
-from publisher.drawing.space_view.shapes import PieceShape, region_polygon
+from publisher.drawing.space_view.shapes import PieceShape, zone_papers
 from publisher.drawing.space_view.strips import (
     ALIKE,
     INWARD_MM,
@@ -198,7 +198,7 @@ def _glue(shapes: Mapping[str, PieceShape], scene: Scene, glue: Sequence[GlueAre
         whole = united(one.area for one in own)
         most = max(own, key=lambda one: (round(one.area.area), not one.through))
         shape = of_body[body]
-        flat = [region_polygon(z.region) for z in shape.piece.glue_zones if z.name == name]
+        flat = zone_papers(shape.piece, (z for z in shape.piece.glue_zones if z.name == name))
         flat_mm = strip_width((flat or [shape.facets[most.facet].paper])[0])
         narrow = bool(shapely.buffer(whole, -STRIP_MM / 2.0, quad_segs=1).is_empty)
         small = narrow or length(whole) < LEAST_MM

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import Frame, Mark, Motion
 from publisher.drawing.space_view.many import GRID_MM, united
 from publisher.drawing.space_view.projected import Projected
-from publisher.drawing.space_view.shapes import PieceShape, region_polygon
+from publisher.drawing.space_view.shapes import PieceShape, outline_paper, zone_papers
 from publisher.drawing.space_view.visible import clean
 
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
@@ -65,11 +65,12 @@ def zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, Bas
         return [(f"pad {k}", None, shapely.box(*b)) for k, b in enumerate(mark.boxes, start=1)]
     zones = [z for z in shape.piece.glue_zones if z.name in mark.names]
     found: list[tuple[str, str | None, BaseGeometry]] = []
-    found += [(z.name, z.panel, region_polygon(z.region)) for z in zones]
+    papers = zone_papers(shape.piece, zones)
+    found += [(z.name, z.panel, paper) for z, paper in zip(zones, papers, strict=True)]
     named = {z.name for z in zones}
     if mark.names and named.issuperset(mark.names):
         return found
-    whole = shapely.buffer(region_polygon(shape.piece.outline), -_WHOLE_FACE_INSET_MM)
+    whole = shapely.buffer(outline_paper(shape.piece), -_WHOLE_FACE_INSET_MM)
     panels = {p.name for p in shape.piece.panels} & set(mark.names) - named
     if not mark.names or panels == {shape.piece.name}:
         return [*found, (shape.piece.name, None, whole)]

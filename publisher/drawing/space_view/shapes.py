@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -16,7 +16,7 @@ from publisher.drawing.space_view.many import Geometries, united
 from publisher.geometry.flatten import flattened
 from publisher.geometry.path import Region
 from publisher.model.kept import kept
-from publisher.model.types import Hinge, Piece
+from publisher.model.types import GlueZone, Hinge, Piece
 
 CHORD_MM = 0.03
 _ON_HINGE_MM = 1e-3
@@ -28,6 +28,23 @@ def region_polygon(region: Region) -> Polygon:
     return Polygon(
         flattened(region.outer, CHORD_MM), [flattened(hole, CHORD_MM) for hole in region.holes]
     )
+
+
+@kept
+def outline_paper(piece: Piece) -> Polygon:
+    """The whole piece, windows and all."""
+    return region_polygon(piece.outline)
+
+
+def zone_papers(piece: Piece, zones: Iterable[GlueZone]) -> list[Polygon]:
+    """The flat areas of some glue zones of a piece."""
+    known = _zone_papers(piece)
+    return [known[id(zone)] for zone in zones]
+
+
+@kept
+def _zone_papers(piece: Piece) -> dict[int, Polygon]:
+    return {id(zone): region_polygon(zone.region) for zone in piece.glue_zones}
 
 
 class FacetShape(Struct, frozen=True):

@@ -29,7 +29,12 @@ from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.place_words import edge_side
 from publisher.drawing.space_view.projected import Projected
-from publisher.drawing.space_view.shapes import PieceShape, region_polygon
+from publisher.drawing.space_view.shapes import (
+    PieceShape,
+    outline_paper,
+    region_polygon,
+    zone_papers,
+)
 from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import Fill, Item
 from publisher.geometry.path import Point
@@ -81,8 +86,8 @@ def spared(
     return found
 
 
-def _glued(zones: Sequence[GlueZone]) -> BaseGeometry:
-    return united([region_polygon(z.region) for z in zones])
+def _glued(piece: Piece, zones: Sequence[GlueZone]) -> BaseGeometry:
+    return united(zone_papers(piece, zones))
 
 
 def _sides(lines: BaseGeometry, paper: Polygon) -> dict[str, list[LineString]]:
@@ -109,10 +114,10 @@ def _mouths(
     mark: Mark, shape: PieceShape, facet: str, zones: Sequence[GlueZone]
 ) -> Iterator[Spared]:
     paper = shape.facets[facet].paper
-    rim = shapely.get_exterior_ring(region_polygon(shape.piece.outline))
+    rim = shapely.get_exterior_ring(outline_paper(shape.piece))
     free = shapely.intersection(shape.facets[facet].free_edges, shapely.buffer(rim, 0.01))
     free = shapely.simplify(shapely.line_merge(free), 0.01)
-    glue = shapely.buffer(_glued(zones), _BESIDE_MM)
+    glue = shapely.buffer(_glued(shape.piece, zones), _BESIDE_MM)
     whole = _sides(free, paper)
     rest = _sides(shapely.difference(free, glue), paper)
     closed = [n for n in whole if _long(rest.get(n, [])) < (1.0 - _GLUED_SHARE) * _long(whole[n])]
@@ -158,7 +163,7 @@ def _overhangs(
         under.append(Polygon([(x, -y) for x, y, _ in points]))
     paper = shapes[pieces[mark.body].name].facets[facet].paper
     covered = shapely.buffer(united(under), _BESIDE_MM)
-    rest = shapely.difference(paper, shapely.union(covered, _glued(zones)))
+    rest = shapely.difference(paper, shapely.union(covered, _glued(pieces[mark.body], zones)))
     wide = shapely.buffer(shapely.buffer(rest, -_WIDE_MM / 2.0), _WIDE_MM / 2.0, join_style="mitre")
     area = clean(shapely.intersection(wide, rest))
     if not area.is_empty and not shapely.covers(covered, paper):
@@ -170,7 +175,7 @@ def _overhangs(
 def _mechanism(mark: Mark, piece: Piece, zones: Sequence[GlueZone]) -> Iterator[Spared]:
     if len(piece.hinges) < len(piece.facets) or any(f.smooth for f in piece.folds):
         return
-    glue = _glued(zones)
+    glue = _glued(piece, zones)
     for facet in piece.facets:
         area = region_polygon(facet.region)
         if shapely.intersection(area, glue).area < _BESIDE_MM:

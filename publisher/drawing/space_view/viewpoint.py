@@ -20,7 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId, FoldMotion, Frame, Mark, MoveMotion
 from publisher.drawing.space_view.camera import Array, Camera, View
 from publisher.drawing.space_view.clear import clear_facets
-from publisher.drawing.space_view.shapes import PieceShape, region_polygon
+from publisher.drawing.space_view.shapes import PieceShape, zone_papers
 from publisher.drawing.space_view.sight import Spots, sight_of
 from publisher.drawing.space_view.stage import Actor, Stage
 from publisher.drawing.space_view.turning import fold_path, travelled
@@ -113,7 +113,7 @@ def interest(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> In
 def _zone_points(shape: PieceShape, actor: Actor, mark: Mark) -> list[tuple[float, float]]:
     panel = shape.piece.facet(actor.facet).panel
     zones = [z for z in shape.piece.glue_zones if z.name in mark.names and z.panel == panel]
-    areas: list[BaseGeometry] = [region_polygon(z.region) for z in zones]
+    areas: list[BaseGeometry] = [*zone_papers(shape.piece, zones)]
     if not zones and panel in mark.names:
         areas = [shape.facets[actor.facet].paper]
     middles = [shapely.point_on_surface(area) for area in areas]

@@ -128,12 +128,14 @@ def leaving(
         rings = holes(stage.of(body)[0].piece, {name for b, name in out if b == body})
         hosts = {f: project([stage.actor(body, f)], shapes, camera)[0] for f, _ in rings}
         areas = [_on_paper(hosts[f], ring) for f, ring in rings]
+        tree = shapely.STRtree(areas)
+        least = _LARGE * max((area.area for area in areas), default=0.0)
         options = []
         for k, area in enumerate(areas):
             moved = _moved(area, _way(hosts[rings[k][0]], camera), _WAY_MM)
-            others = sum(moved.intersection(other).area for other in areas[:k] + areas[k + 1 :])
-            small = area.area < _LARGE * max(one.area for one in areas)
-            options.append((small, round(10.0 * others / area.area), k))
+            met = [areas[n] for n in sorted(tree.query(moved, "intersects")) if n != k]
+            others = float(shapely.area(shapely.intersection(moved, met)).sum()) if met else 0.0
+            options.append((area.area < least, round(10.0 * others / area.area), k))
         if options:
             k = min(options)[-1]
             facet, ring = rings[k]
