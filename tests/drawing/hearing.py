@@ -37,7 +37,7 @@ def hears(name: str, said: str) -> bool:
             return True
         runs = re.findall(rf"\b{re.escape(plural(stem))} (\d+(?:(?:, | and | to )\d+)*)", said)
         return any(int(last) in numbers(run) for run in runs)
-    lists = re.findall(rf"\bthe ([a-z0-9 ,]+?) {re.escape(plural(last))}\b", said) if stem else []
+    lists = re.findall(rf"\b(?:the|its) ([a-z0-9 ,]+?) {re.escape(plural(last))}\b", said) if stem else []
     return any(stem in re.split(r", | and |\bthe ", found) for found in lists)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion
+from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion, TurnMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
 from publisher.drawing.space_view.faces import RIM_MM, Scene
@@ -16,9 +16,10 @@ from publisher.drawing.space_view.fold_words import driven, fold_name, only_numb
 from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.hands import by_hands
 from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.place_words import spread
 from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.shapes import PieceShape
-from publisher.drawing.space_view.stage import Stage, named_bodies
+from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_quarter
 from publisher.geometry.measure import area as area_of
 from publisher.model.types import MatOf, Target
 from publisher.units import time_words
@@ -189,6 +190,9 @@ def label_requests(
             named(frame.action.subjects)
             for body in () if wanted else motion.bodies:
                 whole(body)
+            if isinstance(motion, TurnMotion) and turn_is_quarter(motion):
+                for name in _ends_after(frame, motion, stage, scene):
+                    panel(motion.bodies[0], name)
     named(t for t in (*frame.action.subjects, *frame.action.objects) if t.kind == "panel")
     if frame.action.seconds is not None:
         wait = time_words(frame.action.seconds)
@@ -206,6 +210,20 @@ def label_requests(
         if wanted[text].area > _LEAST_SEEN_MM2
     ]
     return shown if len(shown) <= MOST_LABELS else _rows(shown)[:MOST_LABELS]
+
+
+def _ends_after(frame: Frame, turn: TurnMotion, stage: Stage, scene: Scene) -> list[str]:
+    """The part that is seen best of those that come to the bottom, and of those at the top, of
+    what is tipped: both ends of a tube look alike."""
+    body = turn.bodies[0]
+    piece = stage.of(body)[0].piece
+    ends = spread({body: (piece, frame.after.body(body))}).at_ends(2).values()
+
+    def seen(panel: str) -> float:
+        facets = [f.name for f in piece.facets if f.panel == panel]
+        return round(scene.area(body, facets).area) if facets else 0.0
+
+    return [max(parts, key=seen) for parts in ends]
 
 
 def _rows(requests: Sequence[Request]) -> list[Request]:
