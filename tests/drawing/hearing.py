@@ -37,8 +37,12 @@ def hears(name: str, said: str) -> bool:
             return True
         runs = re.findall(rf"\b{re.escape(plural(stem))} (\d+(?:(?:, | and | to )\d+)*)", said)
         return any(int(last) in numbers(run) for run in runs)
-    lists = re.findall(rf"\b(?:the|its) ([a-z0-9 ,]+?) {re.escape(plural(last))}\b", said) if stem else []
-    return any(stem in re.split(r", | and |\bthe ", found) for found in lists)
+    lists = (
+        re.findall(rf"\b(?:the|its) ([a-z0-9 ,]+?) {re.escape(plural(last))}\b", said)
+        if stem
+        else []
+    )
+    return any(stem in re.split(r", | and |\b(?:the|its) ", found) for found in lists)
 
 
 def numbers(run: str) -> set[int]:
