@@ -138,7 +138,10 @@ def with_words(
             words_first = place(requests, ground)
             if len(words_first) <= len(found):  # nothing is lost by the circles
                 break
-            tried.append((placed(details, ground, white_mm, words_first, spots), words_first))
+            round_them = placed(details, ground, white_mm, words_first, spots)
+            tried.append((round_them, words_first))
+            if len(round_them) >= len(shown) and len(words_first) == len(requests):
+                break
         left = [_without(detail, [one.middle for one in shown]) for detail in left]
     return min(tried, key=lambda t: (-len(t[0]), -len(t[1]), sum(one.cost for one in t[0])))
 

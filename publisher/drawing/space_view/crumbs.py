@@ -24,7 +24,8 @@ def without_crumbs(lines: Sequence[Drawn], halo: BaseGeometry) -> list[Drawn]:
     not those that make a corner with a line that is left."""
     runs, of = shapely.get_parts(many(d.geometry for d in lines), return_index=True)
     shapely.prepare(halo)
-    cut = np.flatnonzero(shapely.intersects(runs, halo) & ~shapely.covers(halo, runs))
+    met = np.flatnonzero(shapely.intersects(halo, runs))
+    cut = met[~shapely.covers(halo, runs[met])]
     if not len(cut):
         return list(lines)
     pieces, run = shapely.get_parts(shapely.difference(runs[cut], halo), return_index=True)

@@ -70,7 +70,7 @@ SIGN_ROOM_MM = 12.0
 _HIGH_MM = 72.0  # in a picture that is as high, words stand beside the drawing
 _ACTING = ("valley", "mountain", "cut")
 _OVER = (*_ACTING, "ghost")
-_INK_MM = 0.2  # how far lines reach out beyond what they bound
+_REACH_MM = (-0.2, -0.2, 0.2, 0.2)  # how far lines reach out beyond what they bound
 
 
 class Setting(Struct, frozen=True):
@@ -198,7 +198,7 @@ def picture(
     lines = without_crumbs(lines, ink)
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
-    x0, y0, x1, y1 = shapely.buffer(drawn, _INK_MM).bounds
+    x0, y0, x1, y1 = (b + d for b, d in zip(drawn.bounds, _REACH_MM, strict=True))
     width, middle = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM), (x0 + x1) / 2.0
     half = width / 2.0 - WHITE_MM
     turn = next((m for m in frame.motions if isinstance(m, TurnMotion)), None)

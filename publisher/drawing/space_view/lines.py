@@ -34,6 +34,7 @@ NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 NEAR_BENT_MM = 0.12  # of paper that bends, whose strips stand so far off its curve
 _SHORTEST_BROKEN: Mapping[LineRole, float] = {"hidden": 0.8, "ghost": 2.0}
 SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
+NO_LINES = MultiLineString()
 
 # What wins where lines fall on each other.
 _RANK: Mapping[LineRole, int] = {
@@ -74,7 +75,7 @@ def _edge_on_lines(
     run = ends[:, 1, :2] - ends[:, 0, :2]
     ends = ends[np.hypot(run[:, 0], run[:, 1]) >= SHORTEST_MM]
     if not len(ends):
-        return MultiLineString()
+        return NO_LINES
     lines: Any = shapely.linestrings(ends[:, :, :2])
     along = spans(np.repeat(lines, len(others)).tolist(), inside.tolist() * len(lines))
     wanted: list[tuple[int, list[Interval], float]] = []
@@ -87,7 +88,7 @@ def _edge_on_lines(
                     left = without(left, [(low, high)])
         wanted.append((k, left, 0.0))
     seen = [part for part in pieces(lines.tolist(), wanted) if part is not None]
-    return shapely.union_all(seen) if seen else MultiLineString()
+    return shapely.union_all(seen) if seen else NO_LINES
 
 
 def edge_lines(

@@ -14,7 +14,7 @@ from publisher.drawing.space_view.lists import gathered, listed, the
 from publisher.drawing.space_view.place_words import (
     at_side,
     body_name,
-    corners,
+    box_middle,
     middle,
     side,
     spread,
@@ -169,7 +169,7 @@ def _crease(piece: Piece, body: Body) -> str:
         return ""
     pose = body.facet_pose(hinge.parent)
     ends = pose.apply(lift(hinge.start)), pose.apply(lift(hinge.end))
-    off = sub(middle(ends), middle(corners(piece, hinge.parent, pose)))
+    off = sub(middle(ends), box_middle(piece, hinge.parent, pose))
     along = unit(sub(ends[1], ends[0]))
     name = side(sub(off, scaled(along, dot(off, along))))
     return f", the crease between {the([fold.parent])} and {the([fold.child])} {at_side(name)}"
@@ -239,8 +239,7 @@ def _resting(state: State, bodies: Mapping[str, tuple[Piece, Body]], floor: floa
         (body_id, facet): pose
         for body_id, (piece, body) in bodies.items()
         for facet, pose in body.facets
-        if abs(pose.normal[2]) > _LEVEL
-        and middle(corners(piece, facet, pose))[2] < floor + _ON_TABLE_MM
+        if abs(pose.normal[2]) > _LEVEL and box_middle(piece, facet, pose)[2] < floor + _ON_TABLE_MM
     }
     over = set()
     for lower, upper, sign in state.above:

@@ -55,6 +55,12 @@ def corners(piece: Piece, facet: str, pose: Pose) -> list[Vector]:
     return [pose.apply(lift(p)) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
 
 
+def box_middle(piece: Piece, facet: str, pose: Pose) -> Vector:
+    """The middle in space of the flat box round a facet."""
+    x0, y0, x1, y1 = piece_shape(piece).facets[facet].bounds
+    return pose.apply(lift(((x0 + x1) / 2.0, (y0 + y1) / 2.0)))
+
+
 def middle(points: Sequence[Vector]) -> Vector:
     x, y, z = map(sum, zip(*points, strict=True))
     return scaled((x, y, z), 1.0 / len(points))

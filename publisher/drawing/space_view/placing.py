@@ -100,8 +100,9 @@ def place(
     if len(found) < len(requests):
         there = {id(one.request) for one in found}
         order = sorted(requests, key=lambda request: id(request) in there)
-        other = _in_order(order, ground, before)
-        found = other if len(other) > len(found) else found
+        if any(one is not other for one, other in zip(order, requests, strict=True)):
+            again = _in_order(order, ground, before)
+            found = again if len(again) > len(found) else found
     return found
 
 

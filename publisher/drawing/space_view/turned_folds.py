@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from publisher.assembly.types import Body, FoldMotion, Frame
 from publisher.drawing.space_view.fold_words import driven, turned_name, turned_panel
-from publisher.drawing.space_view.place_words import corners, heading, middle, side
+from publisher.drawing.space_view.place_words import box_middle, heading, middle, side
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.sides import other
 from publisher.drawing.space_view.turning import turning_facet
@@ -70,7 +70,7 @@ def turned_folds(
         fold = piece.fold(hinge.fold)
         sense = 1.0 if fold.bend == "valley" else -1.0
         travel = (end - start) * sense * (1.0 if facet == hinge.child else -1.0)
-        place = middle(corners(piece, facet, pose))
+        place = box_middle(piece, facet, pose)
         run = scaled(cross(unit(sub(ends[1], ends[0])), sub(place, ends[0])), travel)
         kind = _kind(start, end)
         told_from = start if kind == "back" else end
@@ -82,7 +82,7 @@ def turned_folds(
                 turned_name(piece, motion, hinge.fold),
                 facet,
                 panel,
-                _at(ends, middle(corners(piece, beside, before.facet_pose(beside)))),
+                _at(ends, box_middle(piece, beside, before.facet_pose(beside))),
                 _way(run, place, centre),
                 _way(run, place, None),
                 centre is not None and dot(run, sub(centre, place)) > _STILL_MM * norm(run),
@@ -118,7 +118,7 @@ def _in_turn(found: Sequence[Turned]) -> list[Turned]:
 def _centre(piece: Piece, motion: FoldMotion, body: Body) -> Vector | None:
     """The middle of what stands still."""
     still = [f.name for f in piece.facets if f.name not in motion.moving]
-    points = [middle(corners(piece, name, body.facet_pose(name))) for name in still]
+    points = [box_middle(piece, name, body.facet_pose(name)) for name in still]
     return middle(points) if points else None
 
 
