@@ -113,14 +113,14 @@ def _small(shape: ArrowShape, share: float, about: Point = _MIDDLE) -> ArrowShap
     return ArrowShape(ink, halo)
 
 
-def _fold_arrow(kind: ArrowKind, line: LineRole) -> Callable[[str], list[Item]]:
+def _fold_arrow(kind: ArrowKind, line: LineRole, gap_mm: float = 0.0) -> Callable[[str], list[Item]]:
     def items(stock: str) -> list[Item]:
         turn = [math.radians(a) for a in range(62, -63, -4)]
         x, y = _MIDDLE
         curve = [(x - 2.6 + 4.2 * math.cos(a), y + 3.2 * math.sin(a)) for a in turn]
         return [
             *_sheet("front", stock),
-            Stroke(line, (_path((_LEFT, y), (_RIGHT, y)),)),
+            Stroke(line, (_path((_LEFT + gap_mm, y), (_RIGHT - gap_mm, y)),)),
             *_arrow_items(_small(arrow(curve, kind), _ARROW_SHARE), "arrow-fold"),
         ]
 
@@ -266,6 +266,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "fold-made": _line("fold-made", 1.1),
     "fold-arrow-valley": _fold_arrow("valley", "valley"),
     "fold-arrow-mountain": _fold_arrow("mountain", "mountain"),
+    "fold-arrow-unfold": _fold_arrow("unfold", "fold-made", 1.1),
     "repeat": _repeat,
     "repeat-behind": _repeat_behind,
     "curl-arrow": _curl_arrow,

@@ -26,6 +26,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "fold-made": "crease, already there",
         "fold-arrow-valley": "fold this way, towards you",
         "fold-arrow-mountain": "fold this way, away from you",
+        "fold-arrow-unfold": "unfold this way",
         "repeat": "the same once more for each bar",
         "repeat-behind": "the same on the far side, once for each dotted bar",
         "curl-arrow": "curl this way, without a fold",

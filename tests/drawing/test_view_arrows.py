@@ -31,7 +31,7 @@ from tests.handmade import drawer
 ARC = [(8 * math.cos(t), -8 * math.sin(t)) for t in np.linspace(0, math.pi, 30)]
 
 
-@pytest.mark.parametrize("kind", ["valley", "mountain", "move"])
+@pytest.mark.parametrize("kind", ["valley", "mountain", "unfold", "move"])
 def test_an_arrow_runs_from_its_tail_to_its_tip(kind: str) -> None:
     made = arrow(ARC, kind)  # type: ignore[arg-type]
     assert shapely.distance(made.ink, shapely.Point(ARC[0])) < 0.05
@@ -60,13 +60,24 @@ def test_valley_and_mountain_are_told_apart_by_head_and_line() -> None:
     assert all(not p.interiors for p in shapely.get_parts(valley.ink))
 
 
+def test_the_arrow_of_what_opens_is_an_outline() -> None:
+    """One ring all round, body and head, of a line that is printed."""
+    made = arrow(ARC, "unfold")
+    (ring,) = shapely.get_parts(made.ink)
+    assert len(ring.interiors) == 1
+    whole = shapely.Polygon(ring.exterior)
+    assert made.ink.area < 0.7 * whole.area
+    assert shapely.covers(made.halo, whole)
+    assert not shapely.buffer(made.ink, -0.15).is_empty
+
+
 def test_a_path_too_short_for_a_head_is_grown() -> None:
     made = arrow([(0.0, 0.0), (1.0, 0.0)], "valley")
     x0, _, x1, _ = made.ink.bounds
     assert x1 - x0 >= 3.0
 
 
-@pytest.mark.parametrize("kind", ["valley", "mountain", "move"])
+@pytest.mark.parametrize("kind", ["valley", "mountain", "unfold", "move"])
 @pytest.mark.parametrize("length", [6.0, 9.0, 15.0, 40.0])
 def test_arrows_are_read_at_arms_length(kind: str, length: float) -> None:
     """The head is 3 mm long and wide at least, the body 1 mm wide where it meets the head."""

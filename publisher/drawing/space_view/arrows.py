@@ -1,7 +1,8 @@
 """The shapes of arrows, as areas with body.
 
 A valley fold's arrow has an unbroken body and a solid head. A mountain fold's arrow has dots
-at its tail, as a mountain line has, and a hollow head. A move arrow is broad, with a blunt
+at its tail, as a mountain line has, and a hollow head. That of a fold that opens again is an
+outline, body and head. A move arrow is broad, with a blunt
 tail and a solid head; that of a push has a tail of dots, for it comes from behind the paper.
 """
 
@@ -20,12 +21,14 @@ from shapely.geometry.base import BaseGeometry
 from publisher.drawing.space_view.camera import Array
 from publisher.geometry.path import Point
 
-ArrowKind: TypeAlias = Literal["valley", "mountain", "move"]
+ArrowKind: TypeAlias = Literal["valley", "mountain", "unfold", "move"]
 
 HALO_MM = 0.45
 SHORTEST_MM = 6.0
 HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
+_BROAD = {"move": 1.24, "unfold": 1.6}  # bodies as broad as that many others
+_OUTLINE_MM = 0.32  # of an arrow that is an outline
 _DOT_MM, _STEP_MM = 0.8, 1.5  # of what lies behind paper
 _BAR_MM, _BAR_THICK_MM, _BAR_STEP_MM = 2.8, 0.5, 1.1  # across the arrow of what is repeated
 _DOTTED = ((-2.5, -1.8), (-1.4, -0.7), (0.7, 1.4), (1.8, 2.5))  # beside the body of the arrow
@@ -104,15 +107,14 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
     stretch where that lies ``behind`` paper, so many mm."""
     line = lengthened(np.array(points))
     length = float(distances(line)[-1])
-    move = kind == "move"
     head = min(max(length * 0.28, HEAD_MM[0]), HEAD_MM[1])
-    half_head = head * 0.54
-    thick = BODY_MM * (0.62 if move else 0.5)
+    half_head = head * (0.62 if kind == "unfold" else 0.54)
+    thick = BODY_MM * _BROAD.get(kind, 1.0) / 2.0
     count = 2 + math.ceil(_bent(line) / _BEND_DEG)
     path = resampled(line, count)
     travelled = np.linspace(0.0, length, count)
     neck = length - head * 0.80
-    thin = 0.9 if move else 0.55  # of the tail, as a part of the neck's thickness
+    thin = {"move": 0.9, "unfold": 0.8}.get(kind, 0.55)  # of the tail, as a part of the neck's thickness
 
     def stretch(start: float, end: float) -> tuple[Array, Array]:
         inside = travelled[(travelled > start) & (travelled < end)]
@@ -134,6 +136,9 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
         ink = MultiPolygon([*parts, Polygon(rest.exterior, [hollow.exterior])])
         if not ink.is_valid:  # a short arrow that bends hard runs into its own head
             ink = shapely.union_all([*dots, shapely.difference(rest, hollow)])
+    elif kind == "unfold":
+        inner = shapely.buffer(whole, -_OUTLINE_MM, join_style="mitre")
+        ink = shapely.difference(whole, inner)
     elif behind > 0.0:
         dots = [
             _ribbon(*stretch(at, at + _DOT_MM)) for at in np.arange(0.0, behind - _DOT_MM, _STEP_MM)

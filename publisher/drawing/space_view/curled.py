@@ -11,6 +11,7 @@ from publisher.drawing.space_view.arrows import ArrowKind, arrow
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.opened import refolded
+from publisher.drawing.space_view.relaxed import relaxed
 from publisher.drawing.space_view.sides import Backs, as_seen
 from publisher.drawing.space_view.stage import Stage
 from publisher.geometry.measure import path_bounds
@@ -43,7 +44,7 @@ def curl_arrow(motion: FoldMotion, stage: Stage, camera: Camera, backs: Backs) -
         now = {name: start + (end - start) * share for name, start, end in motion.folds}
         there = refolded(piece, poses, before | now, still)[far]
         way.append(there.apply(lift(_middle(piece, far))))
-    path = camera.project(np.array(way))[:, :2]
+    path = relaxed(camera.project(np.array(way))[:, :2])
     points = tuple((float(x), float(y)) for x, y in path)
     name = motion.shown[0]
     kind: ArrowKind = as_seen(piece.fold(name).bend, motion.body, name, backs)

@@ -1,6 +1,6 @@
 """Every fold that acts has an arrow, or is counted by a bar on the arrow of one like it.
 
-Folds alike make a row: bent the same way of the paper, and as far. Each of a row has its own
+Folds alike make a row: made or opened again, bent the same way of the paper, and as far. Each of a row has its own
 arrow where there is room; else every second has one, or every third, with a bar for each that
 comes after it without. So a row looks even, and which are meant is told by their lines. Folds of
 which nothing is seen, on the far side, are counted by bars of dots on the last arrow of their row.
@@ -19,11 +19,12 @@ from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, FoldMotion
-from publisher.drawing.space_view.arrows import SHORTEST_MM, arrow, distances, repeated
+from publisher.drawing.space_view.arrows import SHORTEST_MM, ArrowKind, arrow, distances, repeated
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.motions import BESIDE_MM, MOST_ARROWS, WANTED_MM, PlacedArrow
 from publisher.drawing.space_view.projected import Projected
+from publisher.drawing.space_view.relaxed import relaxed
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, as_seen, other
 from publisher.drawing.space_view.stage import Stage
@@ -36,17 +37,17 @@ _SHORTER_MM = 6.3  # so short an arrow may be where longer ones would touch
 _PART_WAY = 0.65  # so far an arrow goes where it would touch another at its end
 _SHORT_MM = 0.4  # a way so short on paper goes straight at the eye
 
-_Row = tuple[Bend, float, bool]
+_Row = tuple[bool, Bend, float, bool]
 
 
 class _Act(Struct, frozen=True):
-    """A fold that acts: ``bend`` as it is seen; ``shown`` whether the paper that it turns is;
-    ``row`` what makes it like others, the bend of the paper, how far, and whether the hinge's
-    child turns; ``ways`` the arrows that it may have, best first, each with whether its tail is
+    """A fold that acts: ``kind`` of its arrow, as it is seen; ``shown`` whether the paper that it
+    turns is; ``row`` what makes it like others, whether it opens, the bend of the paper, how far,
+    and whether the hinge's child turns; ``ways`` the arrows that it may have, best first, each with whether its tail is
     seen and whether it is one of the shorter."""
 
     name: str
-    bend: Bend
+    kind: ArrowKind
     shown: bool
     row: _Row
     ways: tuple[tuple[bool, bool, Array], ...]
@@ -64,7 +65,7 @@ def fold_arrows(
 ) -> list[PlacedArrow]:
     """The arrows of a motion's folds, in its order, ``MOST_ARROWS`` with those that are there
     (``taken`` is where they lie). An arrow goes as the hand does as seen: towards the viewer,
-    valley, or away."""
+    valley, or away; or that it opens again."""
     area = {item.actor.id: seen[k] for k, item in enumerate(items) if not item.ghost}
     acts = _acts(motion, stage, shape, camera, area, backs)
     rows: dict[_Row, list[_Act]] = {}
@@ -72,13 +73,19 @@ def fold_arrows(
         rows.setdefault(act.row, []).append(act)
 
     made: dict[tuple[str, int], PlacedArrow] = {}
+    followed: dict[tuple[str, int], Array] = {}
+
+    def path_of(act: _Act, way: int) -> Array:
+        if (act.name, way) not in followed:
+            followed[act.name, way] = relaxed(act.ways[way][-1])
+        return followed[act.name, way]
 
     def inked(act: _Act, way: int = 0) -> PlacedArrow:
         if (act.name, way) not in made:
-            path = act.ways[way][-1]
+            path = path_of(act, way)
             points = tuple((x, y) for x, y in path[:, :2].tolist())
-            shown = shown_part(arrow(points, act.bend), path, items, seen)
-            made[act.name, way] = PlacedArrow(act.bend, motion.body, act.name, points, shown)
+            shown = shown_part(arrow(points, act.kind), path, items, seen)
+            made[act.name, way] = PlacedArrow(act.kind, motion.body, act.name, points, shown)
         return made[act.name, way]
 
     def laid(
@@ -86,10 +93,10 @@ def fold_arrows(
     ) -> PlacedArrow | None:
         """The arrow of a fold ``off`` others; none where it would start behind other paper, to
         which it would seem to belong, or where too little of it is seen."""
-        for way, (tail_seen, shorter, path) in enumerate(act.ways):
+        for way, (tail_seen, shorter, _) in enumerate(act.ways):
             if not tail_seen or short > shorter:
                 continue
-            run = LineString(path[:, :2])
+            run = LineString(path_of(act, way)[:, :2])
             if not any(shapely.dwithin(run, halo, BESIDE_MM) for halo in off):
                 one = inked(act, way)
                 x0, y0, x1, y1 = one.shape.ink.bounds
@@ -151,7 +158,7 @@ def _counted(
         if act.name in placed:
             continue
         row = [(j, a.name) for j, a in enumerate(acts) if a.row == act.row and a.name in placed]
-        alike = [a.name for a in acts if a.row[:2] == act.row[:2] and a.name in placed]
+        alike = [a.name for a in acts if a.row[:3] == act.row[:3] and a.name in placed]
         if not alike:
             continue
         at = row[-1][1] if row else alike[-1]
@@ -195,13 +202,14 @@ def _acts(
         best = max(hinges, key=lambda h: float(np.hypot(*np.subtract(h.end, h.start))))
         flat = shape.piece.fold(name).bend
         bend = as_seen(flat, motion.body, name, backs)
-        if end < start:  # unfolding goes the other way
+        if end < start:  # the paper goes the other way
             flat, bend = other(flat), other(bend)
+        opens = abs(end) < abs(start) and start * end >= 0.0
         ways = _ways(motion, stage, shape, camera, area, best)
         turned = turning_facet(shape, best, moving)
-        row = (flat, round(abs(end - start), 1), turned == best.child)
+        row = (opens, flat, round(abs(end - start), 1), turned == best.child)
         shown = area[motion.body, turned].area > _UNSEEN_MM2
-        found.append(_Act(name, bend, shown, row, ways))
+        found.append(_Act(name, "unfold" if opens else bend, shown, row, ways))
     return found
 
 
