@@ -113,7 +113,9 @@ def _small(shape: ArrowShape, share: float, about: Point = _MIDDLE) -> ArrowShap
     return ArrowShape(ink, halo)
 
 
-def _fold_arrow(kind: ArrowKind, line: LineRole, gap_mm: float = 0.0) -> Callable[[str], list[Item]]:
+def _fold_arrow(
+    kind: ArrowKind, line: LineRole, gap_mm: float = 0.0
+) -> Callable[[str], list[Item]]:
     def items(stock: str) -> list[Item]:
         turn = [math.radians(a) for a in range(62, -63, -4)]
         x, y = _MIDDLE

@@ -11,11 +11,13 @@ import shapely.affinity
 from msgspec.structs import replace
 
 from publisher.assembly import FoldMotion, MoveMotion
+from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view.arrows import ArrowKind, arrow, repeated
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.faces import set_scene
 from publisher.drawing.space_view.hands import all_arrows
 from publisher.drawing.space_view.motions import MOST_ARROWS
+from publisher.drawing.space_view.relaxed import relaxed
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.sides import seen_backs
 from publisher.drawing.space_view.stage import set_stage
@@ -25,6 +27,7 @@ from publisher.geometry.path import Arc, Region, circle
 from publisher.geometry.path import Path as GeoPath
 from publisher.geometry.space import lift
 from publisher.model.types import Facet, Piece
+from tests.compiled import compile_text
 from tests.drawing.view_scenes import all_drawings, area, box, fills, letter, named
 from tests.handmade import drawer
 
@@ -34,7 +37,8 @@ ARC = [(8 * math.cos(t), -8 * math.sin(t)) for t in np.linspace(0, math.pi, 30)]
 @pytest.mark.parametrize("kind", ["valley", "mountain", "unfold", "move"])
 def test_an_arrow_runs_from_its_tail_to_its_tip(kind: str) -> None:
     made = arrow(ARC, kind)  # type: ignore[arg-type]
-    assert shapely.distance(made.ink, shapely.Point(ARC[0])) < 0.05
+    whole = shapely.union_all([shapely.Polygon(p.exterior) for p in shapely.get_parts(made.ink)])
+    assert shapely.distance(whole, shapely.Point(ARC[0])) < 0.05
     assert shapely.distance(made.ink, shapely.Point(ARC[-1])) < 0.05
     beyond = shapely.difference(made.ink, shapely.LineString(ARC).buffer(2.0))
     assert beyond.is_empty
@@ -127,6 +131,58 @@ def test_bars_across_an_arrow_can_be_counted() -> None:
         line = shapely.LineString([(0.0, 1.0), (14.0, 1.0)])  # beside the body, before the head
         assert len(shapely.get_parts(made.ink.intersection(line))) == times
         assert made.halo.buffer(1e-6).contains(made.ink)
+
+
+def hook(back: float, wide: float) -> np.ndarray:
+    """A way of 10 mm out and so far back, ``wide`` mm across, as a fold is seen nearly edge on."""
+    turn = np.linspace(0.0, math.pi, 16)
+    out = np.column_stack((wide / 2.0 * (1.0 - np.cos(turn)), -10.0 * np.sin(turn)))
+    out[8:, 1] = -10.0 + (out[8:, 1] + 10.0) * back / 10.0
+    return np.column_stack((out, np.linspace(1.0, 2.0, 16)))
+
+
+def bend_under_head(path: np.ndarray) -> float:
+    """By how many degrees a path turns over the length of a head."""
+    steps = np.diff(path[:, :2], axis=0)
+    rest = np.hypot(*steps.T)[::-1].cumsum()[::-1]
+    ways = np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))[rest < 3.8]
+    return math.degrees(float(np.ptp(ways))) if len(ways) else 0.0
+
+
+@pytest.mark.parametrize(("back", "wide"), [(2.0, 3.0), (2.0, 5.0), (1.0, 4.0), (3.0, 1.5)])
+def test_a_hook_is_relaxed_until_it_carries_a_head(back: float, wide: float) -> None:
+    sharp = hook(back, wide)
+    made = relaxed(sharp)
+    assert bend_under_head(sharp) > 60.0
+    assert bend_under_head(made) <= 62.0
+    assert made[0] == pytest.approx(sharp[0])
+    ink = arrow([(x, y) for x, y in made[:, :2].tolist()], "valley").ink
+    assert len(shapely.get_parts(ink)) == 1
+    assert len(made[0]) == 3  # what else goes along
+
+
+def test_a_way_that_an_arrow_can_follow_stays_as_it_is() -> None:
+    path = np.array([(x, y, 0.0) for x, y in ARC])
+    assert relaxed(path) is path
+
+
+def test_what_opens_is_told_from_what_is_folded() -> None:
+    """A fold that goes back towards flat has the arrow of opening; one that goes on has not."""
+    outcome = compile_text(
+        "```piece leaf, in card\npanel near half, 120 x 40 mm\n"
+        "panel far half, on top of near half, 40 mm deep, valley\n"
+        "score between far half and near half\n```\n\n"
+        "```step\nfold far half of leaf by 90 degrees\nfold far half of leaf by 180 degrees\n"
+        "open leaf by 90 degrees\nopen leaf\n```\n"
+    )
+    assert outcome.story is not None, outcome.diagnostics
+    told = outcome.story.handled or outcome.pattern
+    assert told is not None
+    drawn = draw_story(told, outcome.story)
+    signs = [{s for s in d.signs if s.startswith("fold-arrow")} for d in drawn]
+    assert signs == [{"fold-arrow-valley"}] * 2 + [{"fold-arrow-unfold"}] * 2
+    assert all("valley" in d.signs for d in drawn[:2])
+    assert not {s for d in drawn[2:] for s in d.signs} & {"valley", "mountain"}
 
 
 # ---------------------------------------------------------------- paths

@@ -108,13 +108,15 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
     line = lengthened(np.array(points))
     length = float(distances(line)[-1])
     head = min(max(length * 0.28, HEAD_MM[0]), HEAD_MM[1])
-    half_head = head * (0.62 if kind == "unfold" else 0.54)
+    half_head = head * 0.54
     thick = BODY_MM * _BROAD.get(kind, 1.0) / 2.0
     count = 2 + math.ceil(_bent(line) / _BEND_DEG)
     path = resampled(line, count)
     travelled = np.linspace(0.0, length, count)
     neck = length - head * 0.80
-    thin = {"move": 0.9, "unfold": 0.8}.get(kind, 0.55)  # of the tail, as a part of the neck's thickness
+    thin = {"move": 0.9, "unfold": 0.8}.get(
+        kind, 0.55
+    )  # of the tail, as a part of the neck's thickness
 
     def stretch(start: float, end: float) -> tuple[Array, Array]:
         inside = travelled[(travelled > start) & (travelled < end)]

@@ -1,9 +1,10 @@
 """Every fold that acts has an arrow, or is counted by a bar on the arrow of one like it.
 
-Folds alike make a row: made or opened again, bent the same way of the paper, and as far. Each of a row has its own
-arrow where there is room; else every second has one, or every third, with a bar for each that
-comes after it without. So a row looks even, and which are meant is told by their lines. Folds of
-which nothing is seen, on the far side, are counted by bars of dots on the last arrow of their row.
+Folds alike make a row: made or opened again, bent the same way of the paper, and as far. Each of
+a row has its own arrow where there is room; else every second has one, or every third, with a bar
+for each that comes after it without. So a row looks even, and which are meant is told by their
+lines. Folds of which nothing is seen, on the far side, are counted by bars of dots on the last
+arrow of their row.
 """
 
 from __future__ import annotations
@@ -43,8 +44,8 @@ _Row = tuple[bool, Bend, float, bool]
 class _Act(Struct, frozen=True):
     """A fold that acts: ``kind`` of its arrow, as it is seen; ``shown`` whether the paper that it
     turns is; ``row`` what makes it like others, whether it opens, the bend of the paper, how far,
-    and whether the hinge's child turns; ``ways`` the arrows that it may have, best first, each with whether its tail is
-    seen and whether it is one of the shorter."""
+    and whether the hinge's child turns; ``ways`` the arrows that it may have, best first, each
+    with whether its tail is seen and whether it is one of the shorter."""
 
     name: str
     kind: ArrowKind

@@ -48,16 +48,16 @@ def relaxed(path: Array) -> Array:
 def _hook(even: Array) -> Array:
     """What goes out and comes back, with room between both ways and for a head."""
     line = even[:, :2]
-    middle = (line[0] + line[-1]) / 2.0
-    top = line[int(np.argmax(np.hypot(*(line - middle).T)))]
-    high = max(float(np.hypot(*(top - middle))), 1e-9)
-    up = (top - middle) / high
+    tail, tip = line[0], line[-1]
+    top = line[int(np.minimum(np.hypot(*(line - tail).T), np.hypot(*(line - tip).T)).argmax())]
+    rise = top - (tail if np.hypot(*(top - tail)) > np.hypot(*(top - tip)) else tip)
+    up = rise / max(float(np.hypot(*rise)), 1e-9)
     aside = np.array([-up[1], up[0]])
-    wide = float((line[-1] - line[0]) @ aside)
+    wide = float((tip - tail) @ aside)
     wide = math.copysign(max(abs(wide), _BETWEEN_MM), wide)
-    tip = line[0] + up * float((line[-1] - line[0]) @ up) + aside * wide
-    out = up * max(high, _STRAIGHT_MM) * 4.0 / 3.0
-    ends = np.array([line[0], line[0] + out, tip + out, tip])
+    there, back = float((top - tail) @ up), max(float((top - tip) @ up), _STRAIGHT_MM)
+    tip = tail + up * (there - back) + aside * wide
+    ends = np.array([tail, tail + up * there * 4.0 / 3.0, tip + up * back * 4.0 / 3.0, tip])
     t = np.linspace(0.0, 1.0, len(even))[:, None]
     weights = np.hstack([(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3])
     made = even.copy()
