@@ -27,7 +27,7 @@ _OVER_COST, _MARK_COST_MM, _ARROW_COST_MM = 1.0, 8.0, 25.0
 _LEADER_CLEAR_MM = 1.0
 _MOST_PLACES = 16
 _ATTEMPTS, _ELSEWHERE_MM = 3, 6.0
-_AT_ONCE = 200
+_AT_ONCE = 50
 _ALONG = np.linspace(0.0, 1.0, 16)  # where leaders are asked what they run over
 _TURNS = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
 _ROUND = np.column_stack((np.cos(_TURNS), np.sin(_TURNS)))  # and rings
