@@ -27,6 +27,11 @@ class View(Struct, frozen=True):
     elevation_deg: float
 
 
+def half_round(angle_deg: float) -> float:
+    """The same angle round the upright, in [-180, 180)."""
+    return (angle_deg + 180.0) % 360.0 - 180.0
+
+
 @cache
 def _axes(view: View) -> tuple[Vector, Vector, Vector]:
     """Right, up and towards the viewer, of length 1."""

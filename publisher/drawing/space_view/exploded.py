@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from publisher.assembly.types import Frame, MoveMotion
-from publisher.drawing.space_view.boxes import box_of
+from publisher.drawing.space_view.room_taken import box_of
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.space import Vector, dot, lift, norm, scaled
 from publisher.model.types import Piece

@@ -26,9 +26,9 @@ from publisher.assembly.types import (
     State,
     TurnMotion,
 )
-from publisher.drawing.space_view.boxes import Box, box_of
 from publisher.drawing.space_view.exploded import moved_bodies
 from publisher.drawing.space_view.opened import opened_state, openings, refolded
+from publisher.drawing.space_view.room_taken import Box, box_of
 from publisher.geometry.space import Pose, Vector, moved, norm, sub
 from publisher.model.types import Pattern, Piece, Target
 

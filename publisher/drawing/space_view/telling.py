@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from publisher.assembly.bodies import carried
 from publisher.assembly.types import Body, Frame, State, Story, TurnMotion
-from publisher.drawing.space_view.camera import View
+from publisher.drawing.space_view.camera import View, half_round
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.stage import Stage, set_stage, turn_is_over
 from publisher.drawing.space_view.viewpoint import choose_views
@@ -134,17 +134,12 @@ def _round(
     sides: dict[float, list[str]] = {}
     for body in stage.bodies:
         if body in last and frame.before.body(body).placed:
-            gone = _gone_round(last[body], view)
+            gone = half_round(view.azimuth_deg - last[body].azimuth_deg)
             if abs(gone) > _SAME_DEG:
                 sides.setdefault(gone, []).append(body)
     for gone, bodies in sides.items():
         turn = TurnMotion(tuple(bodies), _middle(stage, bodies), _UPRIGHT, -gone)
         yield _turning(frame, frame.before, turn, pieces, world=False), last[bodies[0]]
-
-
-def _gone_round(before: View, now: View) -> float:
-    """How far round from one view to another, in [-180, 180)."""
-    return (now.azimuth_deg - before.azimuth_deg + 180.0) % 360.0 - 180.0
 
 
 def _middle(stage: Stage, bodies: Sequence[str]) -> Vector:

@@ -18,7 +18,7 @@ from msgspec import Struct
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, FoldMotion, Frame, Mark, MoveMotion
-from publisher.drawing.space_view.camera import Array, Camera, View
+from publisher.drawing.space_view.camera import Array, Camera, View, half_round
 from publisher.drawing.space_view.clear import clear_facets
 from publisher.drawing.space_view.shapes import PieceShape, zone_papers
 from publisher.drawing.space_view.sight import Spots, sight_of
@@ -213,7 +213,9 @@ def choose_views(
         view = next((v for v in home if scored(k, v) >= _BAD), None)
         if view is None:
             rest = [
-                View(_round(v.azimuth_deg + turn), v.elevation_deg) for turn in _TURNS for v in home
+                View(half_round(v.azimuth_deg + turn), v.elevation_deg)
+                for turn in _TURNS
+                for v in home
             ]
             best = max(scored(k, v) for v in rest)
             least = best - _SAME / 2 if best >= _GOOD else 0.0
@@ -226,11 +228,6 @@ def choose_views(
 def _heights(view: View) -> tuple[float, ...]:
     """How high up may be looked from: as the view does, lower or higher."""
     return tuple(dict.fromkeys((view.elevation_deg, *_HEIGHTS_DEG)))
-
-
-def _round(azimuth_deg: float) -> float:
-    """The same direction in [-180, 180)."""
-    return (azimuth_deg + 180.0) % 360.0 - 180.0
 
 
 def spoken_view(view: View) -> str:
