@@ -198,6 +198,28 @@ def test_the_rule_sees_what_is_lacking() -> None:
         assert lacking(pattern, frame, replace(drawing, items=rest)) != []
 
 
+FOLDED = """
+fold   spine of wallet
+fold   pocket of wallet
+```
+"""
+
+
+@pytest.mark.parametrize(("spine", "near"), [("3 mm", True), ("40 mm", False)])
+def test_of_two_creases_side_by_side_it_is_seen_which_one_folds(spine: str, near: bool) -> None:
+    """Each of them in turn: also where what lies between them stands already."""
+    given = WALLET.replace("{wide}", "160 mm").replace("{spine}", spine)
+    given = given.replace("{strip}", "40 mm").rstrip().removesuffix("```") + FOLDED.lstrip()
+    pattern, story = told_by(given)
+    pairs = zip(told_frames(pattern, story), draw_story(pattern, story), strict=True)
+    drawn = [drawing for frame, drawing in pairs if frame.action.verb == "fold"]
+    assert len(drawn) == 2
+    for drawing in drawn:
+        assert bool(discs(drawing)) == near
+        folds = [s for s in strokes(drawing, *FOLDS) if s.id.startswith("close-up")]
+        assert bool(folds) == near  # the one that acts is among what is drawn larger
+
+
 # ---------------------------------------------------------------- how it is told
 
 

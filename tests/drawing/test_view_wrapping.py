@@ -8,11 +8,16 @@ import pytest
 import shapely
 
 from publisher.assembly import FoldMotion, MoveMotion
+from publisher.drawing.space_view import told_frames
+from publisher.drawing.space_view.edges import at_edges
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
 from publisher.drawing.space_view.turning import fold_path, travelled, turning_facet
 from publisher.drawing.space_view.wrapping import as_made
+from publisher.drawing.types import LineRole
 from publisher.geometry.space import norm, sub
+from publisher.model.types import Hinge
+from tests.drawing.test_view_content import told
 from tests.drawing.view_scenes import area, box, fills, labels, named, strokes
 
 
@@ -132,3 +137,28 @@ def test_other_frames_are_left_as_they_are() -> None:
     for frame in story.frames:
         if frame.action.verb != "wrap":
             assert as_made(frame, pieces) == (frame,)
+
+
+@pytest.mark.parametrize(("high", "seen"), [(0.0, True), (0.3, True), (1.5, False)])
+def test_a_fold_under_the_edge_of_what_it_goes_round_is_seen(high: float, seen: bool) -> None:
+    """The band's crease lies ``high`` mm behind the edge of what is wrapped, on paper."""
+    hinge = Hinge("up", "under", "flap", (0.0, 0.0), (10.0, 0.0))
+    line = shapely.LineString([(0.0, 0.0), (10.0, 0.0)])
+    flap = shapely.box(0.0, high, 10.0, 20.0)
+    marks: list[tuple[dict[tuple[str, str], LineRole], bool]]
+    marks = [({("band-1", "up"): "valley"}, seen), ({}, False)]
+    for now, marked in marks:
+        along: list[list[tuple[float, float]]] = [[], []]
+        at_edges([("band-1", hinge, line)], now, along, [shapely.Polygon(), flap])
+        assert bool(along[1]) == marked
+        assert not along[0]
+
+
+def test_both_folds_of_an_end_that_goes_up_are_marked() -> None:
+    pattern, story, drawings = told("plan-wallet")
+    pairs = zip(told_frames(pattern, story), drawings, strict=True)
+    wraps = [d for f, d in pairs if f.action.verb == "wrap" and folds([f])]
+    for drawing in wraps:
+        runs = [(s.id[:8], p) for s in strokes(drawing, "valley") for p in s.paths]
+        assert len([1 for where, _ in runs if where != "close-up"]) >= 2, drawing.name
+        assert len([1 for where, _ in runs if where == "close-up"]) >= 2, drawing.name

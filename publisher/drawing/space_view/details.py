@@ -156,20 +156,22 @@ def _near_ends(line: LineString, inward: float) -> list[Point]:
 
 
 def _flaps(shapes: Mapping[str, PieceShape], scene: Scene, marked: Sequence[Drawn]) -> list[Detail]:
-    """Narrow facets that are turned about a fold that is marked; none where one as wide shows
-    more of itself, because it lies otherwise."""
+    """Narrow facets that are turned about a fold that is marked, or lie between it and another
+    crease; none where one as wide shows more of itself, because it lies otherwise."""
     strips = []
     for item, seen in zip(scene.items, scene.seen, strict=True):
         actor = item.actor
         shape = shapes[actor.piece.name]
         bent = actor.facet in shape.bend_of
-        if item.ghost or not actor.moving or item.plane is None or bent or seen.is_empty:
+        if item.ghost or item.plane is None or bent or seen.is_empty:
             continue
         hinges = [
             item.flat_to_paper(flat)
             for hinge, flat in shape.hinges
             if actor.facet in (hinge.parent, hinge.child)
         ]
+        if not actor.moving and len(hinges) < 2:
+            continue
         if any(_is_marked(line, actor.body, marked) for line in hinges):
             flat_mm = strip_width(shape.facets[actor.facet].paper)
             small = strip_width(item.area) < NARROW_MM

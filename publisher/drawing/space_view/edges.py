@@ -3,20 +3,22 @@ now, a crease that is there, the edge of folded paper, dots where it is hidden."
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TypeAlias
 
 import shapely
+from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import FacetShape
-from publisher.drawing.space_view.spans import Interval, both, without
+from publisher.drawing.space_view.spans import Interval, both, spans, without
 from publisher.drawing.types import LineRole
-from publisher.model.types import Fold
+from publisher.model.types import Fold, Hinge
 
 CREASE_GAP_MM = 1.1  # how far a crease already there stops short of the edge
 FLAT_DEG = 0.5
+SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
 _ON_EDGE_MM = 1e-3
 
 Stretch: TypeAlias = tuple[LineRole, list[Interval], float]
@@ -77,3 +79,20 @@ def along_fold(
     if told and dotted:
         found.append(("hidden", without([(0.0, 1.0)], either), 0.0))
     return found
+
+
+def at_edges(
+    hinges: Sequence[tuple[str, Hinge, LineString]],
+    fold_now: Mapping[tuple[str, str], LineRole],
+    shown_along: list[list[Interval]],
+    near: Sequence[BaseGeometry],
+) -> None:
+    """Where a fold that is marked is not seen at all, but lies under the very edge of what hides
+    it, so that both are one line on paper, it counts as seen: paper is folded up round a thing."""
+    count = len(hinges)
+    for k, (body, hinge, line) in enumerate(hinges):
+        if (body, hinge.fold) in fold_now and not (shown_along[k] or shown_along[count + k]):
+            for n in (k, count + k):
+                if shapely.dwithin(near[n], line, SAME_LINE_MM):
+                    beside = shapely.buffer(near[n], SAME_LINE_MM, quad_segs=1, join_style="mitre")
+                    (shown_along[n],) = spans([line], [beside])

@@ -20,7 +20,14 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FacetId
 from publisher.drawing.space_view.bends import squeezed
 from publisher.drawing.space_view.camera import Array
-from publisher.drawing.space_view.edges import FLAT_DEG, along_fold, edge_role, free_edges
+from publisher.drawing.space_view.edges import (
+    FLAT_DEG,
+    SAME_LINE_MM,
+    along_fold,
+    at_edges,
+    edge_role,
+    free_edges,
+)
 from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.pairs import DEPTH_MM
 from publisher.drawing.space_view.projected import Projected, carried
@@ -33,7 +40,6 @@ from publisher.model.types import Hinge
 NEAR_MM = 0.004  # how far beside an edge its facet is looked for
 NEAR_BENT_MM = 0.12  # of paper that bends, whose strips stand so far off its curve
 _SHORTEST_BROKEN: Mapping[LineRole, float] = {"hidden": 0.8, "ghost": 2.0}
-SAME_LINE_MM = 0.32  # nearer than this the ink of two outlines runs together
 NO_LINES = MultiLineString()
 
 # What wins where lines fall on each other.
@@ -144,6 +150,7 @@ def edge_lines(
     found = spans([runs[n % len(runs)] for n in asked], [near[sides[n]] for n in asked])
     for n, stretches in zip(asked, found, strict=True):
         shown_along[n] = stretches
+    at_edges(hinges, fold_now, shown_along, [near[k] for k in sides])
     by_parent, by_child = shown_along[: len(runs)], shown_along[len(runs) :]
     marked: list[tuple[LineRole, str]] = []
     wanted: list[tuple[int, list[Interval], float]] = []

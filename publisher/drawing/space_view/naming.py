@@ -30,6 +30,7 @@ _COUNTED = re.compile(r"(.*) (\d+)(|, .*)")
 _LEAST_SEEN_MM2 = 0.5
 _STILL_DEG = 0.5
 _OFF_FOLD_MM = 0.4
+_SLIVER_MM = 2.0  # of a numbered panel that shows no more, the piece is named where it shows most
 _MUCH_MORE = 3.0
 
 
@@ -108,6 +109,8 @@ def label_requests(
             # only a rim is left of it: what is glued on it stands for it
             area = united([area, *_mats(frame, stage, scene, body, name)])
         if facets and only_numbered(piece, name):
+            if shapely.buffer(area, -_SLIVER_MM / 2.0, quad_segs=1).is_empty:
+                area = scene.largest_face(body)
             if piece.name not in numbered or area.area > wanted[piece.name].area:
                 wanted[piece.name] = area  # the larger is pointed at
             numbered.add(piece.name)
