@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 import shapely
 
 from publisher.assembly import assemble
+from publisher.drawing.space_view import draw_story
+from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.opened import opened_state, openings
+from publisher.drawing.space_view.telling import tell
+from publisher.drawing.space_view.viewpoint import interest
 from publisher.geometry.space import add, dot, lift, norm, sub
 from publisher.model.types import Pattern
+from tests.compiled import told_by
+from tests.drawing.test_view_content import NAMES, told
 from tests.drawing.view_scenes import area, box, fills, letter, named
 from tests.handmade import sliding_box_pattern
 
@@ -121,3 +128,55 @@ def test_glue_and_glue_through_are_hatched_the_other_way_round() -> None:
     assert solid
     assert through
     assert not solid & through
+
+
+TUBE = """
+```piece tube, in card
+form   prism, sides = {sides}, side = 30 mm, height = 60 mm, tab = {tab} mm
+```
+
+```step
+score  tube
+turn   over tube
+fold   each side and last side and seam of tube
+glue   seam of tube
+```
+"""
+
+
+@pytest.mark.parametrize(("sides", "bent"), [(4, False), (5, True), (6, True), (8, True)])
+def test_a_flap_whose_glue_looks_down_is_bent_out(sides: int, bent: bool) -> None:
+    """The glue is seen from where the pictures before it look, and its flap has no arrow, which
+    would lie on it."""
+    pattern, story = told_by(TUBE.format(sides=sides, tab=10))
+    telling = tell(pattern, story)
+    frame, stage, view = (row[-1] for row in (telling.frames, telling.stages, telling.views))
+    assert frame.action.verb == "glue"
+    (closing,) = stage.closing
+    assert ("seam" in closing.moving) == bent
+    assert set(telling.views) == {view}
+    toward = Camera(view, 1.0).toward
+    seam = next(a for a in stage.actors if a.facet == "seam")
+    assert dot(seam.pose.normal, toward) > 0.3
+    arrows = fills(draw_story(pattern, story)[-1], "arrow-fold")
+    assert len([a for a in arrows if not a.id.startswith("close-up")]) == 1
+
+
+def test_a_flap_that_would_go_through_its_partner_stays() -> None:
+    for tab, bent in ((20, True), (24, False)):
+        pattern, story = told_by(TUBE.format(sides=6, tab=tab))
+        frame = story.frames[-1]
+        found = openings(frame, {p.name: p for p in pattern.pieces})
+        assert [o.fold for o in found if o.bent_out] == ["seam"] * bent
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_glue_that_is_seen_is_no_line(name: str) -> None:
+    """Of all strips that a picture is about one at least is seen well from the front."""
+    pattern, story, _ = told(name)
+    telling = tell(pattern, story)
+    for frame, stage, view in zip(telling.frames, telling.stages, telling.views, strict=True):
+        facing = interest(frame, stage, telling.shapes).facing
+        glue = facing[np.abs(facing).sum(axis=1) > 0]
+        if len(glue):
+            assert np.abs(glue @ np.array(Camera(view, 1.0).toward)).max() > 0.3, frame.action

@@ -19,17 +19,21 @@ from publisher.model.types import Hinge, Piece
 
 MOST_OPEN_DEG = 75.0
 OPEN_SHARE = 0.75  # of how far the fold is closed
-LEAST_FOLDED_DEG = 45.0
+LEAST_FOLDED_DEG = 30.0
+_DOWN = 0.2  # of the glue's normal: from 12 degrees below level on
 
 
 class Opening(Struct, frozen=True):
-    """A fold of a body to be turned back, and the facets that move away with it."""
+    """A fold of a body to be turned back, and the facets that move away with it. ``bent_out``: a
+    flap beside its partner, only for its glue to be reached; it has no arrow, which would lie on
+    the glue."""
 
     body: str
     fold: str
     opened_deg: float
     closed_deg: float
     side: frozenset[str]
+    bent_out: bool = False
 
 
 def between(piece: Piece, start: str, goal: str) -> list[tuple[Hinge, str]]:
@@ -106,6 +110,36 @@ def _candidates(piece: Piece, body: Body, glued: str, partner: str) -> list[Open
     return found
 
 
+def _bent_out(
+    piece: Piece, body: Body, opening: Opening, pair: tuple[str, str], side: int, face: str
+) -> Opening | None:
+    """A flap (``pair``: it and its partner) whose glue looks down where its partner is opened is
+    bent out flat as well, where that turns the glue up; not one so deep that it would go through
+    the partner, on which it lies at ``side``."""
+    glued, partner = pair
+    sign = 1.0 if face == "front" else -1.0
+    before = body.facet_pose(glued).normal[2] * sign
+    if glued in opening.side or before > -_DOWN:
+        return None
+    hinge, _ = between(piece, glued, partner)[0]
+    closed = dict(body.angles).get(hinge.fold, 0.0)
+    flap = _beyond(piece, hinge.fold, glued)
+    still = next((f.name for f in piece.facets if f.name not in flap | opening.side), None)
+    if closed < LEAST_FOLDED_DEG or partner in flap or still is None:
+        return None
+    angles = {**dict(body.angles), opening.fold: opening.opened_deg, hinge.fold: 0.0}
+    poses = refolded(piece, dict(body.facets), angles, still)
+    x0, y0, x1, y1 = path_bounds(piece.facet(glued).region.outer)
+    under = poses[partner]
+    clear = all(
+        dot(sub(poses[glued].apply(lift(p)), under.shift), under.normal) * side > 0.0
+        for p in ((x0, y0), (x1, y0), (x0, y1), (x1, y1))
+    )
+    if not clear or poses[glued].normal[2] * sign <= before:
+        return None
+    return Opening(body.id, hinge.fold, 0.0, closed, flap, True)
+
+
 def openings(frame: Frame, pieces: Mapping[str, Piece]) -> list[Opening]:
     """The folds to open in the picture of a frame, each once."""
     found: dict[tuple[str, str], Opening] = {}
@@ -131,6 +165,9 @@ def openings(frame: Frame, pieces: Mapping[str, Piece]) -> list[Opening]:
                     for o in _candidates(piece, body, glued, partner):
                         if _leads_apart(piece, body, o, glued, partner, sides[pair]):
                             found.setdefault((o.body, o.fold), o)
+                            up = _bent_out(piece, body, o, (glued, partner), sides[pair], mark.face)
+                            if up is not None:
+                                found.setdefault((up.body, up.fold), up)
                             break
     return list(found.values())
 
@@ -164,9 +201,9 @@ def opened_state(
         )
         moved |= {(name, f) for f in away}
         closing = tuple((o.fold, o.opened_deg, o.closed_deg) for o in own)
-        motions.append(
-            FoldMotion(name, closing, tuple(f.name for f in piece.facets if f.name in away))
-        )
+        told = tuple(o.fold for o in own if not o.bent_out) if any(o.bent_out for o in own) else ()
+        moving = tuple(f.name for f in piece.facets if f.name in away)
+        motions.append(FoldMotion(name, closing, moving, told))
         _carry(state, bodies, body, away, moved)
     above = tuple(p for p in state.above if (p[0] in moved) == (p[1] in moved))
     return State(tuple(bodies.values()), state.bonds, above, state.made), motions
