@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.sight import Flags
+from publisher.drawing.space_view.spans import joined
 
 _CRUMB_MM = 1.2
 _AT_MM = 0.02
@@ -40,10 +41,13 @@ def without_crumbs(lines: Sequence[Drawn], halo: BaseGeometry) -> list[Drawn]:
         around = shapely.buffer(shapely.union_all(own), _CAP_MM)
         runs[cut[k]] = shapely.difference(runs[cut[k]], around)
     found = []
+    shorter = set(of[cut].tolist())
     for n, line in enumerate(lines):
-        left = shapely.union_all(runs[of == n]) if n in of[cut] else line.geometry
-        if not left.is_empty:
-            found.append(replace(line, geometry=left))
+        left = line
+        if n in shorter:  # its runs are apart already: nothing is to be united
+            left = replace(line, geometry=joined(shapely.get_parts(runs[of == n])))
+        if not left.geometry.is_empty:
+            found.append(left)
     return found
 
 

@@ -7,7 +7,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
-from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.taken import Taken
 
 CLEAR_MM = 1.3
@@ -40,7 +39,7 @@ class Ground(Struct, frozen=True):
     def drawn_too(self, area: BaseGeometry) -> Ground:
         """The same with one more area drawn."""
         grown = shapely.buffer(area, CLEAR_MM, quad_segs=2)
-        drawn = united([self.drawn, area])
+        drawn = shapely.union(self.drawn, area)  # off the grid: it is only weighed
         shapely.prepare([drawn, grown])
         return replace(
             self,

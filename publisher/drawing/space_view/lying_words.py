@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
+import numpy as np
 import shapely
 from msgspec import Struct
-from shapely import Polygon
 
 from publisher.assembly.types import Body, Frame, MoveMotion, State
 from publisher.drawing.space_view.layers import called
 from publisher.drawing.space_view.lists import gathered, listed, the
+from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.place_words import (
     at_side,
     body_name,
@@ -260,12 +262,14 @@ def open_ways(bodies: Mapping[str, tuple[Piece, Body]], ends: tuple[Vector, Vect
     and greatest coordinates."""
     x, y, z = ((a + b) / 2.0 for a, b in zip(*ends, strict=True))
     centre = (x + 0.137, y + 0.091, z + 0.053)  # no way out runs along a crease
-    shut: set[Vector] = set()
+    papers = []
+    poses: list[Pose] = []
     for piece, body in bodies.values():
-        shape = piece_shape(piece)
-        for facet, pose in body.facets:
-            shut |= set(_met(centre, pose.inverse(), shape.facets[facet].paper, shut))
-    ways = [way for way in _WAYS if way not in shut]
+        facets = piece_shape(piece).facets
+        papers += [facets[facet].paper for facet, _ in body.facets]
+        poses += [pose for _, pose in body.facets]
+    shut = _met(centre, poses, many(papers))
+    ways = [way for way, closed in zip(_WAYS, shut, strict=True) if not closed]
     if not 0 < len(ways) <= len(_WAYS) - _SHUT:
         return []
     if len(ways) == 2 and any(a + b for a, b in zip(*ways, strict=True)):
@@ -273,20 +277,18 @@ def open_ways(bodies: Mapping[str, tuple[Piece, Body]], ends: tuple[Vector, Vect
     return [side(way) for way in ways]
 
 
-def _met(centre: Vector, back: Pose, paper: Polygon, known: Iterable[Vector]) -> Iterator[Vector]:
-    """The ways out of a point that meet a paper, both brought to the paper's own frame."""
-    at = back.apply(centre)
-    for way in _WAYS:
-        if way in known:
-            continue
-        run = back.turn(way)
-        if abs(run[2]) < 1e-6:
-            continue
-        far = -at[2] / run[2]
-        if far <= 0.0:
-            continue
-        x, y = at[0] + run[0] * far, -(at[1] + run[1] * far)
-        x0, y0, x1, y1 = paper.bounds
-        inside = x0 <= x <= x1 and y0 <= y <= y1
-        if inside and shapely.contains_xy(Polygon(paper.exterior), x, y):
-            yield way
+def _met(centre: Vector, poses: Sequence[Pose], papers: Geometries) -> list[bool]:
+    """For each of the ways out of a point whether it meets one of some papers, all brought to the
+    papers' own frames."""
+    rotations = np.array([pose.rotation for pose in poses])
+    at = np.einsum("kj,kji->ki", np.array(centre) - [pose.shift for pose in poses], rotations)
+    runs = np.array(_WAYS) @ rotations  # (papers, ways, 3)
+    level = np.abs(runs[..., 2]) < 1e-6
+    far = -at[:, None, 2] / np.where(level, 1.0, runs[..., 2])
+    x, y, _ = np.moveaxis(at[:, None] + runs * far[..., None], -1, 0)
+    left, top, right, bottom = shapely.bounds(papers).T[..., None]
+    inside = (left <= x) & (x <= right) & (top <= -y) & (-y <= bottom)
+    paper, way = np.nonzero(inside & ~level & (far > 0.0))
+    whole: Any = shapely.polygons(shapely.get_exterior_ring(papers[paper]))
+    met = way[shapely.contains_xy(whole, x[paper, way], -y[paper, way])]
+    return [k in met for k in range(len(_WAYS))]

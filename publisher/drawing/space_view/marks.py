@@ -169,7 +169,9 @@ def _crowded(cuts: Sequence[LineString], item: Projected) -> bool:
     strip between them."""
     lines = item.flat_to_paper(np.array(cuts, dtype=object))
     for k, line in enumerate(lines):
-        others: BaseGeometry = MultiLineString(np.delete(lines, k).tolist())
+        near = shapely.dwithin(line, lines, _STRIP_MM)
+        near[k] = False
+        others: BaseGeometry = MultiLineString(lines[near].tolist())
         beside = shapely.intersection(line, shapely.buffer(others, _STRIP_MM))
         if beside.length > _STRIP_SHARE * line.length:
             return True

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
+from shapely import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion, TurnMotion
@@ -15,7 +16,7 @@ from publisher.drawing.space_view.faces import RIM_MM, Scene
 from publisher.drawing.space_view.fold_words import driven, fold_name, only_numbered, turned_panel
 from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.hands import by_hands
-from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.place_words import spread
 from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.shapes import PieceShape
@@ -70,8 +71,10 @@ def _flat_area(scene: Scene, stage: Stage, body: str) -> BaseGeometry | None:
     nor end on one. None of one that is folded."""
     if any(abs(angle) > _STILL_DEG for angle in stage.angles[body].values()):
         return None
-    facets = [scene.area(body, [actor.facet]) for actor in stage.of(body)]
-    return united(shapely.buffer(facet, -_OFF_FOLD_MM) for facet in facets)
+    own = zip(scene.items, scene.seen, strict=True)
+    facets = [area for i, area in own if i.actor.body == body and not (i.ghost or i.clear)]
+    parts = shapely.get_parts(shapely.buffer(many(facets), -_OFF_FOLD_MM))  # apart, then
+    return MultiPolygon([part for part in parts if not part.is_empty])
 
 
 def _stands_for_its_panel(scene: Scene, body: str, facet: str) -> bool:
