@@ -12,6 +12,7 @@ from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view import frame as frame_view
 from publisher.drawing.space_view.curled import curls
 from publisher.drawing.space_view.hands import by_hands
+from publisher.drawing.space_view.helped import helped
 from publisher.drawing.space_view.motions import MOST_ARROWS, PlacedArrow
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage
@@ -48,7 +49,10 @@ def acting(frame: Frame, stage: Stage, shapes: dict[str, PieceShape]) -> int:
             count += 1
         elif isinstance(motion, FoldMotion):
             count += sum(not motion.shown or f[0] in motion.shown for f in motion.folds)
-    return count
+    linked = [m for m in frame.motions if isinstance(m, FoldMotion)]
+    return count + sum(
+        len(helped(frame, m, shapes[stage.of(m.body)[0].piece.name].piece)) for m in linked
+    )
 
 
 Told = list[tuple[Drawing, int, list[PlacedArrow]]]

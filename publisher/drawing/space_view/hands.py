@@ -7,66 +7,25 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import numpy as np
 import shapely
 from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FoldMotion, Frame, MoveMotion
-from publisher.drawing.space_view.arrows import arrow
 from publisher.drawing.space_view.camera import Camera
 from publisher.drawing.space_view.curled import curl_arrow, curls
 from publisher.drawing.space_view.fold_arrows import barred, fold_arrows
-from publisher.drawing.space_view.motions import (
-    MOST_ARROWS,
-    MOVE_TAIL_MM,
-    WANTED_MM,
-    PlacedArrow,
-    move_arrow,
-)
+from publisher.drawing.space_view.helped import moved_area
+from publisher.drawing.space_view.motions import MOST_ARROWS, PlacedArrow, move_arrow
 from publisher.drawing.space_view.projected import Projected
+from publisher.drawing.space_view.pushed import help_arrows, push_arrow
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs
 from publisher.drawing.space_view.stage import Stage
-from publisher.drawing.space_view.turning import turning_facet
-from publisher.geometry.space import lift
 
 _HIDES_SHARE = 0.3
 _LEAST_SHARE = 0.05
 """Of what moves, so much at least must be seen of the paper that an arrow stands for."""
-
-
-def push_arrow(
-    frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape], camera: Camera
-) -> PlacedArrow | None:
-    """The arrow of what is pushed out: the way of the fold that changes over the most, drawn
-    from behind it."""
-    folds = [
-        (round(abs(end - start), 3), motion.body, name)
-        for motion in frame.motions
-        if isinstance(motion, FoldMotion)
-        for name, start, end in motion.folds
-    ]
-    named = {t.part for t in frame.action.subjects}
-    if not folds:
-        return None
-    _, body, name = max(folds, key=lambda f: (f[2] in named, f[0]))
-    shape = shapes[stage.of(body)[0].piece.name]
-    hinge = shape.of_fold[name]
-    (x0, y0), (x1, y1) = hinge.start, hinge.end
-    flat = lift(((x0 + x1) / 2.0, (y0 + y1) / 2.0))
-    poses = stage.actor(body, hinge.child).pose, frame.after.body(body).facet_pose(hinge.child)
-    ends = camera.project(np.array([pose.apply(flat) for pose in poses]))[:, :2]
-    run = ends[1] - ends[0]
-    length = float(np.hypot(*run))
-    if length < 0.5:
-        return None
-    way = run / length
-    tip = ends[0] + way * max(length, WANTED_MM - MOVE_TAIL_MM)
-    tail = ends[0] - way * MOVE_TAIL_MM
-    path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
-    drawn = arrow(path, "move", MOVE_TAIL_MM)
-    return PlacedArrow("move", body, name, path, drawn, behind=MOVE_TAIL_MM)
 
 
 def hides(arrows: Sequence[PlacedArrow], area: BaseGeometry) -> bool:
@@ -103,16 +62,9 @@ def by_hands(
             continue
         folds = [f for f in motion.folds if f[0] in named]
         if not folds and shape.piece.name in whole:
-            folds = [max(motion.folds, key=lambda f: _moved_area(shape, f[0], motion))]
+            folds = [max(motion.folds, key=lambda f: moved_area(shape, f[0], motion))]
         kept.append(replace(motion, folds=tuple(folds) or motion.folds))
     return kept
-
-
-def _moved_area(shape: PieceShape, fold: str, motion: FoldMotion) -> float:
-    """How large the facet is that turns about a fold, to the nearest mm2."""
-    hinge = shape.of_fold[fold]
-    facet = turning_facet(shape, hinge, frozenset(motion.moving))
-    return round(float(shape.facets[facet].paper.area), 0)
 
 
 def _on_top(
@@ -129,7 +81,7 @@ def _on_top(
     for other in frame.motions:
         if isinstance(other, FoldMotion) and other.body != motion.body and not other.shown:
             shape = shapes[stage.of(other.body)[0].piece.name]
-            most = max(other.folds, key=lambda f: _moved_area(shape, f[0], other))
+            most = max(other.folds, key=lambda f: moved_area(shape, f[0], other))
             found.append(replace(other, folds=(most,)))
     shown = [
         sum(
@@ -175,6 +127,12 @@ def all_arrows(
             moved += made is not None
             if made is not None and moved <= MOST_ARROWS:
                 placed.append(made)
+    halos = [one.shape.halo for one in placed]
+    for one, room in help_arrows(frame, stage, shapes, camera, halos):
+        if room and len(placed) < MOST_ARROWS:
+            placed.append(one)
+        elif placed and placed[-1].behind > 0.0:
+            placed[-1] = barred(placed[-1], 1)
     if moved > MOST_ARROWS:
         placed[MOST_ARROWS - 1] = barred(placed[MOST_ARROWS - 1], moved - MOST_ARROWS)
     return placed

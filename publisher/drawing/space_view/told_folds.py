@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from publisher.assembly.types import FoldMotion, Frame
 from publisher.drawing.space_view.bends import bent_words
 from publisher.drawing.space_view.fold_words import turned_name, turned_panel
+from publisher.drawing.space_view.helped import helped
 from publisher.drawing.space_view.layers import called, face_met, touching
 from publisher.drawing.space_view.lists import gathered, listed, sentence, the
 from publisher.drawing.space_view.place_words import angle, body_name, corners, heading, middle
@@ -40,8 +41,11 @@ def fold_sentences(
         yield from bent_words(motion, piece, whole)
         return
     by_hand = made_by_hand(frame, motion, piece, made)
+    out = [turned_name(piece, motion, name) for name in helped(frame, motion, piece)]
     if not by_hand:
         yield f"{_capital(the([whole]))} folds with it."
+        if out:
+            yield f"Help {gathered(out)} of {the([whole])} out from behind."
         return
     told = turned_folds(frame, motion, piece, by_hand)
     if frame.action.verb == "push":
@@ -63,6 +67,8 @@ def fold_sentences(
     if follow:
         verb = "follows of itself" if len(set(follow)) == 1 else "follow of themselves"
         yield sentence(f"{gathered(follow)} {verb}")
+    if out:
+        yield f"Help {gathered(out)} out from behind."
     moving = frozenset(motion.moving)
     along = {f.panel for f in piece.facets if f.name in moving}
     along -= {turned_panel(piece, motion, n) for n, _, _ in motion.folds}
