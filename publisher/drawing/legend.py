@@ -18,8 +18,8 @@ from publisher.drawing.space_view.arrows import (
     repeated,
 )
 from publisher.drawing.space_view.by_hand import clock_sign, held_sign
+from publisher.drawing.space_view.crosses import FreeArea, cross_items
 from publisher.drawing.space_view.ink import area_paths
-from publisher.drawing.space_view.spared import spared_items
 from publisher.drawing.space_view.turn_signs import turn_sign
 from publisher.drawing.space_view.viewpoint import VIEWS
 from publisher.drawing.types import Drawing, Fill, FillRole, Item, LineRole, Stroke
@@ -224,11 +224,9 @@ def _close_up(stock: str) -> list[Item]:
     ]
 
 
-def _no_glue(stock: str) -> list[Item]:
-    return [
-        *_sheet("front", stock),
-        *spared_items([shapely.box(_LEFT + 0.9, 3.2, _RIGHT - 0.9, 4.8)], (0.0, 0.0)),
-    ]
+def _no_glue(through: bool) -> Callable[[str], list[Item]]:
+    strip = FreeArea(shapely.box(_LEFT + 0.9, 3.0, _RIGHT - 0.9, 5.0), through)
+    return lambda stock: [*_sheet("front", stock), *cross_items([strip], (0.0, 0.0))]
 
 
 def _pads(stock: str) -> list[Item]:
@@ -280,7 +278,8 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
     "glue-wet": _glue("glue-wet", None, 45.0),
-    "no-glue": _no_glue,
+    "no-glue": _no_glue(through=False),
+    "no-glue-through": _no_glue(through=True),
     "tape": _glue("tape", "inner", 45.0),
     "tape-through": _glue("glue-through", "inner", -45.0),
     "pads": _pads,

@@ -39,6 +39,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "glue-through": "glue on the far side, seen through the paper",
         "glue-wet": "glue that is there already",
         "no-glue": "keep free of glue",
+        "no-glue-through": "keep the far side free of glue",
         "tape": "double-sided tape here",
         "tape-through": "tape on the far side, seen through the paper",
         "pads": "pad on the far side, seen through the paper",

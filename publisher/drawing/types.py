@@ -44,6 +44,7 @@ FillRole: TypeAlias = Literal[
     "tape",  # hatch of double-sided tape, on the face that is seen
     "glue-through",  # hatch, on the other face and seen through the paper
     "no-glue",  # crosses, where glue must not come
+    "no-glue-through",  # crosses of dashes, where it must not come on the other face
     "colour",  # dots, where hands colour or stamp
     "arrow-fold",
     "arrow-move",

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.drawing.space_view.arrows import arrow
 from publisher.drawing.space_view.circles import RADII_MM, Circled
+from publisher.drawing.space_view.crosses import FreeArea
 from publisher.drawing.space_view.dress import arrow_items, glue_items, strokes
 from publisher.drawing.space_view.faces import Scene, face_fills
 from publisher.drawing.space_view.glued import GlueArea
@@ -126,12 +127,15 @@ def ring_items(
 
 
 def free_in(
-    detail: Circled, free: Sequence[BaseGeometry], shift: Point
-) -> tuple[list[BaseGeometry], Point]:
+    detail: Circled, free: Sequence[FreeArea], shift: Point
+) -> tuple[list[FreeArea], Point]:
     """Of magnified areas that stay free of glue what the circle shows, and how far it is
     moved."""
     at = (detail.middle[0] * detail.times, detail.middle[1] * detail.times)
     disc = shapely.Point(at).buffer(detail.radius_mm - _ARROW_IN_MM)
-    shown = [part for part in cleaned(shapely.intersection(many(free), disc)) if not part.is_empty]
+    parts = cleaned(shapely.intersection(many(one.area for one in free), disc))
+    shown = [
+        replace(one, area=part) for one, part in zip(free, parts, strict=True) if not part.is_empty
+    ]
     x, y = detail.centre
     return shown, (x + shift[0] - at[0], y + shift[1] - at[1])

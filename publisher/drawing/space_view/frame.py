@@ -25,6 +25,7 @@ from publisher.drawing.space_view.by_hand import (
 )
 from publisher.drawing.space_view.camera import Camera, View
 from publisher.drawing.space_view.clear import clear_words
+from publisher.drawing.space_view.crosses import crosses_beside
 from publisher.drawing.space_view.crumbs import without_crumbs
 from publisher.drawing.space_view.details import find_details
 from publisher.drawing.space_view.dress import (
@@ -51,7 +52,7 @@ from publisher.drawing.space_view.scales import PICTURE_WIDTH_MM, WHITE_MM
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs, seen_backs
 from publisher.drawing.space_view.slots import open_slots
-from publisher.drawing.space_view.spared import spared, spared_areas, spared_items
+from publisher.drawing.space_view.spared import spared, spared_areas
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
 from publisher.drawing.space_view.tools import tool, tool_items
 from publisher.drawing.space_view.waste import (
@@ -230,8 +231,8 @@ def picture(
     items += strokes(sorted(lines, key=lambda d: d.role in _OVER), shift)
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
-    items += spared_items(kept, shift)
-    items += hand_items(handled, shift)
+    crosses = crosses_beside(kept, shift, lines, glue, ink, placements, shown_larger)
+    items += [*crosses, *hand_items(handled, shift)]
     items += tool_items(held, shift) if held is not None else []
     items += leaving_items(wastes, shift)
     items += arrow_items(arrows, shift)
@@ -242,11 +243,10 @@ def picture(
         elif p.request.area is None and turn is not None:
             items += turn_items(turn, setting.view, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
-    signs = _signs(turn, scene, lines, glue, [*arrows, *inset], handled)
     also = [held.sign] if held is not None else []
-    also += ["moving"] * bool(wastes) + ["no-glue"] * bool(kept) + ["glue-wet"] * bool(wet)
+    also += ["moving"] * bool(wastes) + [c.role for c in crosses] + ["glue-wet"] * bool(wet)
     also += ["clock"] * bool(clock_request(frame)) + ["close-up"] * bool(shown_larger)
-    signs = in_legend_order([*signs, *also])
+    signs = in_legend_order([*_signs(turn, scene, lines, glue, [*arrows, *inset], handled), *also])
     for k, one in enumerate(shown_larger, start=1):
         near = closeup.magnified(scene, one)
         near_lines, near_glue = _lined(frame, stage, shapes, near, backs)
@@ -255,8 +255,8 @@ def picture(
         called = "close-up" if k == 1 else f"close-up-{k}"
         items += closeup.ring_items(one, shift, ink, called)
         items += closeup.items(one, shift, near, near_lines, near_glue, inset, wastes, called)
-        near_free = spared_areas(free, near.items, near.seen)
-        items += spared_items(*closeup.free_in(one, near_free, shift), f"{called}-")
+        near_free = closeup.free_in(one, spared_areas(free, near.items, near.seen), shift)
+        items += crosses_beside(*near_free, near_lines, near_glue, name=f"{called}-")
     return Drawing(
         name,
         width,

@@ -1,32 +1,32 @@
 """What must stay free of glue where a maker would err: beside what is glued in the same action.
 
-Three rules, from the model alone:
+Four rules, from the model alone:
 
 - mouth: where glue runs along two or more sides of a panel, a side of the outline without glue
   is the way in.
 - overhang: where a glued panel reaches beyond the part that it is glued to, what reaches beyond
   it would stick to what lies there.
+- slit: under the tongue of a slit in a glued panel, or along it, something goes in.
 - mechanism: in a piece that folds as one loop, parts without glue beside parts with glue rise or
   turn when it opens.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
-import numpy as np
 import shapely
 from msgspec import Struct
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, Frame, Mark, State
-from publisher.drawing.space_view.ink import area_paths
+from publisher.drawing.space_view.crosses import FreeArea
 from publisher.drawing.space_view.lists import listed, the
 from publisher.drawing.space_view.many import united
+from publisher.drawing.space_view.marks import path_line
 from publisher.drawing.space_view.place_words import edge_side
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import (
@@ -36,20 +36,17 @@ from publisher.drawing.space_view.shapes import (
     zone_papers,
 )
 from publisher.drawing.space_view.visible import clean
-from publisher.drawing.types import Fill, Item
-from publisher.geometry.path import Point
 from publisher.geometry.space import lift
 from publisher.model.types import GlueZone, Piece
 
-Reason: TypeAlias = Literal["mouth", "overhang", "mechanism"]
+Reason: TypeAlias = Literal["mouth", "overhang", "slit", "mechanism"]
 
-_DEEP_MM = 10.0  # so far in from an open edge is marked at most
+_DEEP_MM = 14.0  # so far in from an open edge is marked at most
 _GLUED_SHARE = 0.6  # a side with glue along as much of it is closed
 _LONG_MM = 20.0  # a shorter gap between glue is no way in
 _WIDE_MM = 4.0  # what reaches less far beyond its partner is ease, not overhang
 _BESIDE_MM = 0.6
-_CROSS_MM, _ARM_MM, _STEP_MM = 0.36, 0.8, 3.6  # of the crosses on paper
-_ROOM_MM = 2.0  # about one cross
+_ROUND_MM = 2.0  # so far round a slit glue would still hold it
 
 
 class Spared(Struct, frozen=True):
@@ -81,6 +78,7 @@ def spared(
             if own:
                 beyond = list(_overhangs(frame, mark, shapes, pieces, facet.name, own))
                 found += beyond or _mouths(mark, shape, facet.name, own)
+                found += _slits(mark, shape, facet.name, own)
         if zones:
             found += _mechanism(mark, piece, zones)
     return found
@@ -172,6 +170,28 @@ def _overhangs(
         yield Spared(mark.body, facet, panel, mark.face, "overhang", where, area)
 
 
+def _slits(
+    mark: Mark, shape: PieceShape, facet: str, zones: Sequence[GlueZone]
+) -> Iterator[Spared]:
+    """Under slits that lie within a panel; one that runs over a fold is part of a mechanism."""
+    paper = shape.facets[facet].paper
+    whole = Polygon(paper.exterior)
+    for opening in shape.piece.openings:
+        if opening.kind != "slit":
+            continue
+        line = path_line(opening.path)
+        if not shapely.contains(whole, line):
+            continue
+        glue = shapely.buffer(_glued(shape.piece, zones), _BESIDE_MM)
+        round_it = shapely.buffer(shapely.convex_hull(line), _ROUND_MM)
+        under = shapely.difference(round_it, glue)
+        for name, own in shape.facets.items():  # a tongue is a facet of its own
+            area = clean(shapely.intersection(under, own.paper))
+            if not area.is_empty:
+                panel = shape.piece.facet(name).panel
+                yield Spared(mark.body, name, panel, mark.face, "slit", (opening.name,), area)
+
+
 def _mechanism(mark: Mark, piece: Piece, zones: Sequence[GlueZone]) -> Iterator[Spared]:
     if len(piece.hinges) < len(piece.facets) or any(f.smooth for f in piece.folds):
         return
@@ -184,56 +204,22 @@ def _mechanism(mark: Mark, piece: Piece, zones: Sequence[GlueZone]) -> Iterator[
 
 def spared_areas(
     found: Sequence[Spared], items: Sequence[Projected], seen: Sequence[BaseGeometry]
-) -> list[BaseGeometry]:
+) -> list[FreeArea]:
     """The areas on paper: as far as they are seen, and all of them where they lie on the far
-    side, as glue is drawn; a mechanism's as one."""
-    areas: dict[object, list[BaseGeometry]] = {}
+    side, as glue is drawn; a mechanism's as one, and what is round a slit."""
+    areas: dict[tuple[object, bool], list[BaseGeometry]] = {}
     for n, one in enumerate(found):
-        key = (one.body, one.why) if one.why == "mechanism" else n
+        key = (one.body, one.why, one.where) if one.why in ("mechanism", "slit") else n
         for item, shown in zip(items, seen, strict=True):
             if item.ghost or item.plane is None or item.actor.id != (one.body, one.facet):
                 continue
             part = item.flat_to_paper(one.area)
-            if item.face == one.face:
+            through = item.face != one.face
+            if not through:
                 part = clean(shapely.intersection(part, shown))
             if not part.is_empty:
-                areas.setdefault(key, []).append(part)
-    return [united(own) for own in areas.values()]
-
-
-def spared_items(areas: Sequence[BaseGeometry], shift: Point, prefix: str = "") -> Iterator[Item]:
-    """Crosses in rows along what stays free."""
-    parts = [p for area in areas for p in shapely.get_parts(area) if isinstance(p, Polygon)]
-    crosses = [_cross(x, y) for part in parts for x, y in _rows(part)]
-    if crosses:
-        yield Fill("no-glue", area_paths(united(crosses), shift), id=f"{prefix}free-of-glue")
-
-
-def _rows(area: Polygon) -> Iterator[Point]:
-    """Points in an area, in rows along its long way, evenly from its middle."""
-    box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(area))
-    if len(box) < 5:
-        return
-    sides = [box[1] - box[0], box[2] - box[1]]
-    middle = (box[0] + box[2]) / 2.0
-    along, across = sorted(sides, key=lambda s: -round(float(np.hypot(*s)), 3))
-    long, wide = float(np.hypot(*along)), float(np.hypot(*across))
-    rows = max(1, round((wide - _ROOM_MM) / _STEP_MM) + 1)
-    columns = max(1, math.floor((long - _ROOM_MM) / _STEP_MM) + 1)
-    for row in range(rows):
-        for column in range(columns):
-            u, v = column - (columns - 1) / 2.0, row - (rows - 1) / 2.0
-            x, y = middle + along / long * (u * _STEP_MM) + across / wide * (v * _STEP_MM)
-            if shapely.contains_xy(area, x, y):
-                yield float(x), float(y)
-
-
-def _cross(x: float, y: float) -> BaseGeometry:
-    arms = [
-        LineString([(x - _ARM_MM, y - _ARM_MM * s), (x + _ARM_MM, y + _ARM_MM * s)])
-        for s in (1.0, -1.0)
-    ]
-    return shapely.buffer(shapely.union_all(arms), _CROSS_MM / 2.0, cap_style="flat")
+                areas.setdefault((key, through), []).append(part)
+    return [FreeArea(united(own), through) for (_, through), own in areas.items()]
 
 
 def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece], state: State) -> list[str]:
@@ -254,6 +240,9 @@ def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece], state: St
             sentences.append(
                 f"Keep the rest of {panel}the {whole} free of glue: it reaches beyond {beyond}."
             )
+        elif one.why == "slit":
+            under = the(one.where)
+            sentences.append(f"Keep {under} of the {whole} free of glue: it must lift.")
         else:
             rising.append(whole)
     for whole in dict.fromkeys(rising):
@@ -261,4 +250,4 @@ def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece], state: St
             f"Keep the parts of the {whole} that move when it opens free of glue; their place is "
             "marked with crosses."
         )
-    return sentences
+    return list(dict.fromkeys(sentences))
