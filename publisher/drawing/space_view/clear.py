@@ -12,8 +12,8 @@ will come to is looked for through walls alone, not through a roof: there the wa
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
-from itertools import islice
+from collections.abc import Iterator, Mapping, Sequence, Set
+from itertools import compress, islice
 
 import numpy as np
 import shapely
@@ -25,10 +25,10 @@ from publisher.drawing.space_view.camera import Array, View
 from publisher.drawing.space_view.edges import FLAT_DEG
 from publisher.drawing.space_view.exploded import let_down
 from publisher.drawing.space_view.glued import STICKS, zone_areas
+from publisher.drawing.space_view.many import Geometries, many
 from publisher.drawing.space_view.shapes import PieceShape, piece_shape
 from publisher.drawing.space_view.sight import LYING_MM, PARALLEL, Flags, Spots, sight_of
 from publisher.drawing.space_view.stage import Actor, Stage
-from publisher.geometry.space import dot, lift
 from publisher.model.kept import kept
 from publisher.model.types import Piece
 
@@ -97,7 +97,9 @@ def clear_facets(
             found.update(stage.actors[wall_places[k]].id for k in np.flatnonzero(over.any(axis=1)))
     found |= _level_with(found, walls, stage)
     clear = [a for a in stage.actors if a.id in found]
-    more = [a for a in stage.actors if a.id in walls - found and _lies_at(a, clear, shapes)]
+    left = walls - found
+    rest = [a for a in stage.actors if a.id in left]
+    more = compress(rest, _lie_at(rest, clear, shapes))
     return frozenset(found.union(a.id for a in more))  # what lies flat on clear paper goes with it
 
 
@@ -185,9 +187,10 @@ def _parts(frame: Frame, stage: Stage, shapes: Mapping[str, PieceShape]) -> Iter
             yield _Part(actor, _spread(actor.piece)[actor.facet], what, place, walled)
     for mark in frame.motions:
         if isinstance(mark, Mark) and mark.what in (*STICKS, "hold"):
-            for actor in stage.of(mark.body):
-                if mark.what == "hold" and _lies_at(actor, stage.actors, shapes):
-                    continue  # pressed from outside, with the paper that it lies on
+            own: Sequence[Actor] = stage.of(mark.body)
+            if mark.what == "hold":  # what lies on other paper is pressed from outside, with it
+                own = list(compress(own, ~_lie_at(own, stage.actors, shapes)))
+            for actor in own:
                 for area in _areas(mark, actor, shapes):
                     yield _Part(actor, _within(area), (mark.what, actor.body, actor.facet))
 
@@ -218,15 +221,25 @@ def _in_space(parts: Sequence[_Part], sizes: Sequence[int]) -> Array:
     return np.asarray(np.einsum("kij,kj->ki", turns, flat) + shifts)
 
 
-def _lies_at(actor: Actor, others: Iterable[Actor], shapes: Mapping[str, PieceShape]) -> bool:
-    """Whether the middle of a facet lies flat on, or under, one of the others."""
-    inner = shapely.point_on_surface(shapes[actor.piece.name].facets[actor.facet].paper)
-    middle = actor.pose.apply(lift((inner.x, inner.y)))
-    for on in others:
-        if on.id == actor.id or abs(dot(on.pose.normal, actor.pose.normal)) < PARALLEL:
-            continue
-        x, y, z = on.pose.inverse().apply(middle)
-        paper = shapes[on.piece.name].facets[on.facet].paper
-        if abs(z) < LYING_MM and shapely.contains_xy(paper, x, -y):
-            return True
-    return False
+def _lie_at(
+    actors: Sequence[Actor], others: Sequence[Actor], shapes: Mapping[str, PieceShape]
+) -> Flags:
+    """For each facet whether its middle lies flat on, or under, one of the others."""
+    found = np.zeros(len(actors), dtype=bool)
+    if not actors or not others:
+        return found
+    inner = shapely.get_coordinates(shapely.point_on_surface(_papers(actors, shapes)))
+    turns, on_turns = (np.array([a.pose.rotation for a in own]) for own in (actors, others))
+    shifts, on_shifts = (np.array([a.pose.shift for a in own]) for own in (actors, others))
+    middles = np.einsum("kij,kj->ki", turns[:, :, :2], inner * (1.0, -1.0)) + shifts
+    level = np.abs(turns[:, :, 2] @ on_turns[:, :, 2].T) >= PARALLEL
+    level &= np.array([[a.id != b.id for b in others] for a in actors])
+    one, other = np.nonzero(level)
+    x, y, z = np.einsum("kj,kji->ik", middles[one] - on_shifts[other], on_turns[other])
+    there = shapely.contains_xy(_papers(others, shapes)[other], x, -y)
+    found[one[there & (np.abs(z) < LYING_MM)]] = True
+    return found
+
+
+def _papers(actors: Sequence[Actor], shapes: Mapping[str, PieceShape]) -> Geometries:
+    return many(shapes[a.piece.name].facets[a.facet].paper for a in actors)
