@@ -78,6 +78,49 @@ def test_the_tip_stays_where_it_was_when_a_size_changes() -> None:
     assert max(y for _, y in tips) - min(y for _, y in tips) < 1.0
 
 
+@pytest.mark.parametrize("wide", ["20", "30", "40"])
+def test_a_tool_covers_no_window_where_there_is_room_beside(wide: str) -> None:
+    scored = card("press    moon of card", f"circle, {wide} mm across")[0]
+    rings = ink(*strokes(scored, "inner"))
+    assert not rings.is_empty
+    assert not shapely.intersects(tool(scored), rings)
+
+
+@pytest.mark.parametrize("name", content.NAMES)
+def test_a_tool_covers_no_letters_and_no_notch(name: str) -> None:
+    """Of lines within the paper that are not made now, nothing."""
+    for drawing in content.told(name)[2]:
+        if {f.id for f in fills(drawing, "sign")} & {"tool-score"}:
+            own = [s for s in strokes(drawing, "inner") if not s.id.startswith("close-up")]
+            assert not shapely.intersects(tool(drawing), ink(*own)), drawing.name
+
+
+@pytest.mark.parametrize("name", content.NAMES)
+def test_a_line_is_thin_ahead_of_the_blade_and_heavy_behind_it(name: str) -> None:
+    for drawing in content.told(name)[2]:
+        blades = [area(f) for f in fills(drawing, "sign") if f.id == "tool-knife"]
+        for blade in blades:
+            (handle,) = [area(f) for f in fills(drawing, "sign") if f.id == "tool-handle"]
+            thin, heavy = ink(*strokes(drawing, "inner")), ink(*strokes(drawing, "cut"))
+            assert shapely.distance(blade, thin) < 0.1
+            assert shapely.distance(blade, heavy) < 0.1
+            ends = [line for line in shapely.get_parts(heavy) if line.distance(blade) < 0.1]
+            (done,) = ends
+            assert handle.distance(thin.centroid) < handle.distance(done.centroid)
+
+
+def test_lines_round_what_is_narrow_are_lighter() -> None:
+    """The letters' lines, but not those of their close-up, which are told larger."""
+    for name, step, light in (
+        ("table-sign", "step-01b", True),
+        ("token-holder", "step-01b", False),
+    ):
+        drawing = content.picture_of(name, step)
+        heavy = [s.id for s in strokes(drawing, "outline-moving") if "waste" not in s.id]
+        assert bool([i for i in heavy if not i.startswith("close-up")]) != light
+        assert bool([i for i in heavy if i.startswith("close-up")]) == light
+
+
 def test_along_a_fold_that_is_pressed_once_more_a_bone_folder_lies() -> None:
     text = CARD.format(act="press    moon of card", window="circle, 20 mm across")
     pressed = text.replace(

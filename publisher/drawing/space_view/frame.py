@@ -54,7 +54,7 @@ from publisher.drawing.space_view.sides import Backs, seen_backs
 from publisher.drawing.space_view.slots import open_slots
 from publisher.drawing.space_view.spared import spared, spared_areas
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
-from publisher.drawing.space_view.tools import tool, tool_items
+from publisher.drawing.space_view.tools import tool_items, with_tool
 from publisher.drawing.space_view.waste import (
     filled,
     leaving,
@@ -192,7 +192,7 @@ def picture(
     handled = by_hand(frame, shapes, scene.items, scene.seen)
     signed = [shapely.buffer(shapely.Point(at), HELD_MM + AROUND_MM) for at in held_at(handled)]
     shown = [*(a.shape.halo for a in arrows), *signed]
-    held = tool(frame, lines, scene, shapes)
+    held, lines = with_tool(frame, lines, scene, shapes, details)
     shown += [held.area] if held is not None else []
     shown += [one.area for one in wastes]
     ink = united(shown) if shown else MultiLineString()
