@@ -161,7 +161,7 @@ def test_cut_lines_of_openings_are_drawn_on_the_facets() -> None:
     mark = Mark("sleeve-1", "cut", ("notch 1", "notch 2"), "front")
     frame = frame_of("cut", piece, before, [mark])
     drawing = draw_frame(pattern_of(piece), frame, "try", Setting(View(-24.0, 89.0), 0.5))
-    cut = ink(*strokes(drawing, "cut"))
+    cut = ink(*strokes(drawing, "cut", "inner"))  # thin ahead of the blade
     # From nearly above, a half-round notch 24 across shows pi * 12 of arc; its straight side
     # lies on the open edge, where there is no paper to cut.
     assert cut.length == pytest.approx(2 * math.pi * 12.0 * 0.5, rel=0.01)
@@ -176,7 +176,7 @@ def test_arcs_are_flattened_finely() -> None:
     drawing = draw_frame(pattern_of(piece), frame, "try", Setting(View(0.0, 89.99), 1.0))
     points = [
         p
-        for s in strokes(drawing, "cut")
+        for s in strokes(drawing, "cut", "inner")
         for q in s.paths
         for p in shapely.get_coordinates(line(q))
     ]
