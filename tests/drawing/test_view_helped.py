@@ -8,10 +8,14 @@ import shapely
 from publisher.assembly.types import FoldMotion
 from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view.helped import helped
-from publisher.drawing.types import Drawing
+from publisher.drawing.types import Drawing, Fill, Stroke
+from publisher.geometry.flatten import flattened
 from tests.compiled import told_by
 from tests.drawing import test_view_content as content
+from tests.drawing.test_view_rows import strip
 from tests.drawing.view_scenes import area, fills
+
+PAPER = ("front", "back", "front-moving", "back-moving")
 
 CARD = """
 ```piece card, in card
@@ -74,3 +78,21 @@ def test_of_the_content_only_steps_that_pop_up_are_helped() -> None:
                     piece = pieces[frame.before.body(motion.body).piece]
                     told += helped(frame, motion, piece)
     assert told == ["large step nose", "small step nose"]
+
+
+def test_of_linked_paper_the_place_of_its_sheet_is_shown(card: tuple[Drawing, ...]) -> None:
+    """Also where the folds that follow are many: hands make one."""
+    for drawing, upper in zip(card[-3:], (True, False, True), strict=True):
+        (place,) = (i for i in drawing.items if isinstance(i, Stroke) and i.role == "ghost")
+        lines = [shapely.LineString(flattened(path, 0.05)) for path in place.paths]
+        assert sum(line.length for line in lines) > 60.0
+        assert min(line.length for line in lines) > 8.0  # no bits beside the slits
+        if upper:
+            papers = [i for i in drawing.items if isinstance(i, Fill) and i.role in PAPER]
+            top = min(area(i).bounds[1] for i in papers)
+            assert min(line.bounds[1] for line in lines) < top + 0.5
+
+
+def test_three_folds_still_show_where_they_land() -> None:
+    assert "ghost" in draw_story(*told_by(strip(4, 20.0, 40.0)))[-1].signs
+    assert "ghost" not in draw_story(*told_by(strip(6, 20.0, 40.0)))[-1].signs

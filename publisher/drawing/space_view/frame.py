@@ -164,7 +164,7 @@ def picture(
         words_only = words.alt_text(pattern, frame, stage, setting.view, "", setting.heard)
         return Drawing(name, PICTURE_WIDTH_MM, 2 * WHITE_MM, (), setting.scale, (), words_only)
     camera = Camera(setting.view, setting.scale)
-    if not ghosts_wanted(frame):
+    if not ghosts_wanted(frame, shapes, stage):
         stage = replace(stage, ghosts=())
     elif stage.away:  # the landing place of what travels, not also of what folds round it
         stage = replace(stage, ghosts=tuple(g for g in stage.ghosts if g.body in stage.away))

@@ -14,14 +14,16 @@ import shapely
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from publisher.assembly.types import FacetId, FoldMotion, Frame, MoveMotion
+from publisher.assembly.types import FacetId, Frame, MoveMotion
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.exploded import let_down
 from publisher.drawing.space_view.faces import Scene
+from publisher.drawing.space_view.hands import by_hands
+from publisher.drawing.space_view.helped import linked
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.pairs import DEPTH_MM
-from publisher.drawing.space_view.shapes import piece_shape
+from publisher.drawing.space_view.shapes import PieceShape, outline_paper, piece_shape
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.types import LineRole
 from publisher.geometry.space import Vector
@@ -31,17 +33,18 @@ _WHOLE_SHARE = 0.8  # of what is let down where paper hides more of its outline,
 _FOOT_MM = 0.6  # what lies so near the lowest of what is let down belongs to its foot
 _CROSSED = 0.15  # or of which so much would be drawn among the lines of the part itself
 _ON_MM = 0.01
-_FOLD_GHOSTS = 2  # with more folds than this, landing places would crowd the picture
+_BESIDE_MM = 0.2  # lines so near on paper are one
+_FOLD_GHOSTS = 3  # with more folds than this, landing places would crowd the picture
 
 
-def ghosts_wanted(frame: Frame) -> bool:
-    """Whether it helps to see where things land."""
-    for motion in frame.motions:
+def ghosts_wanted(frame: Frame, shapes: Mapping[str, PieceShape], stage: Stage) -> bool:
+    """Whether it helps to see where things land: of what hands fold, not of what follows."""
+    folds = 0
+    for motion in by_hands(frame, shapes, stage):
         if isinstance(motion, MoveMotion):
             return motion.manner != "wrap"
-        if isinstance(motion, FoldMotion) and len(motion.folds) <= _FOLD_GHOSTS:
-            return True
-    return False
+        folds += len(motion.folds)
+    return 0 < folds <= _FOLD_GHOSTS and frame.action.verb != "push"
 
 
 def ghost_lines(scene: Scene, stage: Stage) -> list[Drawn]:
@@ -61,6 +64,8 @@ def ghost_lines(scene: Scene, stage: Stage) -> list[Drawn]:
         outline = _before(scene, outline, own, others)
         open_to = shapely.buffer(seen, _ON_MM)
         shown = shapely.intersection(outline, open_to)
+        if way is None and any(linked(scene.items[i].actor.piece) for i in own):
+            shown = shapely.intersection(shown, _sheet_edges(scene, own))
         if way is not None:
             bodies = sorted({scene.items[i].actor.body for i in own})
             before = shapely.buffer(united([seen, *map(scene.area, bodies)]), _ON_MM)
@@ -79,6 +84,22 @@ def ghost_lines(scene: Scene, stage: Stage) -> list[Drawn]:
             found.append(shown)
     roles: tuple[tuple[LineRole, list[BaseGeometry]], ...] = (("ghost", found), ("hidden", hidden))
     return [Drawn(role, "", shapely.union_all(lines)) for role, lines in roles if lines]
+
+
+def _sheet_edges(scene: Scene, own: Sequence[int]) -> BaseGeometry:
+    """Along the outer edges of the sheets of some facets: where linked paper will lie is told by
+    its sheet, and not by what stands or lies between its slits."""
+    found = []
+    for k in own:
+        item = scene.items[k]
+        piece = item.actor.piece
+        edges = piece_shape(piece).facets[item.actor.facet].free_edges
+        if linked(piece):
+            rim = shapely.boundary(shapely.Polygon(outline_paper(piece).exterior))
+            edges = shapely.intersection(edges, shapely.buffer(rim, _ON_MM))
+        if not edges.is_empty:
+            found.append(shapely.buffer(item.flat_to_paper(edges), _BESIDE_MM))
+    return united(found)
 
 
 def _around(scene: Scene, bodies: Collection[str]) -> BaseGeometry:

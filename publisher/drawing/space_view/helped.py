@@ -23,7 +23,7 @@ _OUT_MM = 1.0  # so far at least from both panels of the fold that is made
 def helped(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
     """The folds at which what follows is to be pushed out, in the order of the motion."""
     shape = piece_shape(piece)
-    if len(shape.hinges) < len(shape.facets) or motion.shown or frame.action.verb == "push":
+    if not linked(piece) or motion.shown or frame.action.verb == "push":
         return []
     main, start, end = max(motion.folds, key=lambda f: moved_area(shape, f[0], motion))
     if abs(start) > _FLAT_DEG or main not in shape.of_fold:
@@ -43,6 +43,11 @@ def helped(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
         if all(dot(sub(at, p.shift), p.normal) * inside > _OUT_MM for p in panels):
             found.append(name)
     return found
+
+
+def linked(piece: Piece) -> bool:
+    """Whether folds of a piece run in rings, so that some follow others."""
+    return len(piece.hinges) >= len(piece.facets)
 
 
 def _sense(piece: Piece, fold: str, start: float, end: float) -> float:
