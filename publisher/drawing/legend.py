@@ -17,8 +17,9 @@ from publisher.drawing.space_view.arrows import (
     arrow,
     repeated,
 )
-from publisher.drawing.space_view.by_hand import clock_sign, held_sign
+from publisher.drawing.space_view.by_hand import held_sign
 from publisher.drawing.space_view.crosses import FreeArea, cross_items
+from publisher.drawing.space_view.free_signs import FREE_SIGNS
 from publisher.drawing.space_view.ink import area_paths
 from publisher.drawing.space_view.turn_signs import turn_sign
 from publisher.drawing.space_view.viewpoint import VIEWS
@@ -247,8 +248,8 @@ def _held(stock: str) -> list[Item]:
     return [*_sheet("front", stock), *held_sign(_MIDDLE)]
 
 
-def _clock(stock: str) -> list[Item]:
-    return list(clock_sign(_MIDDLE))
+def _free(key: str) -> Callable[[str], list[Item]]:
+    return lambda stock: list(FREE_SIGNS[key](_MIDDLE))
 
 
 _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
@@ -275,6 +276,8 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "turn-over": _turn((-1.0, 0.0, 0.0), 180.0),
     "turn-quarter": _turn((-1.0, 0.0, 0.0), 90.0),
     "turn-round": _turn((0.0, 0.0, 1.0), 180.0),
+    "look-higher": _free("look-higher"),
+    "look-lower": _free("look-lower"),
     "glue": _glue("glue", "glue-border", 45.0),
     "glue-through": _glue("glue-through", "hidden", -45.0),
     "glue-wet": _glue("glue-wet", None, 45.0),
@@ -285,7 +288,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "pads": _pads,
     "colour": _coloured,
     "hold": _held,
-    "clock": _clock,
+    "clock": _free("clock"),
     "ghost": _ghost,
     "hidden": _free_line("hidden"),
     "clear": _clear,

@@ -35,6 +35,8 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "turn-over": "turn over",
         "turn-quarter": "turn by a quarter, over the axis as the arrow goes",
         "turn-round": "turn round, same face up",
+        "look-higher": "seen from higher up than before",
+        "look-lower": "seen from lower down than before",
         "glue": "glue here",
         "glue-through": "glue on the far side, seen through the paper",
         "glue-wet": "glue that is there already",

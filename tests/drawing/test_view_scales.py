@@ -50,6 +50,17 @@ def test_a_thing_keeps_its_scale_when_something_small_joins_it() -> None:
     assert shared_scales([0.5, 0.5, 0.63, 0.56], [LID, LID, LINED, LINED]) == [0.5] * 4
 
 
+def test_what_is_put_to_a_large_thing_later_is_drawn_at_most_twice_as_large_before() -> None:
+    label, both = {"label": 30.0}, {"label": 30.0, "body": 400.0}
+    assert shared_scales([0.9, 0.25], [label, both]) == [0.5, 0.25]
+    assert shared_scales([0.9, 0.9, 0.25], [{"mat": 9.0}, label, both]) == [0.9, 0.5, 0.25]
+
+
+def test_what_is_tiny_in_the_later_picture_still_fills_half_of_its_own() -> None:
+    label, both = {"label": 3.0}, {"label": 3.0, "body": 400.0}
+    assert shared_scales([1.0, 0.125], [label, both]) == [0.5, 0.125]
+
+
 def test_what_would_not_fit_is_drawn_smaller_and_what_comes_before_it_too() -> None:
     assert shared_scales([0.355, 0.28, 0.315], [LID] * 3) == [0.28] * 3
 

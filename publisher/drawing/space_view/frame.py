@@ -18,8 +18,6 @@ from publisher.drawing.space_view.by_hand import (
     HELD_MM,
     ByHand,
     by_hand,
-    clock_request,
-    clock_sign,
     hand_items,
     held_at,
 )
@@ -37,6 +35,7 @@ from publisher.drawing.space_view.dress import (
     turn_request,
 )
 from publisher.drawing.space_view.faces import Scene, face_fills, set_scene
+from publisher.drawing.space_view.free_signs import FREE_SIGNS, free_requests
 from publisher.drawing.space_view.ghosts import ghost_lines, ghosts_wanted
 from publisher.drawing.space_view.glued import GlueArea, glue_areas, wet_areas
 from publisher.drawing.space_view.ground import Ground
@@ -76,11 +75,12 @@ _REACH_MM = (-0.2, -0.2, 0.2, 0.2)  # how far lines reach out beyond what they b
 
 class Setting(Struct, frozen=True):
     """From where and how large a picture is drawn. ``heard``: what earlier words leave to be
-    said."""
+    said. ``rise_deg``: how much higher one looks from than in the picture before."""
 
     view: View
     scale: float
     heard: Heard = Heard()
+    rise_deg: float = 0.0
 
 
 def _show_hidden(frame: Frame, stage: Stage, glue: Sequence[GlueArea]) -> frozenset[FacetId]:
@@ -206,7 +206,7 @@ def picture(
     requests = (
         [turn_request(turn, setting.view, _turning(turn, stage, scene))] if turn is not None else []
     )
-    requests += clock_request(frame)
+    requests += (free_signs := free_requests(frame, setting.rise_deg))
     above = min(WORDS_ABOVE_MM, max(0.5, (_HIGH_MM - 2 * WHITE_MM - (y1 - y0)) / 2.0))
     below = SIGN_ROOM_MM if requests else above
     white = 2 * WHITE_MM + above
@@ -237,15 +237,15 @@ def picture(
     items += leaving_items(wastes, shift)
     items += arrow_items(arrows, shift)
     for p in placements:
-        if p.request.text == "clock":
+        if p.request.area is None and p.request.text:
             x, y, w, h = p.box
-            items += clock_sign((x + w / 2 + shift[0], y + h / 2 + shift[1]))
+            items += FREE_SIGNS[p.request.text]((x + w / 2 + shift[0], y + h / 2 + shift[1]))
         elif p.request.area is None and turn is not None:
             items += turn_items(turn, setting.view, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
     also = [held.sign] if held is not None else []
     also += ["moving"] * bool(wastes) + [c.role for c in crosses] + ["glue-wet"] * bool(wet)
-    also += ["clock"] * bool(clock_request(frame)) + ["close-up"] * bool(shown_larger)
+    also += [one.text for one in free_signs] + ["close-up"] * bool(shown_larger)
     signs = in_legend_order([*_signs(turn, scene, lines, glue, [*arrows, *inset], handled), *also])
     for k, one in enumerate(shown_larger, start=1):
         near = closeup.magnified(scene, one)

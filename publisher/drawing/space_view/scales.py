@@ -31,6 +31,7 @@ _NEW, _CHANGE = 2, 6
 """What a change of scale costs, in pictures that are a step smaller than need be: where a new
 thing comes onto the table, and else."""
 _LARGER = 2  # so many steps at least, or the change is not worth it
+_SHRINK = 2.0  # so much larger at most is a thing drawn than where it is next put to others
 
 
 def extent(stage: Stage, shapes: Mapping[str, PieceShape], view: View) -> tuple[float, float]:
@@ -71,6 +72,26 @@ def shared_scales(wanted: Sequence[float], papers: Sequence[Mapping[str, float]]
     that showed it, unless it does not fit. It is drawn larger again only where it has become
     so much smaller, for so many pictures, that they would be mostly white.
     """
+    return _near_the_later(_kept(wanted, papers), papers)
+
+
+def _near_the_later(chosen: Sequence[float], papers: Sequence[Mapping[str, float]]) -> list[float]:
+    """The scales, but of a small thing that a later picture puts to a large one no more than
+    ``_SHRINK`` times the scale there, so that it is known again; nor less than half of what was
+    chosen, so that it is seen."""
+    scales = list(chosen)
+    for k in range(len(scales) - 2, -1, -1):
+        own = papers[k].keys()
+        later = next((j for j in range(k + 1, len(scales)) if own < papers[j].keys()), None)
+        if own and later is not None:
+            most = max(_SHRINK * scales[later], scales[k] / _SHRINK)
+            if most < scales[k] - 1e-9:
+                scales[k] = max((s for s in SCALES if s <= most + 1e-9), default=most)
+    return scales
+
+
+def _kept(wanted: Sequence[float], papers: Sequence[Mapping[str, float]]) -> list[float]:
+    """A scale for each picture, kept as long as it is bearable."""
     if not wanted:
         return []
     before = [_last_shown(papers, k) for k in range(len(wanted))]

@@ -10,6 +10,7 @@ from publisher.assembly.types import Frame, Mark, Story
 from publisher.drawing.space_view.clear import clear_facets
 from publisher.drawing.space_view.farther import drawn_farther
 from publisher.drawing.space_view.frame import Setting, picture
+from publisher.drawing.space_view.free_signs import risen_deg
 from publisher.drawing.space_view.glued import wet_before
 from publisher.drawing.space_view.lying_words import heard
 from publisher.drawing.space_view.scales import largest_scale, papers_of, shared_scales
@@ -33,8 +34,9 @@ def settings(telling: Telling) -> list[Setting]:
     frames = [seated(f, v) for f, v in zip(telling.frames, telling.views, strict=True)]
     views = [spoken_view(from_seat(view)) for view in telling.views]
     said = heard(frames, [stage.bodies for stage in telling.stages], views)
-    rows = zip(telling.views, shared, said, strict=True)
-    return [Setting(view, scale, one) for view, scale, one in rows]
+    risen = risen_deg(telling.stages, telling.views)
+    rows = zip(telling.views, shared, said, risen, strict=True)
+    return [Setting(*row) for row in rows]
 
 
 def frame_names(frames: Sequence[Frame]) -> list[str]:
