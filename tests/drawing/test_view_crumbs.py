@@ -47,10 +47,10 @@ def test_no_picture_has_crumbs(name: str) -> None:
         halo = shapely.buffer(shapely.union_all([area(fill) for fill in halos]), 0.005)
         own = strokes(drawing, "outline", "outline-moving", "inner", "fold-made")
         drawn = ink(*(s for s in own if not s.id.startswith(("close-up", "waste"))))
-        clear = ink(*strokes(drawing, "clear"))  # with which a line makes corners, too
+        others = ink(*strokes(drawing, "clear", "valley", "mountain"))  # which make corners, too
         left = shapely.get_parts(shapely.line_merge(shapely.difference(drawn, halo)))
         for part in left:
             alone = shapely.dwithin(part, halo, 0.01) and 0.05 < part.length < 1.0
             rest = shapely.difference(drawn, shapely.union(halo, shapely.buffer(part, 0.05)))
-            corner = shapely.dwithin(part, shapely.union(rest, clear), 0.2)
+            corner = shapely.dwithin(part, shapely.union(rest, others), 0.2)
             assert not alone or corner, (drawing.name, part)

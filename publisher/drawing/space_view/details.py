@@ -158,21 +158,20 @@ def _near_ends(line: LineString, inward: float) -> list[Point]:
 def _flaps(shapes: Mapping[str, PieceShape], scene: Scene, marked: Sequence[Drawn]) -> list[Detail]:
     """Narrow facets that are turned about a fold that is marked, or lie between it and another
     crease; none where one as wide shows more of itself, because it lies otherwise."""
-    strips = []
+    strips: list[Strip] = []
+    if not marked or all(strip_width(item.area) >= NARROW_MM for item in scene.items):
+        return []
     for item, seen in zip(scene.items, scene.seen, strict=True):
         actor = item.actor
         shape = shapes[actor.piece.name]
         bent = actor.facet in shape.bend_of
         if item.ghost or item.plane is None or bent or seen.is_empty:
             continue
-        hinges = [
-            item.flat_to_paper(flat)
-            for hinge, flat in shape.hinges
-            if actor.facet in (hinge.parent, hinge.child)
-        ]
-        if not actor.moving and len(hinges) < 2:
-            continue
-        if any(_is_marked(line, actor.body, marked) for line in hinges):
+        own = [line for h, line in shape.hinges if actor.facet in (h.parent, h.child)]
+        between = actor.moving or len(own) > 1
+        if between and any(
+            _is_marked(item.flat_to_paper(line), actor.body, marked) for line in own
+        ):
             flat_mm = strip_width(shape.facets[actor.facet].paper)
             small = strip_width(item.area) < NARROW_MM
             strips.append(Strip(actor.piece.name, flat_mm, seen, small, True))
