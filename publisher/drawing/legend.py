@@ -230,6 +230,12 @@ def _no_glue(through: bool) -> Callable[[str], list[Item]]:
     return lambda stock: [*_sheet("front", stock), *cross_items([strip], (0.0, 0.0))]
 
 
+def _printed_down(stock: str) -> list[Item]:
+    sheet, edge = _sheet("back", stock)
+    assert isinstance(sheet, Fill)
+    return [sheet, Fill("pattern-through", sheet.rings, stock), edge]
+
+
 def _pads(stock: str) -> list[Item]:
     pads = [polygon(((x, 2.6), (x + 3.4, 2.6), (x + 3.4, 5.4), (x, 5.4))) for x in (3.6, 11.0)]
     return [
@@ -237,11 +243,6 @@ def _pads(stock: str) -> list[Item]:
         *(Fill("glue-through", (pad,), stock, hatch_deg=-45.0) for pad in pads),
         *(Stroke("inner", (pad,)) for pad in pads),
     ]
-
-
-def _coloured(stock: str) -> list[Item]:
-    zone = polygon(((_LEFT + 0.8, _TOP + 0.8), (12.0, _TOP + 0.8), (12.0, 6.2), (_LEFT + 0.8, 6.2)))
-    return [*_sheet("front", stock), Fill("colour", (zone,), stock, hatch_deg=0.0)]
 
 
 def _held(stock: str) -> list[Item]:
@@ -255,6 +256,7 @@ def _free(key: str) -> Callable[[str], list[Item]]:
 _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "front": _face("front", "back"),
     "back": _face("back", "front"),
+    "pattern-through": _printed_down,
     "moving": _moving,
     "cut": cut_sign,
     "score": score_sign,
@@ -286,7 +288,7 @@ _SIGN_ITEMS: Mapping[str, Callable[[str], list[Item]]] = {
     "tape": _glue("tape", "inner", 45.0),
     "tape-through": _glue("glue-through", "inner", -45.0),
     "pads": _pads,
-    "colour": _coloured,
+    "colour": _glue("colour", None, 0.0),
     "hold": _held,
     "clock": _free("clock"),
     "ghost": _ghost,

@@ -52,6 +52,7 @@ FillRole: TypeAlias = Literal[
     "halo",
     "sign",
     "pattern",  # light repeat on a patterned face
+    "pattern-through",  # the same, on the other face and seen through the paper
 ]
 LabelRole: TypeAlias = Literal["label", "dimension", "name", "letter"]
 

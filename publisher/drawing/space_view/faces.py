@@ -145,12 +145,12 @@ def _shown(
 def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset()) -> list[Fill]:
     """One fill for each facet that is seen, moved by ``shift``, and for the strips of a bend that
     lies flat and is seen whole, and over them a wash for each that is clear; ``plain`` are facets
-    whose pattern is left out because something is drawn on them."""
+    whose pattern is left out because something is drawn on the face that is seen."""
     drawn = _faces(scene)
     areas = many(area for _, area in drawn)
     wide = shapely.buffer(areas, UNDER_LINE_MM, join_style="mitre", mitre_limit=1.5)
     fills: list[Fill] = []
-    patterned = [a for i, a in drawn if i.actor.piece.stock.patterned and i.face == "front"]
+    patterned = [area for item, area in drawn if _printed(item)]
     printed = iter(all_paths(patterned, shift) if patterned else ())
     for (item, _), rings in zip(drawn, all_paths(wide, shift), strict=True):
         stock = item.actor.piece.stock
@@ -159,11 +159,11 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
             role = "front-moving" if item.face == "front" else "back-moving"
         name = f"{item.actor.body}-{item.actor.facet}".replace(" ", "-")
         fills.append(Fill(role, rings, stock.name, item.shade, f"face-{name}"))
-        own = next(printed) if stock.patterned and item.face == "front" else ()
+        own = next(printed) if _printed(item) else ()
         if own and item.actor.id not in plain:
             fills.append(
                 Fill(
-                    "pattern",
+                    "pattern" if item.face == "front" else "pattern-through",
                     own,
                     stock.name,
                     item.shade,
@@ -172,6 +172,12 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
                 )
             )
     return fills + _washes(scene, shift)
+
+
+def _printed(item: Projected) -> bool:
+    """Whether a pattern shows on a face: on the front, and faintly through the back of what moves
+    now, so that it is seen which face is down."""
+    return item.actor.piece.stock.patterned and (item.face == "front" or item.actor.moving)
 
 
 def _washes(scene: Scene, shift: Point) -> list[Fill]:

@@ -69,6 +69,7 @@ WORDS_ABOVE_MM = 5.0  # how far words may stand out above and below the drawing
 SIGN_ROOM_MM = 12.0
 _HIGH_MM = 72.0  # in a picture that is as high, words stand beside the drawing
 _ACTING = ("valley", "mountain", "cut")
+_TOLD = ("no-glue", "no-glue-through", "glue-wet", "pattern-through")  # roles that are signs
 _OVER = (*_ACTING, "ghost")
 _REACH_MM = (-0.2, -0.2, 0.2, 0.2)  # how far lines reach out beyond what they bound
 
@@ -225,17 +226,16 @@ def picture(
     height = max(bottoms) - min(tops) + 2 * WHITE_MM
 
     wet = wet_areas(stage.wet, shapes, scene.items, scene.seen)
-    dressed = frozenset((g.body, g.facet) for g in (*glue, *wet))
+    dressed = frozenset((g.body, g.facet) for g in (*glue, *wet) if not g.through)
     items: list[Item] = [*face_fills(scene, shift, dressed), *glue_items([*wet, *glue], shift)]
     items += left_items(wastes, shift)
     items += strokes(sorted(lines, key=lambda d: d.role in _OVER), shift)
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
-    crosses = crosses_beside(kept, shift, lines, glue, ink, placements, shown_larger)
-    items += [*crosses, *hand_items(handled, shift)]
+    items += crosses_beside(kept, shift, lines, glue, ink, placements, shown_larger)
+    items += hand_items(handled, shift)
     items += tool_items(held, shift) if held is not None else []
-    items += leaving_items(wastes, shift)
-    items += arrow_items(arrows, shift)
+    items += [*leaving_items(wastes, shift), *arrow_items(arrows, shift)]
     for p in placements:
         if p.request.area is None and p.request.text:
             x, y, w, h = p.box
@@ -244,7 +244,7 @@ def picture(
             items += turn_items(turn, setting.view, p.box, shift)
     items += label_items([p for p in placements if p.request.area is not None], shift)
     also = [held.sign] if held is not None else []
-    also += ["moving"] * bool(wastes) + [c.role for c in crosses] + ["glue-wet"] * bool(wet)
+    also += ["moving"] * bool(wastes) + [i.role for i in items if i.role in _TOLD]
     also += [one.text for one in free_signs] + ["close-up"] * bool(shown_larger)
     signs = in_legend_order([*_signs(turn, scene, lines, glue, [*arrows, *inset], handled), *also])
     for k, one in enumerate(shown_larger, start=1):
