@@ -12,9 +12,11 @@ _AT: Point = (8.0, 5.8)
 
 
 def cut_sign(stock: str) -> list[Item]:
-    """A cut that has come half way into the paper."""
-    line = Path((Line((_LEFT, _AT[1]), _AT),), closed=False)
-    return [*_sheet(stock), Stroke("cut", (line,)), *_tool("knife", _AT, 28.0)]
+    """A cut that has come half way along its line, which is thin ahead of the blade."""
+    done = Path((Line((_LEFT + 2.0, _AT[1]), _AT),), closed=False)
+    ahead = Path((Line(_AT, (_RIGHT - 2.0, _AT[1])),), closed=False)
+    both = [Stroke("cut", (done,)), Stroke("inner", (ahead,))]
+    return [*_sheet(stock), *both, *_tool("knife", _AT, 28.0)]
 
 
 def score_sign(stock: str) -> list[Item]:
