@@ -46,8 +46,8 @@ def helped(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
 
 
 def linked(piece: Piece) -> bool:
-    """Whether folds of a piece run in rings, so that some follow others."""
-    return len(piece.hinges) >= len(piece.facets)
+    """Whether straight folds of a piece run in rings, so that some follow others."""
+    return len(piece.hinges) >= len(piece.facets) and not any(f.smooth for f in piece.folds)
 
 
 def _sense(piece: Piece, fold: str, start: float, end: float) -> float:
