@@ -19,6 +19,7 @@ from publisher.drawing.space_view.faces import Scene
 from publisher.drawing.space_view.glued import GlueArea
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.space_view.many import many, united
+from publisher.drawing.space_view.projected import carried
 from publisher.drawing.space_view.shapes import PieceShape, zone_papers
 from publisher.drawing.space_view.strips import (
     ALIKE,
@@ -158,31 +159,50 @@ def _near_ends(line: LineString, inward: float) -> list[Point]:
 def _flaps(shapes: Mapping[str, PieceShape], scene: Scene, marked: Sequence[Drawn]) -> list[Detail]:
     """Narrow facets that are turned about a fold that is marked, or lie between it and another
     crease; none where one as wide shows more of itself, because it lies otherwise."""
-    strips: list[Strip] = []
     if not marked or all(strip_width(item.area) >= NARROW_MM for item in scene.items):
         return []
-    for item, seen in zip(scene.items, scene.seen, strict=True):
+    at_hinges: dict[tuple[str, str], list[LineString]] = {}
+    for shape in shapes.values():
+        for hinge, flat in shape.hinges:
+            for facet in (hinge.parent, hinge.child):
+                at_hinges.setdefault((shape.piece.name, facet), []).append(flat)
+    sides: list[tuple[int, LineString]] = []
+    for k, (item, seen) in enumerate(zip(scene.items, scene.seen, strict=True)):
         actor = item.actor
-        shape = shapes[actor.piece.name]
-        bent = actor.facet in shape.bend_of
+        bent = actor.facet in shapes[actor.piece.name].bend_of
         if item.ghost or item.plane is None or bent or seen.is_empty:
             continue
-        own = [line for h, line in shape.hinges if actor.facet in (h.parent, h.child)]
-        between = actor.moving or len(own) > 1
-        if between and any(
-            _is_marked(item.flat_to_paper(line), actor.body, marked) for line in own
-        ):
-            flat_mm = strip_width(shape.facets[actor.facet].paper)
-            small = strip_width(item.area) < NARROW_MM
-            strips.append(Strip(actor.piece.name, flat_mm, seen, small, True))
+        own = at_hinges.get((actor.piece.name, actor.facet), [])
+        if actor.moving or len(own) > 1:
+            sides += [(k, flat) for flat in own]
+    strips = []
+    for k in _beside_marked(scene, sides, marked):
+        item = scene.items[k]
+        piece = item.actor.piece.name
+        flat_mm = strip_width(shapes[piece].facets[item.actor.facet].paper)
+        small = strip_width(item.area) < NARROW_MM
+        strips.append(Strip(piece, flat_mm, scene.seen[k], small, True))
     return told_once(strips, "fold")
 
 
-def _is_marked(line: LineString, body: str, marked: Sequence[Drawn]) -> bool:
-    if line.length < _LONG_MM:
-        return False
-    middle = line.interpolate(0.5, normalized=True)
-    return any(d.body == body and d.geometry.distance(middle) < _ON_MM for d in marked)
+def _beside_marked(
+    scene: Scene, sides: Sequence[tuple[int, LineString]], marked: Sequence[Drawn]
+) -> list[int]:
+    """The places of facets of which a side, a flat line, is long and lies on a marked line."""
+    if not sides:
+        return []
+    of = np.array([k for k, _ in sides])
+    matrices = np.array([item.matrix for item in scene.items])[of]
+    lines = carried(
+        [flat for _, flat in sides], matrices, np.array([item.shift for item in scene.items])[of]
+    )
+    middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
+    bodies = np.array([item.actor.body for item in scene.items])[of]
+    found = np.zeros(len(of), dtype=bool)
+    for one in marked:
+        found |= (bodies == one.body) & shapely.dwithin(one.geometry, middles, _ON_MM)
+    found &= shapely.length(lines) >= _LONG_MM
+    return sorted(set(of[found].tolist()))
 
 
 # ---------------------------------------------------------------- strips

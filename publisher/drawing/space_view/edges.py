@@ -35,8 +35,10 @@ def edge_role(item: Projected) -> LineRole:
 def free_edges(item: Projected, facet: FacetShape) -> BaseGeometry:
     """The flat edges of a facet that no hinge joins to another. Of a clear one without its windows
     where they are so many that they would crowd what is behind it."""
+    if not item.clear:
+        return facet.free_edges
     windows = shapely.MultiLineString(list(facet.paper.interiors))
-    if not item.clear or windows.length < facet.paper.exterior.length:
+    if windows.length < facet.paper.exterior.length:
         return facet.free_edges
     return shapely.difference(facet.free_edges, shapely.buffer(windows, _ON_EDGE_MM))
 
