@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
+import pytest
 import shapely
 
 from publisher.assembly.types import Mark
@@ -9,9 +12,11 @@ from publisher.booklet.facts import time_in_all
 from publisher.booklet.orders import order
 from publisher.booklet.supplies import supplies_for
 from publisher.drawing.hatch import area_of
-from publisher.drawing.space_view import draw_story
+from publisher.drawing.space_view import draw_story, draw_told
 from publisher.drawing.types import Fill, Label
 from tests.compiled import told_by
+from tests.drawing import test_view_content as content
+from tests.drawing.view_scenes import fills
 
 TEXT = """
 ```piece box, in card
@@ -85,10 +90,48 @@ def test_time_tools_words_and_pictures_follow() -> None:
     assert "clock" in dry.signs
     assert "Let the box dry for 20 minutes" in dry.alt
     base, wall = (
-        shapely.union_all([area_of(i.rings) for i in d.items if getattr(i, "role", "") == "colour"])
-        for d in (colour, stamp)
+        shapely.union_all([area_of(f.rings) for f in fills(d, "colour")]) for d in (colour, stamp)
     )
     assert base.area > 100.0 < wall.area
     assert base.intersection(wall).area < 0.1 * wall.area
     (sign,) = [i for i in hold.items if isinstance(i, Fill) and i.id == "hold"]
     assert wall.intersects(area_of(sign.rings))
+
+
+@pytest.mark.parametrize("name", content.NAMES)
+def test_a_strip_is_held_all_along(name: str) -> None:
+    """A sign on a strip is no farther from its ends than from the next sign."""
+    pattern, story, _ = content.told(name)
+    for frame, drawing in draw_told(pattern, story):
+        held = [m for m in frame.motions if isinstance(m, Mark) and m.what == "hold"]
+        at = [i for i in drawing.items if isinstance(i, Fill) and i.id == "hold"]
+        named = sum(len(m.names) or 1 for m in held)
+        assert bool(at) == bool(held)
+        if named > 1:
+            assert len(at) <= 3 * named
+
+
+LONG = """
+```piece bag, in card
+panels   across, 90 mm high, mountain: back = 40 mm, front = 40 mm
+tab      on right of front, 8 mm deep, mountain, meets left of back, called seam
+```
+
+```step
+score    bag
+turn     over bag
+fold     seam of bag
+glue     seam of bag
+fold     front of bag
+hold     seam of bag, 1 minute
+```
+"""
+
+
+def test_a_long_seam_is_held_at_equal_distances() -> None:
+    held = draw_story(*told_by(LONG))[-1]
+    at = [area_of(i.rings).centroid for i in held.items if isinstance(i, Fill) and i.id == "hold"]
+    assert len(at) in (2, 3)
+    steps = [shapely.distance(a, b) for a, b in pairwise(at)]
+    assert max(steps) - min(steps) < 1.0
+    assert min(steps) > 12.0

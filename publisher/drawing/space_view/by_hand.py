@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 import shapely
+import shapely.affinity
 from msgspec import Struct
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -30,6 +32,8 @@ AROUND_MM = 0.3
 _INSET_MM = 0.6  # so that the colour's dots keep off the edge
 _LEAST_MM2 = 0.5
 _QUARTERS = 16
+_STRIP_TIMES = 3.0  # a strip is so many times as long as it is wide,
+_APART_MM, _MOST_HELD = 22.0, 3  # and held about so far apart on paper
 
 
 class ByHand(Struct, frozen=True):
@@ -84,7 +88,7 @@ def _within(
 ) -> Iterator[ByHand]:
     """What is held and lies within: pressed where the paper over it is seen."""
     ours = [(i, area) for i, area in zip(items, seen, strict=True) if not i.ghost]
-    outside = united(area for item, area in ours if item.actor.body == mark.body)
+    outside = united(area for _, area in ours)
     for name in hidden:
         parts = [i.area for i, _ in ours if i.actor.piece.facet(i.actor.facet).panel == name]
         over = clean(shapely.intersection(united(parts), outside))
@@ -93,14 +97,37 @@ def _within(
 
 
 def held_at(areas: Sequence[ByHand]) -> list[Point]:
-    """Where the signs of what is held stand: of each part in the middle of its largest area."""
+    """Where the signs of what is held stand: in the middle of the largest area of each part, along
+    a strip some, since it is held all along."""
     held: dict[tuple[str, str], list[Polygon]] = {}
     for one in areas:
         if one.what == "hold":
             parts = [p for p in shapely.get_parts(one.area) if isinstance(p, Polygon)]
             held.setdefault((one.body, one.part), []).extend(parts)
-    middles = [polylabel(max(own, key=lambda p: round(p.area, 3)), 0.05) for own in held.values()]
+    largest = [max(own, key=lambda p: round(p.area, 3)) for own in held.values()]
+    middles = [polylabel(part, 0.05) for area in largest for part in _along(area)]
     return [(middle.x, middle.y) for middle in middles]
+
+
+def _along(area: Polygon) -> list[Polygon]:
+    """A strip in equal lengths, one for each sign; anything else as it is."""
+    corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(area))
+    if len(corners) < 4:
+        return [area]
+    sides = sorted((corners[1:3] - corners[:2]).tolist(), key=lambda d: math.hypot(*d))
+    (wide, long), (dx, dy) = (math.hypot(*d) for d in sides), sides[1]
+    if long < _STRIP_TIMES * wide:
+        return [area]
+    count = min(_MOST_HELD, max(1, round(long / _APART_MM)))
+    turn = -math.degrees(math.atan2(dy, dx))
+    flat = shapely.affinity.rotate(area, turn, origin=(0.0, 0.0))
+    x0, y0, x1, y1 = flat.bounds
+    cuts = [x0 + (x1 - x0) * k / count for k in range(count + 1)]
+    # of each length its middle third: what is as deep all along has its sign there
+    thirds = [((2 * a + b) / 3, (a + 2 * b) / 3) for a, b in pairwise(cuts)]
+    parts = [clean(shapely.intersection(flat, shapely.box(a, y0, b, y1))) for a, b in thirds]
+    found = [p for part in parts for p in shapely.get_parts(part) if isinstance(p, Polygon)]
+    return [shapely.affinity.rotate(p, -turn, origin=(0.0, 0.0)) for p in found] or [area]
 
 
 def hand_items(areas: Sequence[ByHand], shift: Point) -> Iterator[Item]:
