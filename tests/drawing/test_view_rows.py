@@ -8,7 +8,7 @@ import pytest
 import shapely
 
 from publisher.assembly import FoldMotion, Frame, MoveMotion
-from publisher.drawing.space_view import draw_story
+from publisher.drawing.space_view import draw_story, draw_told
 from publisher.drawing.space_view import frame as frame_view
 from publisher.drawing.space_view.curled import curls
 from publisher.drawing.space_view.hands import by_hands
@@ -125,6 +125,19 @@ def test_two_folds_too_near_for_two_arrows_share_one() -> None:
 def test_names_of_a_long_row_are_one(told) -> None:
     drawing, *_ = told(*told_by(strip(9, 20.0, 40.0)))[-1]
     assert {label.text for label in labels(drawing)} == {"side 1, 60°", "side 3 to 9, 60°"}
+
+
+@pytest.mark.parametrize("name", content.NAMES)
+def test_of_a_row_of_parts_that_act_none_is_without_a_name(name: str) -> None:
+    """Of feet round a prism two are seen on edge: then all have one name together."""
+    pattern, story, _ = content.told(name)
+    for frame, drawing in draw_told(pattern, story):
+        parts = {f[0] for m in frame.motions if isinstance(m, FoldMotion) for f in m.folds}
+        feet = {p for p in parts if p.startswith(("foot ", "rim "))}
+        texts = [label.text for label in labels(drawing)]
+        if feet and frame.action.verb == "fold":
+            stem = min(feet).split()[0]
+            assert feet <= set(texts) or texts == [f"{stem} 1 to {len(feet)}"], drawing.name
 
 
 FOLDER = """

@@ -33,6 +33,7 @@ _STILL_DEG = 0.5
 _OFF_FOLD_MM = 0.4
 _SLIVER_MM = 2.0  # of a numbered panel that shows no more, the piece is named where it shows most
 _MUCH_MORE = 3.0
+_EDGE_ON_MM = 1.0
 
 
 def _larger_than(
@@ -215,7 +216,7 @@ def label_requests(
         for text in sorted(wanted, key=lambda text: text in numbered)
         if wanted[text].area > _LEAST_SEEN_MM2
     ]
-    return shown if len(shown) <= MOST_LABELS else _rows(shown)[:MOST_LABELS]
+    return _rows(shown, all_of_them=len(shown) > MOST_LABELS)[:MOST_LABELS]
 
 
 def _ends_after(frame: Frame, turn: TurnMotion, stage: Stage, scene: Scene) -> list[str]:
@@ -232,9 +233,16 @@ def _ends_after(frame: Frame, turn: TurnMotion, stage: Stage, scene: Scene) -> l
     return [max(parts, key=seen) for parts in ends]
 
 
-def _rows(requests: Sequence[Request]) -> list[Request]:
+def _edge_on(area: BaseGeometry | None) -> bool:
+    """Whether what is seen of a part is too narrow to be pointed at."""
+    return area is not None and bool(
+        shapely.is_empty(shapely.buffer(area, -_EDGE_ON_MM / 2.0, quad_segs=1))
+    )
+
+
+def _rows(requests: Sequence[Request], all_of_them: bool) -> list[Request]:
     """The same, but one name for each row of parts that are counted up, on the middle one of
-    them: "side 3 to 9"."""
+    them: "side 3 to 9"; if not for all of them, for each of which one could have no name."""
     rows: list[list[tuple[int, Request]]] = []
     stems: list[tuple[str, str]] = []
     for request in requests:
@@ -249,7 +257,8 @@ def _rows(requests: Sequence[Request]) -> list[Request]:
     found = []
     for row, (name, rest) in zip(rows, stems, strict=True):
         middle = row[len(row) // 2][1]
-        if len(row) > 2 and middle.area is not None:
+        one_name = all_of_them or any(_edge_on(request.area) for _, request in row)
+        if len(row) > 2 and one_name and middle.area is not None:
             text = f"{name} {row[0][0]} to {row[-1][0]}{rest}"
             found.append(label_request(text, middle.area))
         else:
