@@ -6,10 +6,12 @@ from itertools import combinations
 
 import pytest
 import shapely
+import shapely.affinity
 
 from publisher.assembly import FoldMotion, Frame, MoveMotion
 from publisher.drawing.space_view import draw_story, draw_told
 from publisher.drawing.space_view import frame as frame_view
+from publisher.drawing.space_view.arrows import HEAD_MM
 from publisher.drawing.space_view.curled import curls
 from publisher.drawing.space_view.hands import by_hands
 from publisher.drawing.space_view.helped import helped
@@ -169,3 +171,23 @@ def test_what_is_seen_without_an_arrow_has_a_whole_bar() -> None:
     row = content.picture_of("plan-wallet", "step-04d")
     assert "repeat" in row.signs
     assert "repeat-behind" not in row.signs
+
+
+@pytest.mark.parametrize("name", content.NAMES)
+def test_every_arrow_of_the_content_has_a_body_and_an_even_head(name: str, told) -> None:
+    """A head is told by the body before it, and by both its barbs."""
+    pattern, story, _ = content.told(name)
+    for drawing, _, arrows in told(pattern, story):
+        for one in arrows:
+            line = shapely.LineString(one.path)
+            assert line.length > 1.6 * HEAD_MM[0], drawing.name
+            tip = shapely.Point(one.path[-1])
+            root = line.interpolate(line.length - HEAD_MM[0])
+            near = shapely.intersection(one.shape.halo, tip.buffer(HEAD_MM[0]))
+            dx, dy = tip.x - root.x, tip.y - root.y
+            size = dx * dx + dy * dy
+            a, b = (dx * dx - dy * dy) / size, 2.0 * dx * dy / size  # reflects about the axis
+            x, y = tip.x - a * tip.x - b * tip.y, tip.y - b * tip.x + a * tip.y
+            mirrored = shapely.affinity.affine_transform(near, [a, b, b, -a, x, y])
+            odd = shapely.symmetric_difference(near, mirrored).area / near.area
+            assert odd < 0.2, (drawing.name, one.path[-1], odd)
