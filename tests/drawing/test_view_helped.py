@@ -80,6 +80,14 @@ def test_of_the_content_only_steps_that_pop_up_are_helped() -> None:
     assert told == ["large step nose", "small step nose"]
 
 
+def test_where_other_paper_is_glued_behind_it_is_drawn_out() -> None:
+    """Nobody comes to the back of a page that is glued into its cover."""
+    drawing = content.picture_of("pop-up-card", "step-06a")
+    assert "push-arrow" not in drawing.signs
+    assert "move-arrow" in drawing.signs
+    assert "out, from the open sides." in drawing.alt
+
+
 def test_of_linked_paper_the_place_of_its_sheet_is_shown(card: tuple[Drawing, ...]) -> None:
     """Also where the folds that follow are many: hands make one."""
     for drawing, upper in zip(card[-3:], (True, False, True), strict=True):

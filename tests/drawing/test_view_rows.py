@@ -174,6 +174,15 @@ def test_what_is_seen_without_an_arrow_has_a_whole_bar() -> None:
 
 
 @pytest.mark.parametrize("name", content.NAMES)
+def test_an_arrow_away_from_you_has_its_dots_though_it_starts_behind_paper(name, told) -> None:
+    pattern, story, _ = content.told(name)
+    for drawing, _, arrows in told(pattern, story):
+        for one in arrows:
+            if one.kind == "mountain":
+                assert len(shapely.get_parts(one.shape.ink)) > 1, (drawing.name, one.name)
+
+
+@pytest.mark.parametrize("name", content.NAMES)
 def test_every_arrow_of_the_content_has_a_body_and_an_even_head(name: str, told) -> None:
     """A head is told by the body before it, and by both its barbs."""
     pattern, story, _ = content.told(name)

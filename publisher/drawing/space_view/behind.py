@@ -15,7 +15,13 @@ import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from publisher.drawing.space_view.arrows import ArrowShape
+from publisher.drawing.space_view.arrows import (
+    SHORTEST_MM,
+    ArrowKind,
+    ArrowShape,
+    arrow,
+    distances,
+)
 from publisher.drawing.space_view.camera import Array
 from publisher.drawing.space_view.many import many, united
 from publisher.drawing.space_view.projected import Projected
@@ -23,6 +29,7 @@ from publisher.drawing.space_view.projected import Projected
 _BEHIND_MM = 0.6  # on paper; nearer than this the arrow lies on the facet
 _SIDE_MM = 3.0  # more than half the width of any arrow with its halo
 _SCRAP_MM2 = 6.0  # a bit of an arrow smaller than this, with its halo, says nothing
+_DOTS_MM = 2.0  # from a tail: there the dots of a mountain fold's arrow are
 _HEAD = 0.4  # the last part of the path, which must be seen
 
 
@@ -45,9 +52,11 @@ def hidden_samples(
 
 
 def shown_part(
-    shape: ArrowShape, path: Array, items: Sequence[Projected], seen: Sequence[BaseGeometry]
+    kind: ArrowKind, path: Array, items: Sequence[Projected], seen: Sequence[BaseGeometry]
 ) -> ArrowShape:
-    """The arrow without what lies behind paper; the whole of it where that takes the head."""
+    """The arrow along a path without what lies behind paper; the whole of it where that takes the
+    head. Where it takes the dots at a tail, they are where the arrow comes out."""
+    shape = arrow([(x, y) for x, y in path[:, :2].tolist()], kind)
     hidden, facets = hidden_samples(path, items, seen)
     if not facets or hidden[int(len(path) * (1.0 - _HEAD)) :].any():
         return shape
@@ -57,6 +66,10 @@ def shown_part(
     ]
     if not spans:
         return shape
+    far = distances(path[:, :2])
+    first, last = np.flatnonzero(hidden)[[0, -1]]
+    if kind == "mountain" and far[first] < _DOTS_MM and far[-1] - far[last] >= SHORTEST_MM:
+        return arrow([(x, y) for x, y in path[last:, :2].tolist()], kind)
     cover = shapely.intersection(united(spans), united(seen[k] for k in facets))
     halos = shapely.get_parts(shapely.difference(shape.halo, cover))
     kept = united(h for h in halos if h.area > _SCRAP_MM2)

@@ -18,7 +18,7 @@ from publisher.drawing.space_view.ink import all_paths, area_paths
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.placing import Request
 from publisher.drawing.space_view.projected import Projected
-from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.shapes import PieceShape, zone_papers
 from publisher.drawing.space_view.visible import clean
 from publisher.drawing.types import Fill, Item
 from publisher.geometry.path import Point
@@ -79,18 +79,32 @@ def by_hand(
     for mark in frame.motions:
         if isinstance(mark, Mark) and mark.what == "hold":
             hidden = [n for n in mark.names if (mark.body, n) not in shown_parts]
-            found += _within(mark, hidden, items, seen)
+            found += _within(mark, hidden, shapes, items, seen)
     return found
 
 
 def _within(
-    mark: Mark, hidden: Sequence[str], items: Sequence[Projected], seen: Sequence[BaseGeometry]
+    mark: Mark,
+    hidden: Sequence[str],
+    shapes: Mapping[str, PieceShape],
+    items: Sequence[Projected],
+    seen: Sequence[BaseGeometry],
 ) -> Iterator[ByHand]:
-    """What is held and lies within: pressed where the paper over it is seen."""
+    """What is held and lies within, a panel or where glue is: pressed where the paper over it is
+    seen."""
     ours = [(i, area) for i, area in zip(items, seen, strict=True) if not i.ghost]
     outside = united(area for _, area in ours)
     for name in hidden:
         parts = [i.area for i, _ in ours if i.actor.piece.facet(i.actor.facet).panel == name]
+        for item in () if parts else (i for i, _ in ours if i.actor.body == mark.body):
+            shape = shapes[item.actor.piece.name]
+            paper = shape.facets[item.actor.facet].paper
+            for zone in zone_papers(
+                shape.piece, (z for z in shape.piece.glue_zones if z.name == name)
+            ):
+                flat = shapely.intersection(zone, paper)
+                if flat.area > _LEAST_MM2:
+                    parts.append(clean(item.flat_to_paper(flat)))
         over = clean(shapely.intersection(united(parts), outside))
         if over.area > _LEAST_MM2:
             yield ByHand(mark.body, "hold", name, over)

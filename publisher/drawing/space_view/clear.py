@@ -163,7 +163,7 @@ def _areas(mark: Mark, actor: Actor, shapes: Mapping[str, PieceShape]) -> list[B
     panel = actor.piece.facet(actor.facet).panel
     paper = shape.facets[actor.facet].paper
     if mark.what == "hold":
-        return [paper] if panel in mark.names else []
+        return [paper] if not mark.names or panel in mark.names else []
     areas = [
         shapely.intersection(area, paper)
         for _, own, area in zone_areas(shape, mark)

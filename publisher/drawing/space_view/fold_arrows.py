@@ -20,7 +20,7 @@ from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, FoldMotion
-from publisher.drawing.space_view.arrows import SHORTEST_MM, ArrowKind, arrow, distances, repeated
+from publisher.drawing.space_view.arrows import SHORTEST_MM, ArrowKind, distances, repeated
 from publisher.drawing.space_view.behind import shown_part
 from publisher.drawing.space_view.camera import Array, Camera
 from publisher.drawing.space_view.motions import BESIDE_MM, MOST_ARROWS, WANTED_MM, PlacedArrow
@@ -85,7 +85,7 @@ def fold_arrows(
         if (act.name, way) not in made:
             path = path_of(act, way)
             points = tuple((x, y) for x, y in path[:, :2].tolist())
-            shown = shown_part(arrow(points, act.kind), path, items, seen)
+            shown = shown_part(act.kind, path, items, seen)
             made[act.name, way] = PlacedArrow(act.kind, motion.body, act.name, points, shown)
         return made[act.name, way]
 

@@ -45,6 +45,15 @@ def helped(frame: Frame, motion: FoldMotion, piece: Piece) -> list[str]:
     return found
 
 
+def backed(frame: Frame, motion: FoldMotion) -> bool:
+    """Whether other paper is glued or taped to what folds: nobody comes to its far side, and what
+    is to stand out is drawn out by its open sides."""
+    return any(
+        motion.body in (bond.first[0], bond.second[0]) and bond.first[0] != bond.second[0]
+        for bond in frame.before.bonds
+    )
+
+
 def linked(piece: Piece) -> bool:
     """Whether straight folds of a piece run in rings, so that some follow others."""
     return len(piece.hinges) >= len(piece.facets) and not any(f.smooth for f in piece.folds)

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame
 from publisher.drawing.space_view.arrows import SHORTEST_MM, arrow
 from publisher.drawing.space_view.camera import Camera
-from publisher.drawing.space_view.helped import helped, middle_of
+from publisher.drawing.space_view.helped import backed, helped, middle_of
 from publisher.drawing.space_view.motions import (
     BESIDE_MM,
     MOVE_TAIL_MM,
@@ -61,8 +61,9 @@ def help_arrows(
         if not isinstance(motion, FoldMotion):
             continue
         shape = shapes[stage.of(motion.body)[0].piece.name]
+        tail_mm = 0.0 if backed(frame, motion) else _TAIL_MM
         for name in helped(frame, motion, shape.piece):
-            one = _from_behind(frame, stage, shape, camera, motion.body, name, _TAIL_MM)
+            one = _from_behind(frame, stage, shape, camera, motion.body, name, tail_mm)
             if one is None:
                 continue
             room = not shapely.dwithin(LineString(one.path), off, BESIDE_MM).any()
@@ -80,7 +81,7 @@ def _from_behind(
     name: str,
     tail_mm: float,
 ) -> PlacedArrow | None:
-    """The arrow along the way of a crease's middle, its first stretch behind the paper."""
+    """The arrow along the way of a crease's middle, a stretch of it behind the paper."""
     hinge = shape.of_fold[name]
     here = stage.actor(body, hinge.child).pose
     start = here.apply(middle_of(hinge))

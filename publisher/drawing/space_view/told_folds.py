@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from publisher.assembly.types import FoldMotion, Frame
 from publisher.drawing.space_view.bends import bent_words
 from publisher.drawing.space_view.fold_words import turned_name, turned_panel
-from publisher.drawing.space_view.helped import helped
+from publisher.drawing.space_view.helped import backed, helped
 from publisher.drawing.space_view.layers import called, face_met, touching
 from publisher.drawing.space_view.lists import gathered, listed, sentence, the
 from publisher.drawing.space_view.place_words import angle, body_name, corners, heading, middle
@@ -42,10 +42,11 @@ def fold_sentences(
         return
     by_hand = made_by_hand(frame, motion, piece, made)
     out = [turned_name(piece, motion, name) for name in helped(frame, motion, piece)]
+    where = ", from the open sides" if backed(frame, motion) else " from behind"
     if not by_hand:
         yield f"{_capital(the([whole]))} folds with it."
         if out:
-            yield f"Help {gathered(out)} of {the([whole])} out from behind."
+            yield f"Help {gathered(out)} of {the([whole])} out{where}."
         return
     told = turned_folds(frame, motion, piece, by_hand)
     if frame.action.verb == "push":
@@ -68,7 +69,7 @@ def fold_sentences(
         verb = "follows of itself" if len(set(follow)) == 1 else "follow of themselves"
         yield sentence(f"{gathered(follow)} {verb}")
     if out:
-        yield f"Help {gathered(out)} out from behind."
+        yield f"Help {gathered(out)} out{where}."
     moving = frozenset(motion.moving)
     along = {f.panel for f in piece.facets if f.name in moving}
     along -= {turned_panel(piece, motion, n) for n, _, _ in motion.folds}
