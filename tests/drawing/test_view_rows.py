@@ -17,6 +17,7 @@ from publisher.drawing.space_view.hands import by_hands
 from publisher.drawing.space_view.helped import helped
 from publisher.drawing.space_view.motions import MOST_ARROWS, PlacedArrow
 from publisher.drawing.space_view.shapes import PieceShape
+from publisher.drawing.space_view.squeezed import edges
 from publisher.drawing.space_view.stage import Stage
 from publisher.drawing.types import Drawing
 from tests.compiled import told_by
@@ -51,6 +52,7 @@ def acting(frame: Frame, stage: Stage, shapes: dict[str, PieceShape]) -> int:
             count += 1
         elif isinstance(motion, FoldMotion):
             count += sum(not motion.shown or f[0] in motion.shown for f in motion.folds)
+            count += len(edges(frame, motion, shapes[stage.of(motion.body)[0].piece.name].piece))
     linked = [m for m in frame.motions if isinstance(m, FoldMotion)]
     return count + sum(
         len(helped(frame, m, shapes[stage.of(m.body)[0].piece.name].piece)) for m in linked
@@ -200,3 +202,21 @@ def test_every_arrow_of_the_content_has_a_body_and_an_even_head(name: str, told)
             mirrored = shapely.affinity.affine_transform(near, [a, b, b, -a, x, y])
             odd = shapely.symmetric_difference(near, mirrored).area / near.area
             assert odd < 0.2, (drawing.name, one.path[-1], odd)
+
+
+def test_a_flat_tube_is_squeezed_from_both_sides_until_it_stands_open(told) -> None:
+    """A pillow box, as its first ends go in; it is open as the others do."""
+    pattern, story, _ = content.told("pillow-box")
+    pushed = {}
+    for drawing, _, arrows in told(pattern, story):
+        moved = [one for one in arrows if one.kind == "move"]
+        pushed[drawing.name] = len(moved)
+        if len(moved) == 2:
+            (a, b), (c, d) = (one.path for one in moved)
+            # towards each other, and both outside
+            assert (b[0] - a[0]) * (d[0] - c[0]) + (b[1] - a[1]) * (d[1] - c[1]) < 0.0
+            assert shapely.Point(a).distance(shapely.Point(c)) > 10.0 + shapely.Point(b).distance(
+                shapely.Point(d)
+            )
+            assert "Squeeze the box a little at the folds of back and seam" in drawing.alt
+    assert [name for name, count in pushed.items() if count == 2] == ["step-04"]

@@ -21,6 +21,7 @@ from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.pushed import help_arrows, push_arrow
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.sides import Backs
+from publisher.drawing.space_view.squeezed import squeeze_arrows
 from publisher.drawing.space_view.stage import Stage
 
 _HIDES_SHARE = 0.3
@@ -127,6 +128,10 @@ def all_arrows(
             moved += made is not None
             if made is not None and moved <= MOST_ARROWS:
                 placed.append(made)
+    for told_motion in told:
+        if isinstance(told_motion, FoldMotion):
+            piece = stage.of(told_motion.body)[0].piece
+            placed += squeeze_arrows(frame, told_motion, piece, stage, camera)
     halos = [one.shape.halo for one in placed]
     for one, room in help_arrows(frame, stage, shapes, camera, halos):
         if room and len(placed) < MOST_ARROWS:

@@ -12,6 +12,7 @@ from publisher.drawing.space_view.helped import backed, helped
 from publisher.drawing.space_view.layers import called, face_met, touching
 from publisher.drawing.space_view.lists import gathered, listed, sentence, the
 from publisher.drawing.space_view.place_words import angle, body_name, corners, heading, middle
+from publisher.drawing.space_view.squeezed import squeeze_words
 from publisher.drawing.space_view.turned_folds import (
     FLAT_DEG,
     STILL_DEG,
@@ -38,6 +39,7 @@ def fold_sentences(
     piece = pieces[motion.body]
     whole = body_name(piece, motion.body)
     if motion.shown:
+        yield from squeeze_words(frame, motion, piece, whole)
         yield from bent_words(motion, piece, whole)
         return
     by_hand = made_by_hand(frame, motion, piece, made)
