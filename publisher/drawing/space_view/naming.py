@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion, TurnMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
+from publisher.drawing.space_view.by_hand import by_hand
 from publisher.drawing.space_view.faces import RIM_MM, Scene
 from publisher.drawing.space_view.fold_words import driven, fold_name, only_numbered, turned_panel
 from publisher.drawing.space_view.glued import GlueArea
@@ -149,7 +150,7 @@ def label_requests(
     ours = {t.piece for t in frame.action.subjects}
     turned = [m.body for m in frame.motions if isinstance(m, FoldMotion)]
     told = [b for b in turned if stage.of(b)[0].piece.name in ours]
-    by_hand = {m.body: m for m in by_hands(frame, shapes, stage) if isinstance(m, FoldMotion)}
+    made = {m.body: m for m in by_hands(frame, shapes, stage) if isinstance(m, FoldMotion)}
     for motion in () if wanted else frame.motions:
         if isinstance(motion, FoldMotion):
             if told and motion.body not in told:  # it only follows
@@ -161,7 +162,7 @@ def label_requests(
                 if not flaps(piece, motion):
                     panel(motion.body, piece.fold(motion.shown[0]).child)
                 continue
-            for name in driven(frame, by_hand.get(motion.body, motion), piece):
+            for name in driven(frame, made.get(motion.body, motion), piece):
                 if fold_name(piece, piece.fold(name)) == piece.fold(name).child:
                     panel(motion.body, turned_panel(piece, motion, name))
                 else:  # a part of a panel, by the name of the fold that turns it
@@ -190,7 +191,10 @@ def label_requests(
             for name in motion.names:
                 panel(motion.body, name)
             if all(area.area <= _LEAST_SEEN_MM2 for area in wanted.values()):
-                whole(motion.body)  # what is pressed lies within: the outside is held
+                whole(motion.body)  # what is pressed lies within: the outside is held, over it
+                held = united(a.area for a in by_hand(frame, shapes, scene.items, scene.seen))
+                name = words.body_name(stage.of(motion.body)[0].piece, motion.body)
+                wanted[name] = wanted[name] if held.is_empty else held
         elif isinstance(motion, Mark):
             whole(motion.body)
         else:  # what is glued to it turns with it and needs no name
