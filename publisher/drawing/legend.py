@@ -231,9 +231,11 @@ def _no_glue(through: bool) -> Callable[[str], list[Item]]:
 
 
 def _printed_down(stock: str) -> list[Item]:
-    sheet, edge = _sheet("back", stock)
+    sheet, turned, *edges = _face("back", "front")(stock)
     assert isinstance(sheet, Fill)
-    return [sheet, Fill("pattern-through", sheet.rings, stock), edge]
+    assert isinstance(turned, Fill)
+    printed = Fill("pattern-through", sheet.rings, stock), Fill("pattern", turned.rings, stock)
+    return [sheet, turned, *printed, *edges]
 
 
 def _pads(stock: str) -> list[Item]:

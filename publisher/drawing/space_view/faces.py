@@ -168,7 +168,7 @@ def face_fills(scene: Scene, shift: Point, plain: frozenset[FacetId] = frozenset
                     stock.name,
                     item.shade,
                     f"pattern-{name}",
-                    plane=_plane(item, shift),
+                    plane=printed_plane(item, shift),
                 )
             )
     return fills + _washes(scene, shift)
@@ -223,7 +223,7 @@ def _faces(scene: Scene) -> list[tuple[Projected, BaseGeometry]]:
     return list(faces.values())
 
 
-def _plane(item: Projected, shift: Point) -> tuple[float, float, float, float, float, float]:
+def printed_plane(item: Projected, shift: Point) -> tuple[float, float, float, float, float, float]:
     """Where the flat piece, at the picture's scale, lies on paper, for what is printed on it."""
     scale = float(np.linalg.norm(item.matrix[:, 0]))
     (a, b), (c, d) = (item.matrix[:2] / scale).tolist()

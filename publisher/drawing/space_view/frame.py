@@ -54,6 +54,7 @@ from publisher.drawing.space_view.slots import open_slots
 from publisher.drawing.space_view.spared import spared, spared_areas
 from publisher.drawing.space_view.stage import Stage, turn_is_over, turn_is_quarter
 from publisher.drawing.space_view.tools import tool_items, with_tool
+from publisher.drawing.space_view.turned_corner import corner_items, turned_corners
 from publisher.drawing.space_view.waste import (
     filled,
     leaving,
@@ -194,9 +195,9 @@ def picture(
     signed = [shapely.buffer(shapely.Point(at), HELD_MM + AROUND_MM) for at in held_at(handled)]
     shown = [*(a.shape.halo for a in arrows), *signed]
     held, lines = with_tool(frame, lines, scene, shapes, details)
-    shown += [held.area] if held is not None else []
-    shown += [one.area for one in wastes]
-    ink = united(shown) if shown else MultiLineString()
+    shown += [*(one.area for one in wastes), *([held.area] if held is not None else [])]
+    corners, details = turned_corners(stage, scene, shown, details)
+    ink = united([*shown, *(c.area for c in corners)]) if shown else MultiLineString()
     lines = without_crumbs(lines, ink)
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
@@ -204,9 +205,8 @@ def picture(
     width, middle = max(PICTURE_WIDTH_MM, x1 - x0 + 2 * WHITE_MM), (x0 + x1) / 2.0
     half = width / 2.0 - WHITE_MM
     turn = next((m for m in frame.motions if isinstance(m, TurnMotion)), None)
-    requests = (
-        [turn_request(turn, setting.view, _turning(turn, stage, scene))] if turn is not None else []
-    )
+    turning = None if turn is None else _turning(turn, stage, scene)
+    requests = [] if turn is None else [turn_request(turn, setting.view, turning)]
     requests += (free_signs := free_requests(frame, setting.rise_deg))
     above = min(WORDS_ABOVE_MM, max(0.5, (_HIGH_MM - 2 * WHITE_MM - (y1 - y0)) / 2.0))
     below = SIGN_ROOM_MM if requests else above
@@ -233,7 +233,7 @@ def picture(
     free = spared(frame, shapes, {b: stage.of(b)[0].piece for b in stage.bodies})
     kept = spared_areas(free, scene.items, scene.seen)
     items += crosses_beside(kept, shift, lines, glue, ink, placements, shown_larger)
-    items += hand_items(handled, shift)
+    items += [*corner_items(corners, shift), *hand_items(handled, shift)]
     items += tool_items(held, shift) if held is not None else []
     items += [*leaving_items(wastes, shift), *arrow_items(arrows, shift)]
     for p in placements:
