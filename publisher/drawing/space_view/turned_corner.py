@@ -27,7 +27,8 @@ from publisher.geometry.path import Point
 
 _SIDE_MM = (3.2, 4.6)  # of what is turned up, least and most
 _LEAST_SIDES = 4.5  # an edge of the sheet is at least so many times as long
-_BARE_MM = 0.55  # round the place of the corner: the outline there goes, too
+_BARE_MM = 0.3  # round the place of the corner: the outline there goes, too
+_OFF_MM = 0.5
 _APART_MM = 7.0  # between the corner and what a circle shows
 _SQUARE = 0.5  # cosine of the angle at a corner, at most, on paper
 
@@ -90,7 +91,7 @@ def _corners(item: Projected) -> Iterator[TurnedCorner]:
 
 
 def _free(corner: TurnedCorner, others: BaseGeometry) -> bool:
-    return not shapely.dwithin(corner.area, others, _BARE_MM)
+    return not shapely.dwithin(corner.area, others, _OFF_MM)
 
 
 def _without(details: Sequence[Detail], corner: TurnedCorner) -> list[Detail]:
@@ -112,7 +113,7 @@ def corner_items(corners: Sequence[TurnedCorner], shift: Point) -> Iterator[Item
         tip, first, second, _ = shapely.get_coordinates(one.bare)
         inner = 4.0 * (first + second) / 2.0 - 3.0 * tip  # well beyond the crease
         keep = Polygon([first + (first - second), second + (second - first), inner])
-        bare = shapely.difference(shapely.buffer(one.bare, _BARE_MM, join_style="mitre"), keep)
+        bare = shapely.difference(shapely.buffer(one.bare, _BARE_MM), keep)
         yield Fill("halo", area_paths(bare, shift), id=f"halo-{name}")
         rings = area_paths(one.turned, shift)
         stock = actor.piece.stock.name
