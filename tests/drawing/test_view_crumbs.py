@@ -8,7 +8,8 @@ import shapely
 from publisher.drawing.space_view.crumbs import without_crumbs
 from publisher.drawing.space_view.lines import Drawn
 from publisher.drawing.types import Fill, LineRole
-from tests.drawing.test_view_content import NAMES, told
+from tests.drawing.clean import line_of
+from tests.drawing.test_view_content import NAMES, picture_of, told
 from tests.drawing.view_scenes import area, ink, strokes
 
 HALO = shapely.box(0.0, -5.0, 10.0, 5.0)
@@ -54,3 +55,16 @@ def test_no_picture_has_crumbs(name: str) -> None:
             rest = shapely.difference(drawn, shapely.union(halo, shapely.buffer(part, 0.05)))
             corner = shapely.dwithin(part, shapely.union(rest, others), 0.2)
             assert not alone or corner, (drawing.name, part)
+
+
+@pytest.mark.parametrize("step", ["step-04a", "step-05e"])
+def test_the_edges_of_a_narrow_bar_leave_no_stubs(step: str) -> None:
+    """The rays of the lantern's star, on a wall that is seen at a slant, are so narrow that the
+    ink of both edges runs together: each edge goes on to its corners nevertheless."""
+    drawing = picture_of("lantern", step)
+    lines = [line_of(p) for s in strokes(drawing, "outline", "inner") for p in s.paths]
+    for k, line in enumerate(lines):
+        ends = [shapely.Point(line.coords[n]) for n in (0, -1)]
+        rest = shapely.union_all(lines[:k] + lines[k + 1 :])
+        if shapely.distance(*ends) > 0.01:
+            assert all(shapely.distance(end, rest) < 0.05 for end in ends), line.wkt

@@ -20,7 +20,8 @@ def test_it_is_seen_which_face_of_patterned_paper_goes_down(
 ) -> None:
     drawing = named(told(name)[2], step)
     assert fills(drawing, "glue-through")
-    assert {f.role for f in fills(drawing, "pattern", "pattern-through")} == {role}
+    printed = fills(drawing, "pattern", "pattern-through")
+    assert {f.role for f in printed if not f.id.endswith("-corner")} == {role}
     assert ("pattern-through" in drawing.signs) == (role == "pattern-through")
 
 

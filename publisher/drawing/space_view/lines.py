@@ -67,6 +67,8 @@ class Drawn(Struct, frozen=True):
     geometry: BaseGeometry
 
 
+_ONE_LINE_MM = 0.1  # lines no farther apart are one on paper
+
 Numbers = npt.NDArray[np.intp]
 
 
@@ -256,6 +258,12 @@ def drawn_once(lines: Sequence[Drawn], silhouette: BaseGeometry) -> list[Drawn]:
     stretches = np.stack((begin, end), axis=1)[close].tolist()
     for i, (start, stop) in zip(first[close].tolist(), stretches, strict=True):
         covers.setdefault(i, []).append((start, stop))
+    # the other edge of a narrow bar is left out whole or not at all: stubs of it would stand out
+    same = set(first[close & (aside.max(axis=1) < _ONE_LINE_MM)].tolist())
+    for i in [i for i in covers if i not in same and ranks[i] == _RANK["outline"]]:
+        left_over = without([(0.0, 1.0)], sorted(covers[i]))
+        if any((b - a) * lengths[i] > SHORTEST_MM for a, b in left_over):
+            del covers[i]
 
     keys = [(_RANK[line.role], line.body, line.role) for line in lines]
     kinds = sorted(set(keys))
