@@ -55,7 +55,7 @@ MANY = 3
 """So many of a kind are spoken of together."""
 
 _NUMBERED = re.compile(r" \d+\b")
-_NUMBERED_NAME = re.compile(r"(?<=and )([^\d]+?) \d+\b")
+_NUMBERED_NAME = re.compile(r"(\D+?) \d+\b")
 
 LARGEST = 0.5
 """Pieces are drawn no larger than half their size, so that those of one pattern look alike; a
@@ -190,12 +190,23 @@ def proven(checks: Iterable[CheckResult]) -> tuple[str, ...]:
 
 
 def _said_once(alike: Sequence[CheckResult]) -> list[str]:
-    """What is proven of many of a kind, said of each, with the figure of the tightest."""
+    """What is proven of many of a kind, said of each, with the figure of the tightest; of what
+    each has one of its own: "each star stays inside its pane"."""
     tightest = min(alike, key=lambda c: dict(c.numbers).get("spare_mm", 0.0))
-    name = _NUMBERED_NAME.search(tightest.subject)
-    if len(alike) < MANY or name is None or name[0] not in tightest.sentence:
+    names = [_NUMBERED_NAME.match(name) for name in tightest.subject.split(" and ")]
+    sides = zip(*(check.subject.split(" and ") for check in alike), strict=True)
+    kinds = [len(set(side)) for side in sides]
+    said = tightest.sentence
+    each = 0
+    for name, kind in zip(names, kinds, strict=True):
+        if name is None or kind == 1 or name[0] not in said:
+            continue
+        word = "its" if each == kind == len(alike) else "each"
+        said = said.replace(name[0], f"{word} {name[1]}")
+        each = each or kind
+    if len(alike) < MANY or not each:
         return [check.sentence for check in alike]
-    return [f"{tightest.sentence.replace(name[0], f'each {name[1]}')}, or more"]
+    return [f"{said}, or more"]
 
 
 def diagrams(book: BookletInput) -> dict[str, bytes]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from publisher.drawing.flat.alt import piece_alt
+from publisher.drawing.flat.alt import part_of, piece_alt
 from publisher.drawing.flat.blocks import LEADING_MM, SIZE_PT, figure_blocks
 from publisher.drawing.flat.board import Board, Box, Span, grown
 from publisher.drawing.flat.dimensioning import Placed, Wish, place, tick_box
@@ -197,7 +197,7 @@ class _Sheet:
         lines = [f"front face, {self.scale.spoken}"]
         beneath = panel_beneath(self.pattern, self.piece)
         if beneath is not None:
-            lines[0] += f"; broken line: {beneath[1]} of {beneath[0].name}"
+            lines[0] += f"; broken line: {part_of(beneath[1], beneath[0].name)}"
         ruler = self.pattern.meta.ruler
         for measure in self.left:
             lengths = ((measure.mm, ""),) if isinstance(measure, Across) else measure.lengths

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from functools import cache
 
 import numpy as np
@@ -13,7 +14,7 @@ from pypdf import PdfReader
 
 from publisher.assembly import assemble
 from publisher.booklet.cautions import read_cautions
-from publisher.booklet.gather import PROVEN, gather
+from publisher.booklet.gather import PROVEN, gather, proven
 from publisher.booklet.types import BookletInput, PaperName
 from publisher.booklet.typeset import typeset
 from publisher.checks.types import CheckResult
@@ -37,11 +38,15 @@ CHECKS = (
 )
 
 
-def from_content(name: str) -> BookletInput:
-    """The booklet of one of the workshop's own patterns."""
+def from_content(name: str, without: str = "") -> BookletInput:
+    """The booklet of one of the workshop's own patterns, without the words of one step."""
     opened = workshop()
     shown = f"content/{name}/pattern.md"
     data = (ROOT / shown).read_bytes()
+    if without:
+        words = re.compile(rf"(### {without}\n\n).*?(?=```step)".encode(), re.DOTALL)
+        data, found = words.subn(rb"\1", data)
+        assert found == 1
     checked = check_text(data, shown, name, opened.trade, forms=opened.forms)
     outcome = on_sheets(checked, opened.trade)
     assert outcome.pattern is not None
@@ -119,6 +124,27 @@ def test_each_frame_is_drawn_in_its_step_and_what_fits_is_told() -> None:
     assert book.sheets[0].files == ("cut-files/svg/card-1.svg",)
 
 
+def passed(subject: str, sentence: str, spare_mm: float) -> CheckResult:
+    return CheckResult("sticks-out", subject, "pass", (("spare_mm", spare_mm),), sentence)
+
+
+def test_what_fits_is_said_of_each_and_of_its_own() -> None:
+    own = [
+        passed(f"star {k} of lamp and pane {k} of lamp", f"star {k} lies in pane {k}", 5.0 - k)
+        for k in range(1, 5)
+    ]
+    assert proven(own) == ("Each star lies in its pane, or more.",)
+    one = [passed(f"paper and pane {k}", f"paper covers pane {k}", 1.0) for k in range(1, 4)]
+    assert proven(one) == ("Paper covers each pane, or more.",)
+    both = [
+        passed(f"star {k} and pane {m}", f"star {k} lies in pane {m}", 1.0)
+        for k in (1, 2)
+        for m in (1, 2)
+    ]
+    assert proven(both) == ("Each star lies in each pane, or more.",)
+    assert proven(one[:2]) == ("Paper covers pane 1.", "Paper covers pane 2.")
+
+
 @each_booklet
 def test_nothing_reaches_into_the_margins(name: str, paper: PaperName) -> None:
     page_table = house_theme().tables["page"]
@@ -165,6 +191,22 @@ def test_a_long_step_goes_on_over_the_page_under_its_name(name: str, paper: Pape
                 title = line.removesuffix(", continued").lstrip("0123456789 ")
                 assert title in pages[k - 1]  # its step began on the page before
                 assert title not in text.replace(line, "")
+
+
+@pytest.mark.parametrize(
+    ("without", "starts_left"), [("", False), ("Glue the lower flap up", True)]
+)
+def test_no_place_is_kept_for_words_where_a_step_has_none(without: str, starts_left: bool) -> None:
+    book = from_content("envelope", without)
+    assert len(book.steps[1].pictures) % 2 == 1
+    order = book.steps[1].pictures[0].order
+    starts = []
+    for page in pypdfium2.PdfDocument(typeset(book, "a4")):
+        found = page.get_textpage().search(order).get_next()
+        if found is not None:
+            left, *_ = page.get_textpage().get_charbox(found[0])
+            starts.append(left < page.get_size()[0] / 2)
+    assert starts == [starts_left]
 
 
 @each_booklet

@@ -16,7 +16,9 @@ from publisher.drawing.types import Drawing, Fill, Label, Stroke
 from publisher.geometry.measure import path_bounds
 from publisher.geometry.path import Arc
 from publisher.model.types import Pattern, Piece
+from publisher.pipeline import check_pattern
 from publisher.units import both, figures_in, kind_for, one
+from tests.compiled import workshop
 from tests.drawing.clean import faults, shortened, strokes
 from tests.drawing.makeshift import Maker, Side, pattern_of
 from tests.handmade import envelope_pattern, sliding_box_pattern
@@ -216,6 +218,14 @@ def test_a_mat_shows_the_panel_beneath_it() -> None:
     assert min(ghost.distance(o) for o in outlines) == pytest.approx(4.0 * drawing.scale, abs=0.02)
     assert max(ghost.hausdorff_distance(o) for o in outlines) < 6.0
     assert "panel 1 of sleeve" in texts(drawing, "label")[0]
+
+
+def test_a_mat_on_a_whole_piece_names_it_once() -> None:
+    pattern = check_pattern(workshop(), "plan-wallet").pattern
+    assert pattern is not None
+    drawing = draw_piece(pattern, pattern.piece("label mat"))
+    assert texts(drawing, "label")[0].endswith("; broken line: label")
+    assert "It goes behind label, standing out 3 mm" in drawing.alt
 
 
 def test_the_alternative_text_tells_the_model() -> None:

@@ -74,6 +74,12 @@ def test_a_thing_that_has_become_small_for_long_is_drawn_larger() -> None:
     assert shared_scales([0.25] * 5 + [0.5], [LID] * 6) == [0.25] * 6  # not for one picture
 
 
+def test_a_thing_grows_where_it_changes_and_not_a_picture_later() -> None:
+    # a strip closed to a ring, which could be larger at once
+    scales = shared_scales([0.28] * 3 + [0.5] + [0.56] * 3 + [0.63] * 4, [LID] * 11)
+    assert scales == [0.28] * 3 + [0.5] * 8
+
+
 def test_another_thing_has_its_own_scale_and_the_first_is_found_again() -> None:
     scales = shared_scales([0.28, 0.9, 0.28], [LID, TRAY, LID])
     assert scales == [0.28, 0.9, 0.28]

@@ -20,6 +20,11 @@ def listed(words: Iterable[str]) -> str:
     return f"{', '.join(all_words[:-1])} and {all_words[-1]}"
 
 
+def part_of(part: str, piece: str) -> str:
+    """A part with its piece, which is not told twice where it is all one part."""
+    return part if part == piece else f"{part} of {piece}"
+
+
 def piece_alt(pattern: Pattern, piece: Piece, scale: Scale) -> str:
     """What a maker who cannot see the flat drawing has to know of the piece."""
     first = pattern.meta.ruler
@@ -232,7 +237,7 @@ def _mat(piece: Piece, first: Ruler) -> list[str]:
     where = "behind" if derived.behind else "on"
     whose = "it" if derived.behind else "the panel"
     return [
-        f"It goes {where} {derived.panel} of {derived.piece}, "
+        f"It goes {where} {part_of(derived.panel, derived.piece)}, "
         f"{'standing out' if derived.behind else 'leaving'} {border} "
         f"{f'round {whose}' if derived.behind else f'of {whose} all round'}; "
         "a broken line shows that panel"

@@ -30,6 +30,7 @@ _BEARABLE = 1  # so many steps below what would fit nobody minds
 _NEW, _CHANGE = 2, 6
 """What a change of scale costs, in pictures that are a step smaller than need be: where a new
 thing comes onto the table, and else."""
+_ALIKE = 1  # and more where the thing could have been drawn as large before
 _LARGER = 2  # so many steps at least, or the change is not worth it
 _SHRINK = 2.0  # so much larger at most is a thing drawn than where it is next put to others
 
@@ -104,10 +105,14 @@ def _kept(wanted: Sequence[float], papers: Sequence[Mapping[str, float]]) -> lis
         """What it costs to draw a picture at one scale (m) after another (n)."""
         if m == n:
             return 0
-        if before[k] is None:
+        of = before[k]
+        if of is None:
             return _NEW
         fits = n <= fitting[k]
-        return math.inf if fits and ranks[m] - ranks[n] < _LARGER else _CHANGE
+        if fits and ranks[m] - ranks[n] < _LARGER:
+            return math.inf
+        grown = ranks[fitting[k]] - ranks[fitting[of]]
+        return _CHANGE + (_ALIKE if fits and grown < _LARGER else 0)
 
     # what a picture costs at each scale, with all that follow from it: they hang together as a
     # tree, in which those that follow come later
