@@ -59,6 +59,13 @@ def test_what_lies_within_is_pressed_from_outside() -> None:
     assert sum(isinstance(i, Fill) and i.id == "hold" for i in held.items) == 1
 
 
+def test_what_lies_within_each_copy_is_pressed_at_its_own_place() -> None:
+    two = WITHIN.replace("corner, in", "corner, 2 copies, in")
+    held = draw_story(*told_by(two))[-1]
+    first, second = (area_of(i.rings) for i in fills(held, "sign") if i.id == "hold")
+    assert shapely.distance(first, second) > 10.0
+
+
 def test_time_tools_words_and_pictures_follow() -> None:
     made, story = told_by(TEXT)
     marks = [frame.motions[0] for frame in story.frames]

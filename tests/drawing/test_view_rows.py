@@ -218,5 +218,5 @@ def test_a_flat_tube_is_squeezed_from_both_sides_until_it_stands_open(told) -> N
             assert shapely.Point(a).distance(shapely.Point(c)) > 10.0 + shapely.Point(b).distance(
                 shapely.Point(d)
             )
-            assert "Squeeze the box a little at the folds of back and seam" in drawing.alt
+            assert "Squeeze the box a little at the folds of the back and the seam" in drawing.alt
     assert [name for name, count in pushed.items() if count == 2] == ["step-04"]

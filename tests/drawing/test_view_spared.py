@@ -7,9 +7,11 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from publisher.drawing.space_view import draw_story
 from publisher.drawing.space_view.crosses import FreeArea, cross_items
 from publisher.drawing.types import Drawing, Fill, Stroke
 from publisher.geometry.flatten import flattened
+from tests.compiled import told_by
 from tests.drawing.clean import area_of, line_of
 from tests.drawing.test_view_content import NAMES, told
 
@@ -58,6 +60,34 @@ def test_a_place_that_must_stay_free_has_crosses_and_a_sentence(
     for zone in glue:  # not where glue is asked for
         solid = shapely.buffer(zone, -0.3)
         assert not [p for p in middles if solid.contains(p) and len(zone.interiors) == 0]
+
+
+SLITS = """
+```piece base, in card
+panel    face, 120 x 120 mm
+```
+
+```piece cover, in card
+outline  rectangle, 100 x 100 mm
+glue     along left and right of cover, 10 mm wide, on back face
+slit     30 mm long, across, at 30 mm below middle of top, called finger slit
+slit     half round, 16 mm wide, facing top, 2 times, 40 mm apart, along 70 mm below top,
+         called catch
+```
+
+```step
+cut      each slit of cover
+glue     cover to face of base
+```
+"""
+
+
+def test_what_a_tongue_and_what_a_straight_slit_does_is_said_once() -> None:
+    glued = draw_story(*told_by(SLITS))[-1]
+    straight = "Keep the paper along the finger slit of the cover free of glue: it must open."
+    assert straight in glued.alt
+    assert "Keep catches 1 and 2 of the cover free of glue: they must lift." in glued.alt
+    assert glued.alt.count("must") == 2
 
 
 @pytest.mark.parametrize("name", ["lidded-box", "sliding-box", "lantern", "pillow-box"])

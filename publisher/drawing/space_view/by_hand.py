@@ -93,10 +93,11 @@ def _within(
     """What is held and lies within, a panel or where glue is: pressed where the paper over it is
     seen."""
     ours = [(i, area) for i, area in zip(items, seen, strict=True) if not i.ghost]
+    own = [i for i, _ in ours if i.actor.body == mark.body]
     outside = united(area for _, area in ours)
     for name in hidden:
-        parts = [i.area for i, _ in ours if i.actor.piece.facet(i.actor.facet).panel == name]
-        for item in () if parts else (i for i, _ in ours if i.actor.body == mark.body):
+        parts = [i.area for i in own if i.actor.piece.facet(i.actor.facet).panel == name]
+        for item in () if parts else own:
             shape = shapes[item.actor.piece.name]
             paper = shape.facets[item.actor.facet].paper
             for zone in zone_papers(

@@ -35,6 +35,7 @@ _ASIDE = np.array((0.0, -0.25, 0.25, 0.5))  # of a step, that rows are moved alo
 _DOWN = np.array(
     (0.0, 0.3, -0.3, 0.6, -0.6, 0.9, -0.9)
 )  # of their room, that they are moved across
+_MANY = 100  # of so many it does not matter where rows begin, nor of what size crosses are
 _NOTHING = Polygon()
 
 Crossed = NDArray[np.object_]
@@ -114,7 +115,8 @@ def _fitted(area: Polygon, through: bool) -> list[BaseGeometry]:
         columns = max(1, int((long - room) / step) + 1)
         reach = step / 2.0 if rows > 1 else (wide - room) / 2.0
         u, v = (np.arange(n) - (n - 1) / 2.0 for n in (columns, rows))
-        asides, downs = _ASIDE * step, _DOWN * max(reach, 0.0)
+        ways_on = 1 if columns * rows > _MANY else None
+        asides, downs = _ASIDE[:ways_on] * step, _DOWN[:ways_on] * max(reach, 0.0)
         places = np.stack(
             np.meshgrid(u * step, v * step, asides, downs, indexing="ij"), axis=-1
         ).reshape(columns * rows, -1, 4)
@@ -130,6 +132,8 @@ def _fitted(area: Polygon, through: bool) -> list[BaseGeometry]:
         if count.max() * arm**3 > most:
             phase = int(count.argmax())
             best, most = _crosses(at[fits[:, phase], phase], arm, through), count.max() * arm**3
+        if count.max() > _MANY:
+            break
     found: list[BaseGeometry] = best.tolist()
     return found
 

@@ -133,11 +133,11 @@ def all_arrows(
             piece = stage.of(told_motion.body)[0].piece
             placed += squeeze_arrows(frame, told_motion, piece, stage, camera)
     halos = [one.shape.halo for one in placed]
-    for one, room in help_arrows(frame, stage, shapes, camera, halos):
-        if room and len(placed) < MOST_ARROWS:
-            placed.append(one)
-        elif placed and placed[-1].behind > 0.0:
-            placed[-1] = barred(placed[-1], 1)
+    helps = help_arrows(frame, stage, shapes, camera, halos)
+    shown = [one for one, room in helps if room][: max(0, MOST_ARROWS - len(placed))]
+    if shown:
+        shown[-1] = barred(shown[-1], len(helps) - len(shown))
+    placed += shown
     if moved > MOST_ARROWS:
         placed[MOST_ARROWS - 1] = barred(placed[MOST_ARROWS - 1], moved - MOST_ARROWS)
     return placed

@@ -6,7 +6,8 @@ Four rules, from the model alone:
   is the way in.
 - overhang: where a glued panel reaches beyond the part that it is glued to, what reaches beyond
   it would stick to what lies there.
-- slit: under the tongue of a slit in a glued panel, or along it, something goes in.
+- tongue, slit: under the tongue of a slit in a glued panel, or along a straight one, something
+  goes in.
 - mechanism: in a piece that folds as one loop, parts without glue beside parts with glue rise or
   turn when it opens.
 """
@@ -24,7 +25,7 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, Frame, Mark, State
 from publisher.drawing.space_view.crosses import FreeArea
-from publisher.drawing.space_view.lists import listed, the
+from publisher.drawing.space_view.lists import gathered, listed, the
 from publisher.drawing.space_view.many import united
 from publisher.drawing.space_view.marks import path_line
 from publisher.drawing.space_view.place_words import edge_side
@@ -39,7 +40,7 @@ from publisher.drawing.space_view.visible import clean
 from publisher.geometry.space import lift
 from publisher.model.types import GlueZone, Piece
 
-Reason: TypeAlias = Literal["mouth", "overhang", "slit", "mechanism"]
+Reason: TypeAlias = Literal["mouth", "overhang", "tongue", "slit", "mechanism"]
 
 _DEEP_MM = 14.0  # so far in from an open edge is marked at most
 _GLUED_SHARE = 0.6  # a side with glue along as much of it is closed
@@ -47,6 +48,7 @@ _LONG_MM = 20.0  # a shorter gap between glue is no way in
 _WIDE_MM = 4.0  # what reaches less far beyond its partner is ease, not overhang
 _BESIDE_MM = 0.6
 _ROUND_MM = 2.0  # so far round a slit glue would still hold it
+_TONGUE_MM2 = 1.0  # a slit that bends round less paper than this leaves no tongue
 
 
 class Spared(Struct, frozen=True):
@@ -183,13 +185,15 @@ def _slits(
         if not shapely.contains(whole, line):
             continue
         glue = shapely.buffer(_glued(shape.piece, zones), _BESIDE_MM)
-        round_it = shapely.buffer(shapely.convex_hull(line), _ROUND_MM)
+        tongue = shapely.convex_hull(line)
+        why: Reason = "tongue" if tongue.area > _TONGUE_MM2 else "slit"
+        round_it = shapely.buffer(tongue, _ROUND_MM)
         under = shapely.difference(round_it, glue)
         for name, own in shape.facets.items():  # a tongue is a facet of its own
             area = clean(shapely.intersection(under, own.paper))
             if not area.is_empty:
                 panel = shape.piece.facet(name).panel
-                yield Spared(mark.body, name, panel, mark.face, "slit", (opening.name,), area)
+                yield Spared(mark.body, name, panel, mark.face, why, (opening.name,), area)
 
 
 def _mechanism(mark: Mark, piece: Piece, zones: Sequence[GlueZone]) -> Iterator[Spared]:
@@ -209,7 +213,8 @@ def spared_areas(
     side, as glue is drawn; a mechanism's as one, and what is round a slit."""
     areas: dict[tuple[object, bool], list[BaseGeometry]] = {}
     for n, one in enumerate(found):
-        key = (one.body, one.why, one.where) if one.why in ("mechanism", "slit") else n
+        whole = one.why in ("mechanism", "tongue", "slit")
+        key = (one.body, one.why, one.where) if whole else n
         for item, shown in zip(items, seen, strict=True):
             if item.ghost or item.plane is None or item.actor.id != (one.body, one.facet):
                 continue
@@ -226,6 +231,7 @@ def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece], state: St
     """What stays free, in sentences; edges by where they are as the piece lies."""
     sentences = []
     rising: list[str] = []
+    cut: dict[tuple[str, Reason], list[str]] = {}
     for one in found:
         whole = pieces[one.body].name
         panel = "" if one.panel == whole else f"{the([one.panel])} of "
@@ -240,11 +246,16 @@ def spared_words(found: Sequence[Spared], pieces: Mapping[str, Piece], state: St
             sentences.append(
                 f"Keep the rest of {panel}the {whole} free of glue: it reaches beyond {beyond}."
             )
-        elif one.why == "slit":
-            under = the(one.where)
-            sentences.append(f"Keep {under} of the {whole} free of glue: it must lift.")
-        else:
+        elif one.why == "mechanism":
             rising.append(whole)
+        else:
+            cut.setdefault((whole, one.why), []).extend(one.where)
+    for (whole, why), names in cut.items():
+        they = "it" if len(set(names)) == 1 else "they"
+        along, must = ("", "lift") if why == "tongue" else ("the paper along ", "open")
+        sentences.append(
+            f"Keep {along}{gathered(names)} of the {whole} free of glue: {they} must {must}."
+        )
     for whole in dict.fromkeys(rising):
         sentences.append(
             f"Keep the parts of the {whole} that move when it opens free of glue; their place is "

@@ -9,13 +9,16 @@ import numpy as np
 from publisher.assembly.types import FoldMotion, Frame
 from publisher.drawing.space_view.arrows import SHORTEST_MM, arrow
 from publisher.drawing.space_view.camera import Camera
+from publisher.drawing.space_view.fold_words import fold_name
 from publisher.drawing.space_view.helped import middle_of
+from publisher.drawing.space_view.lists import gathered, the
 from publisher.drawing.space_view.motions import PlacedArrow
 from publisher.drawing.space_view.stage import Stage
 from publisher.model.types import Hinge, Piece
 
 _SHUT_DEG = 179.0  # of the edges of a tube that lies flat
 _OPENS_DEG = 5.0  # and so much they open, if it fills out
+_LEAST_MM = 2.0  # edges nearer than this on paper lie one behind the other
 _OFF_MM = 0.6  # between the tip of an arrow and the edge
 
 
@@ -36,10 +39,10 @@ def edges(frame: Frame, motion: FoldMotion, piece: Piece) -> list[Hinge]:
 
 def squeeze_words(frame: Frame, motion: FoldMotion, piece: Piece, whole: str) -> list[str]:
     """The sentence of the alternative text, if there is one."""
-    names = sorted(piece.fold(hinge.fold).name for hinge in edges(frame, motion, piece))
+    names = sorted(fold_name(piece, piece.fold(h.fold)) for h in edges(frame, motion, piece))
     if not names:
         return []
-    return [f"Squeeze the {whole} a little at the folds of {' and '.join(names)}: it opens."]
+    return [f"Squeeze {the([whole])} a little at the folds of {gathered(names)}: it opens."]
 
 
 def squeeze_arrows(
@@ -51,10 +54,11 @@ def squeeze_arrows(
         return []
     there = [stage.actor(motion.body, h.child).pose.apply(middle_of(h)) for h in folds]
     ends = camera.project(np.array(there))[:, :2]
+    if math.dist(*ends) < _LEAST_MM:
+        return []
     found = []
     for hinge, at, across in zip(folds, ends, ends[::-1], strict=True):
-        run = across - at
-        way = run / max(math.hypot(*run), 1e-9)
+        way = (across - at) / math.dist(across, at)
         tail, tip = at - way * (SHORTEST_MM + 1.0 + _OFF_MM), at - way * _OFF_MM
         path = ((float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1])))
         found.append(PlacedArrow("move", motion.body, hinge.fold, path, arrow(path, "move")))
