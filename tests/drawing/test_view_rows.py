@@ -220,3 +220,42 @@ def test_a_flat_tube_is_squeezed_from_both_sides_until_it_stands_open(told) -> N
             )
             assert "Squeeze the box a little at the folds of the back and the seam" in drawing.alt
     assert [name for name, count in pushed.items() if count == 2] == ["step-04"]
+
+
+STEPS = """
+```piece card, in card
+panel    lower half, 150 mm x 120 mm
+panel    upper half, on top of lower half, 120 mm deep, valley
+score    between upper half and lower half, called gutter
+form     pop-up step, fold = gutter, span = 110 mm, rise = 70 mm, tread = 60 mm, called big
+form     pop-up step, fold = foot of big, span = 50 mm, rise = 24 mm, tread = 22 mm, called low
+form     pop-up step, fold = head of big, span = 50 mm, rise = 24 mm, tread = 22 mm, called high
+form     pop-up step, fold = foot of low, span = {span} mm, rise = 16 mm, tread = 12 mm, called tiny
+form     pop-up step, fold = foot of high, span = {span} mm, rise = 16 mm, tread = 12 mm, called tip
+```
+
+```step
+cut      each slit of card
+score    card
+```
+
+```step
+close    card by 90 degrees
+```
+"""
+
+
+def test_what_is_helped_without_room_for_an_arrow_is_counted_by_bars(told) -> None:
+    """Five steps stand out; each of the two small ones has a bar of its own."""
+    drawing, acts, arrows = told(*told_by(STEPS.format(span=20)))[-1]
+    assert acts == 6
+    assert signed(arrows) == acts
+    assert len(arrows) < acts
+    assert "repeat" in drawing.signs
+
+
+def test_a_crease_that_slits_leave_without_paper_is_passed_over(told) -> None:
+    """The foot of the low step is cut away by the tiny one: that is a finding, and the pattern is
+    drawn nevertheless."""
+    _, _, arrows = told(*told_by(STEPS.format(span=50)))[-1]
+    assert [one.name for one in arrows if one.kind == "valley"] == ["upper half"]

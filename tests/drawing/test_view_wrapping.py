@@ -158,6 +158,7 @@ def test_both_folds_of_an_end_that_goes_up_are_marked() -> None:
     pattern, story, drawings = told("plan-wallet")
     pairs = zip(told_frames(pattern, story), drawings, strict=True)
     wraps = [d for f, d in pairs if f.action.verb == "wrap" and folds([f])]
+    assert wraps
     for drawing in wraps:
         runs = [(s.id[:8], p) for s in strokes(drawing, "valley") for p in s.paths]
         assert len([1 for where, _ in runs if where != "close-up"]) >= 2, drawing.name

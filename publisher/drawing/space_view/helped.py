@@ -72,6 +72,9 @@ def middle_of(hinge: Hinge) -> Vector:
 
 
 def moved_area(shape: PieceShape, fold: str, motion: FoldMotion) -> float:
-    """How large the facet is that turns about a fold, to the nearest mm2."""
+    """How large the facet is that turns about a fold, to the nearest mm2; nothing where the fold
+    has no paper at it."""
+    if fold not in shape.of_fold:
+        return 0.0
     facet = turning_facet(shape, shape.of_fold[fold], frozenset(motion.moving))
     return round(float(shape.facets[facet].paper.area), 0)

@@ -44,11 +44,11 @@ def fold_sentences(
         return
     by_hand = made_by_hand(frame, motion, piece, made)
     out = [turned_name(piece, motion, name) for name in helped(frame, motion, piece)]
-    where = ", from the open sides" if backed(frame, motion) else " from behind"
+    where = "from the open sides" if backed(frame, motion) else "from behind"
     if not by_hand:
         yield f"{_capital(the([whole]))} folds with it."
         if out:
-            yield f"Help {gathered(out)} of {the([whole])} out{where}."
+            yield f"Help {gathered(out)} of {the([whole])} out, {where}."
         return
     told = turned_folds(frame, motion, piece, by_hand)
     if frame.action.verb == "push":
@@ -71,7 +71,7 @@ def fold_sentences(
         verb = "follows of itself" if len(set(follow)) == 1 else "follow of themselves"
         yield sentence(f"{gathered(follow)} {verb}")
     if out:
-        yield f"Help {gathered(out)} out{where}."
+        yield f"Help {gathered(out)} out, {where}."
     moving = frozenset(motion.moving)
     along = {f.panel for f in piece.facets if f.name in moving}
     along -= {turned_panel(piece, motion, n) for n, _, _ in motion.folds}
