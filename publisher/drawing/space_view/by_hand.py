@@ -33,7 +33,8 @@ _INSET_MM = 0.6  # so that the colour's dots keep off the edge
 _LEAST_MM2 = 0.5
 _QUARTERS = 16
 _STRIP_TIMES = 3.0  # a strip is so many times as long as it is wide,
-_APART_MM, _MOST_HELD = 22.0, 3  # and held about so far apart on paper
+_APART_MM, _MOST_HELD = 22.0, 3  # and held about so far apart on paper,
+_SLICE = 0.1  # within so much of each length
 
 
 class ByHand(Struct, frozen=True):
@@ -138,10 +139,11 @@ def _along(area: Polygon) -> list[Polygon]:
     flat = shapely.affinity.rotate(area, turn, origin=(0.0, 0.0))
     x0, y0, x1, y1 = flat.bounds
     cuts = [x0 + (x1 - x0) * k / count for k in range(count + 1)]
-    # of each length its middle third: what is as deep all along has its sign there
-    thirds = [((2 * a + b) / 3, (a + 2 * b) / 3) for a, b in pairwise(cuts)]
-    parts = [clean(shapely.intersection(flat, shapely.box(a, y0, b, y1))) for a, b in thirds]
-    found = [p for part in parts for p in shapely.get_parts(part) if isinstance(p, Polygon)]
+    # a slice about the middle of each length: signs stand evenly, also where the depth is the same
+    middles = [((a + b) / 2, _SLICE * (b - a) / 2) for a, b in pairwise(cuts)]
+    slices = [shapely.intersection(flat, shapely.box(m - h, y0, m + h, y1)) for m, h in middles]
+    parts = [[p for p in shapely.get_parts(one) if isinstance(p, Polygon)] for one in slices]
+    found = [max(own, key=lambda p: round(p.area, 3)) for own in parts if own]
     return [shapely.affinity.rotate(p, -turn, origin=(0.0, 0.0)) for p in found] or [area]
 
 
