@@ -142,3 +142,28 @@ def test_a_long_seam_is_held_at_equal_distances() -> None:
     steps = [shapely.distance(a, b) for a, b in pairwise(at)]
     assert max(steps) - min(steps) < 1.0
     assert min(steps) > 12.0
+    (dot,) = (area_of(f.rings) for f in fills(held, "sign") if f.id.startswith("dot-"))
+    assert shapely.distance(dot, shapely.LineString(at)) < 2.0  # the time points at what is held
+
+
+SMALL = """
+```piece poster, in card
+outline  rectangle, 190 x 280 mm
+```
+
+```piece dot, in card
+outline  circle, {across} mm across
+```
+
+```step
+glue     dot to poster
+hold     dot, 1 minute
+```
+"""
+
+
+@pytest.mark.parametrize("across", [6, 30])
+def test_what_is_small_in_its_picture_is_held_too(across: int) -> None:
+    held = draw_story(*told_by(SMALL.format(across=across)))[-1]
+    assert [f.id for f in fills(held, "sign")] == ["hold"]
+    assert "hold" in held.signs

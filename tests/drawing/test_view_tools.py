@@ -11,7 +11,11 @@ from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly import Mark
 from publisher.drawing.space_view import draw_story, draw_told
+from publisher.drawing.space_view.faces import Scene
+from publisher.drawing.space_view.lines import Drawn
+from publisher.drawing.space_view.tools import with_tool
 from publisher.drawing.types import Drawing
+from publisher.geometry.path import Point
 from tests.compiled import told_by
 from tests.drawing import test_view_content as content
 from tests.drawing.view_scenes import area, fills, ink, labels, strokes
@@ -107,6 +111,21 @@ def test_a_line_is_thin_ahead_of_the_blade_and_heavy_behind_it(name: str) -> Non
             ends = [line for line in shapely.get_parts(heavy) if line.distance(blade) < 0.1]
             (done,) = ends
             assert handle.distance(thin.centroid) < handle.distance(done.centroid)
+
+
+@pytest.mark.parametrize("ends", [((0.0, 0.0), (30.0, 0.0)), ((30.0, 0.0), (0.0, 0.0))])
+def test_a_hand_draws_the_blade_after_it_whichever_way_the_line_runs(
+    ends: tuple[Point, Point],
+) -> None:
+    pattern, story, _ = content.told("pop-up-card")
+    cut = next(f for f, _ in draw_told(pattern, story) if f.action.verb == "cut")
+    line = Drawn("cut", "paper-1", shapely.LineString(ends))
+    found, lines = with_tool(cut, [line], Scene((), ()), {})
+    assert found is not None
+    done, ahead = (next(d for d in lines if d.role == role).geometry for role in ("cut", "inner"))
+    assert done.length + ahead.length == pytest.approx(30.0)
+    middle = found.area.centroid  # on the side of the handle from the tip
+    assert shapely.distance(middle, ahead.centroid) < shapely.distance(middle, done.centroid)
 
 
 def test_lines_round_what_is_narrow_are_lighter() -> None:

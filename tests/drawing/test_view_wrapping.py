@@ -8,7 +8,6 @@ import pytest
 import shapely
 
 from publisher.assembly import FoldMotion, MoveMotion
-from publisher.drawing.space_view import told_frames
 from publisher.drawing.space_view.edges import at_edges
 from publisher.drawing.space_view.shapes import piece_shape
 from publisher.drawing.space_view.stage import set_stage
@@ -154,12 +153,10 @@ def test_a_fold_under_the_edge_of_what_it_goes_round_is_seen(high: float, seen: 
         assert not along[0]
 
 
-def test_both_folds_of_an_end_that_goes_up_are_marked() -> None:
-    pattern, story, drawings = told("plan-wallet")
-    pairs = zip(told_frames(pattern, story), drawings, strict=True)
-    wraps = [d for f, d in pairs if f.action.verb == "wrap" and folds([f])]
-    assert wraps
-    for drawing in wraps:
-        runs = [(s.id[:8], p) for s in strokes(drawing, "valley") for p in s.paths]
-        assert len([1 for where, _ in runs if where != "close-up"]) >= 2, drawing.name
-        assert len([1 for where, _ in runs if where == "close-up"]) >= 2, drawing.name
+@pytest.mark.parametrize("step", ["step-04d", "step-04e"])
+def test_both_folds_of_an_end_that_goes_up_are_marked(step: str) -> None:
+    """The band goes up round the wallet, two folds at each end."""
+    drawing = named(told("plan-wallet")[2], step)
+    runs = [(s.id.startswith("close-up"), p) for s in strokes(drawing, "valley") for p in s.paths]
+    assert len([path for near, path in runs if near]) >= 2
+    assert len([path for near, path in runs if not near]) >= 2

@@ -74,6 +74,8 @@ def by_hand(
     found = []
     for (body, what, part, _), own in areas.items():
         shown = clean(shapely.buffer(united(own), -_INSET_MM, join_style="mitre"))
+        if what == "hold" and not part and shown.area <= _LEAST_MM2:
+            shown = clean(united(own))  # a whole piece, small as it is
         if shown.area > _LEAST_MM2:
             found.append(ByHand(body, what, part, shown))
     shown_parts = {(one.body, one.part) for one in found}

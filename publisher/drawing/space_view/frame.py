@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 import shapely
 from msgspec import Struct
 from msgspec.structs import replace
-from shapely import MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from publisher.assembly.types import FacetId, FoldMotion, Frame, TurnMotion
@@ -197,7 +196,7 @@ def picture(
     held, lines = with_tool(frame, lines, scene, shapes, details)
     shown += [*(one.area for one in wastes), *([held.area] if held is not None else [])]
     corners, details = turned_corners(stage, scene, shown, details)
-    ink = united([*shown, *(c.area for c in corners)]) if shown else MultiLineString()
+    ink = united([*shown, *(c.area for c in corners)])
     lines = without_crumbs(lines, ink)
     landing = [shapely.buffer(d.geometry, 0.2) for d in lines if d.role == "ghost"]
     drawn = shapely.simplify(united([silhouette, ink, *landing]), 0.02)
