@@ -13,6 +13,7 @@ from tests.drawing.test_view_content import NAMES, picture_of, told
 from tests.drawing.view_scenes import area, ink, strokes
 
 HALO = shapely.box(0.0, -5.0, 10.0, 5.0)
+ROLES = ("outline", "outline-moving", "inner")
 
 
 def line(x0: float, x1: float, role: LineRole = "outline", y: float = 0.0) -> Drawn:
@@ -62,7 +63,7 @@ def test_the_edges_of_a_narrow_bar_leave_no_stubs(step: str) -> None:
     """The rays of the lantern's star, on a wall that is seen at a slant, are so narrow that the
     ink of both edges runs together: each edge goes on to its corners nevertheless."""
     drawing = picture_of("lantern", step)
-    lines = [line_of(p) for s in strokes(drawing, "outline", "inner") for p in s.paths]
+    lines = [line_of(p) for s in strokes(drawing, *ROLES) for p in s.paths]
     for k, line in enumerate(lines):
         ends = [shapely.Point(line.coords[n]) for n in (0, -1)]
         rest = shapely.union_all(lines[:k] + lines[k + 1 :])
