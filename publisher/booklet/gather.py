@@ -199,11 +199,12 @@ def _said_once(alike: Sequence[CheckResult]) -> list[str]:
     said = tightest.sentence
     each = 0
     for name, kind in zip(names, kinds, strict=True):
-        if name is None or kind == 1 or name[0] not in said:
+        if name is None or kind == 1:
             continue
         word = "its" if each == kind == len(alike) else "each"
-        said = said.replace(name[0], f"{word} {name[1]}")
-        each = each or kind
+        said, found = re.subn(rf"\b{re.escape(name[0])}\b", f"{word} {name[1]}", said)
+        if found:
+            each = each or kind
     if len(alike) < MANY or not each:
         return [check.sentence for check in alike]
     return [f"{said}, or more"]

@@ -142,6 +142,10 @@ def test_what_fits_is_said_of_each_and_of_its_own() -> None:
         for m in (1, 2)
     ]
     assert proven(both) == ("Each star lies in each pane, or more.",)
+    far = [
+        passed(f"rim {k} and rim {k + 11}", f"rim {k} clears rim {k + 11}", k) for k in (1, 2, 3)
+    ]
+    assert proven(far) == ("Each rim clears its rim, or more.",)  # 1 is no part of 12
     assert proven(one[:2]) == ("Paper covers pane 1.", "Paper covers pane 2.")
 
 
