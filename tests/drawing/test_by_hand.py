@@ -13,6 +13,7 @@ from publisher.booklet.orders import order
 from publisher.booklet.supplies import supplies_for
 from publisher.drawing.hatch import area_of
 from publisher.drawing.space_view import draw_story, draw_told
+from publisher.drawing.space_view.by_hand import ByHand, held_at
 from publisher.drawing.types import Fill, Label
 from tests.compiled import told_by
 from tests.drawing import test_view_content as content
@@ -167,3 +168,10 @@ def test_what_is_small_in_its_picture_is_held_too(across: int) -> None:
     held = draw_story(*told_by(SMALL.format(across=across)))[-1]
     assert [f.id for f in fills(held, "sign")] == ["hold"]
     assert "hold" in held.signs
+
+
+def test_a_strip_that_is_short_on_paper_is_no_spot() -> None:
+    overlap = shapely.box(0.0, 0.0, 31.0, 3.0)
+    assert len(held_at([ByHand("sleeve", "hold", "overlap", overlap)])) == 2
+    spot = shapely.box(0.0, 0.0, 8.0, 5.0)
+    assert len(held_at([ByHand("sleeve", "hold", "spot", spot)])) == 1

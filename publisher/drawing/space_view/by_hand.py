@@ -33,7 +33,7 @@ _INSET_MM = 0.6  # so that the colour's dots keep off the edge
 _LEAST_MM2 = 0.5
 _QUARTERS = 16
 _STRIP_TIMES = 3.0  # a strip is so many times as long as it is wide,
-_APART_MM, _MOST_HELD = 22.0, 3  # and held about so far apart on paper,
+_APART_MM, _MOST_HELD = 20.0, 3  # and held about so far apart on paper,
 _SLICE = 0.1  # within so much of each length
 
 
