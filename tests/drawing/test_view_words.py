@@ -33,6 +33,29 @@ def test_folds_say_at_which_crease_which_way_and_where_they_end() -> None:
     )
 
 
+COPIES = """
+```piece strip, 2 copies, in card
+panels   down, 60 mm wide, mountain: back = 90 mm, front = 40 mm, rim = 50 mm
+```
+
+```step
+turn     over strip
+fold     front of strip by 90 degrees
+fold     rim of strip by 90 degrees
+turn     over strip
+```
+"""
+
+
+def test_of_copies_it_is_told_how_each_lies() -> None:
+    flat, _, _, folded = (drawing.alt for drawing in draw_story(*told_by(COPIES)))
+    assert "Turn strips 1 and 2 over" in flat
+    assert "Then the back face of each is up" in flat
+    assert "and each rests on its rim." in folded
+    assert "its back" not in flat
+    assert " it " not in flat + folded
+
+
 def test_what_is_new_is_told_how_it_lies_and_only_then() -> None:
     _, _, drawings = box()
     first = named(drawings, "step-01a").alt

@@ -160,3 +160,13 @@ def test_both_folds_of_an_end_that_goes_up_are_marked(step: str) -> None:
     runs = [(s.id.startswith("close-up"), p) for s in strokes(drawing, "valley") for p in s.paths]
     assert len([path for near, path in runs if near]) >= 2
     assert len([path for near, path in runs if not near]) >= 2
+
+
+def test_a_band_is_not_named_at_a_sliver_of_a_panel() -> None:
+    """What goes up is seen on edge: its name points at where the band shows most."""
+    drawing = named(told("plan-wallet")[2], "step-04d")
+    (dot,) = (area(f) for f in fills(drawing, "sign") if f.id == "dot-band")
+    roles = ("front", "back", "front-moving", "back-moving")
+    on = [area(f) for f in fills(drawing, *roles) if f.id.startswith("face-band-1")]
+    (face,) = (f for f in on if f.contains(dot.centroid))
+    assert not shapely.buffer(face, -1.0).is_empty

@@ -44,14 +44,15 @@ def turn_sentences(frame: Frame, motion: TurnMotion, pieces: Mapping[str, Piece]
         far = "a quarter turn" if abs(turned - _QUARTER_DEG) < _SAME_DEG else angle(turned)
         yield f"Tip {what} {heading(top)} by {far}{along}."
     face = _face_up(frame.after, motion)
+    copies = len(motion.bodies) > 1 and not along
     if face:
-        yield from _places(
-            frame, motion, pieces, (1,) if across else (0,), f"its {face} face is up"
-        )
+        up = f"the {face} face of each is up" if copies else f"its {face} face is up"
+        yield from _places(frame, motion, pieces, (1,) if across else (0,), up)
     else:
         now = hollow(frame.after, _turned(frame.after, motion, pieces))
         verb = "is" if now.startswith("open") else "rests"
-        yield from _places(frame, motion, pieces, (2,), "", f"it {verb} {now}" if now else "")
+        one = "each" if copies else "it"
+        yield from _places(frame, motion, pieces, (2,), "", f"{one} {verb} {now}" if now else "")
 
 
 def _named(motion: TurnMotion, pieces: Mapping[str, Piece]) -> tuple[str, str]:
@@ -88,7 +89,7 @@ def _places(
     ends = {name: parts for axis in axes for name, parts in found.at_ends(axis).items()}
     places, verb = [], ""
     for name, parts in ends.items():
-        if not (name == "bottom" and rest.startswith("it rests on")):
+        if not (name == "bottom" and " rests on " in rest):
             now = "is" if len(parts) == 1 else "are"
             places.append(f"{gathered(parts)}{'' if verb == now else f' {now}'} {at_side(name)}")
             verb = now
