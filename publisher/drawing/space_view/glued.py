@@ -15,9 +15,11 @@ from publisher.assembly.types import Frame, Mark, Motion
 from publisher.drawing.space_view.many import GRID_MM, united
 from publisher.drawing.space_view.projected import Projected
 from publisher.drawing.space_view.shapes import PieceShape, outline_paper, zone_papers
+from publisher.drawing.space_view.strips import strip_width
 from publisher.drawing.space_view.visible import clean
 
 _WHOLE_FACE_INSET_MM = 3.0  # glue all over a face is hatched this far in from the edge
+_INSET_SHARE = 0.25  # and no farther than so much of the width of a narrow piece
 
 STICKS = frozenset({"glue", "tape", "pads"})
 """Marks of what holds papers together."""
@@ -70,7 +72,9 @@ def zone_areas(shape: PieceShape, mark: Mark) -> list[tuple[str, str | None, Bas
     named = {z.name for z in zones}
     if mark.names and named.issuperset(mark.names):
         return found
-    whole = shapely.buffer(outline_paper(shape.piece), -_WHOLE_FACE_INSET_MM)
+    paper = outline_paper(shape.piece)
+    inset = min(_WHOLE_FACE_INSET_MM, _INSET_SHARE * strip_width(paper))
+    whole = shapely.buffer(paper, -inset)
     panels = {p.name for p in shape.piece.panels} & set(mark.names) - named
     if not mark.names or panels == {shape.piece.name}:
         return [*found, (shape.piece.name, None, whole)]
