@@ -14,7 +14,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
     {
         "front": "front face of the paper",
         "back": "back face of the paper",
-        "pattern-through": "printed face down, seen through the paper",
+        "pattern-through": "printed on the far side, seen through the paper",
         "moving": "the part that moves now",
         "cut": "cut",
         "score": "score along the line with a bone folder: nothing is folded yet",
