@@ -231,11 +231,9 @@ def _no_glue(through: bool) -> Callable[[str], list[Item]]:
 
 
 def _printed_down(stock: str) -> list[Item]:
-    sheet, turned, *edges = _face("back", "front")(stock)
+    sheet, edge = _sheet("back", stock)
     assert isinstance(sheet, Fill)
-    assert isinstance(turned, Fill)
-    printed = Fill("pattern-through", sheet.rings, stock), Fill("pattern", turned.rings, stock)
-    return [sheet, turned, *printed, *edges]
+    return [sheet, Fill("pattern-through", sheet.rings, stock), edge]
 
 
 def _pads(stock: str) -> list[Item]:

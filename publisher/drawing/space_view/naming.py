@@ -192,9 +192,15 @@ def label_requests(
                 panel(motion.body, name)
             if all(area.area <= _LEAST_SEEN_MM2 for area in wanted.values()):
                 whole(motion.body)  # what is pressed lies within: the outside is held, over it
-                held = united(a.area for a in by_hand(frame, shapes, scene.items, scene.seen))
                 name = words.body_name(stage.of(motion.body)[0].piece, motion.body)
-                wanted[name] = wanted[name] if held.is_empty else held
+                held = united(a.area for a in by_hand(frame, shapes, scene.items, scene.seen))
+                over = [
+                    area
+                    for item, area in zip(scene.items, scene.seen, strict=True)
+                    if item.actor.body == motion.body and not item.ghost
+                    if shapely.intersection(area, held).area > _LEAST_SEEN_MM2
+                ]
+                wanted[name] = united(over) if over else wanted[name]
         elif isinstance(motion, Mark):
             whole(motion.body)
         else:  # what is glued to it turns with it and needs no name
