@@ -104,3 +104,12 @@ def test_of_linked_paper_the_place_of_its_sheet_is_shown(card: tuple[Drawing, ..
 def test_three_folds_still_show_where_they_land() -> None:
     assert "ghost" in draw_story(*told_by(strip(4, 20.0, 40.0)))[-1].signs
     assert "ghost" not in draw_story(*told_by(strip(6, 20.0, 40.0)))[-1].signs
+
+
+def test_a_cover_of_which_a_window_shows_a_little_is_named_on_what_is_glued_to_it() -> None:
+    """Through the side of a step the cover is seen: its name would be taken for the step's."""
+    drawing = content.picture_of("pop-up-card", "step-06b")
+    (dot,) = (area(f) for f in fills(drawing, "sign") if f.id == "dot-front-half")
+    pages = [f for f in fills(drawing, *PAPER) if f.id.startswith("face-page")]
+    (under,) = (f.id for f in pages if area(f).contains(dot))
+    assert "upper-half" in under

@@ -23,7 +23,7 @@ from publisher.drawing.space_view.placing import Request, label_request
 from publisher.drawing.space_view.shapes import PieceShape
 from publisher.drawing.space_view.stage import Stage, named_bodies, turn_is_quarter
 from publisher.geometry.measure import area as area_of
-from publisher.model.types import MatOf, Target
+from publisher.model.types import Target
 from publisher.units import time_words
 
 MOST_LABELS = 6
@@ -33,6 +33,7 @@ _LEAST_SEEN_MM2 = 0.5
 _STILL_DEG = 0.5
 _OFF_FOLD_MM = 0.4
 _SLIVER_MM = 2.0  # of a numbered panel that shows no more, the piece is named where it shows most
+_LEAST_SHARE = 0.15  # of a part that is covered but for so little, what is glued on it is named
 _MUCH_MORE = 3.0
 _EDGE_ON_MM = 1.0
 
@@ -54,18 +55,22 @@ def _larger_than(
     return [best] if best and seen[best] > _MUCH_MORE * named else []
 
 
-def _mats(frame: Frame, stage: Stage, scene: Scene, body: str, panel: str) -> list[BaseGeometry]:
-    """What is seen of the mats that are glued on a panel."""
-    piece = stage.of(body)[0].piece
-    found = []
+def _paper_mm2(scene: Scene, body: str, facets: Sequence[str]) -> float:
+    """The area on paper of some facets, seen or not."""
+    ids = {(body, facet) for facet in facets}
+    return sum(i.area.area for i in scene.items if i.actor.id in ids and not i.ghost)
+
+
+def _glued_on(
+    frame: Frame, stage: Stage, scene: Scene, body: str, facets: Sequence[str]
+) -> list[BaseGeometry]:
+    """What is seen of the paper that is glued on some facets: it goes where they go."""
+    found = {}
     for bond in frame.before.bonds:
-        for (host, _), (other, _) in ((bond.first, bond.second), (bond.second, bond.first)):
-            if host != body or other not in stage.bodies:
-                continue
-            mat = stage.of(other)[0].piece.derived
-            if isinstance(mat, MatOf) and (mat.piece, mat.panel) == (piece.name, panel):
-                found.append(scene.area(other))
-    return found
+        for (host, facet), other in ((bond.first, bond.second), (bond.second, bond.first)):
+            if host == body != other[0] and facet in facets and other[0] in stage.bodies:
+                found[other] = scene.area(other[0], [other[1]])
+    return list(found.values())
 
 
 def _flat_area(scene: Scene, stage: Stage, body: str) -> BaseGeometry | None:
@@ -110,9 +115,11 @@ def label_requests(
         if area.area < _LEAST_SEEN_MM2:  # hidden: its glue, seen through, stands for it
             own = [g.area for g in glue if g.body == body and g.facet in facets]
             area = united(own)
-        elif shapely.buffer(area, -RIM_MM, quad_segs=1).is_empty:
-            # only a rim is left of it: what is glued on it stands for it
-            area = united([area, *_mats(frame, stage, scene, body, name)])
+        elif shapely.buffer(
+            area, -RIM_MM, quad_segs=1
+        ).is_empty or area.area < _LEAST_SHARE * _paper_mm2(scene, body, facets):
+            # only a rim is left of it, or what a window shows: what is glued on it stands for it
+            area = united([area, *_glued_on(frame, stage, scene, body, facets)])
         if facets and only_numbered(piece, name):
             if shapely.buffer(area, -_SLIVER_MM / 2.0, quad_segs=1).is_empty:
                 area = scene.largest_face(body)
