@@ -28,6 +28,7 @@ SHORTEST_MM = 6.0
 HEAD_MM = (3.0, 3.6)  # length of the head, least and most: read at arm's length
 BODY_MM = 1.1  # width of the body at the head
 _BROAD = {"move": 1.24, "unfold": 1.6}  # bodies as broad as that many others
+_TAIL = {"move": 0.9, "unfold": 0.8}  # thickness of the tail, as a part of the neck's
 _OUTLINE_MM = 0.32  # of an arrow that is an outline
 _DOT_MM, _STEP_MM = 0.8, 1.5  # of what lies behind paper
 _BAR_MM, _BAR_THICK_MM, _BAR_STEP_MM = 2.8, 0.5, 1.1  # across the arrow of what is repeated
@@ -114,9 +115,7 @@ def arrow(points: Sequence[Point], kind: ArrowKind, behind: float = 0.0) -> Arro
     path = resampled(line, count)
     travelled = np.linspace(0.0, length, count)
     neck = length - head * 0.80
-    thin = {"move": 0.9, "unfold": 0.8}.get(
-        kind, 0.55
-    )  # of the tail, as a part of the neck's thickness
+    thin = _TAIL.get(kind, 0.55)
 
     def stretch(start: float, end: float) -> tuple[Array, Array]:
         inside = travelled[(travelled > start) & (travelled < end)]

@@ -216,7 +216,7 @@ def picture(
     ground = Ground.of(room, drawn, ink)
     marks = shapely.GeometryCollection([d.geometry for d in lines if d.role in _ACTING])
     ground = replace(ground, shy=marks)
-    requests += label_requests(frame, stage, shapes, scene, glue)
+    requests += label_requests(frame, stage, shapes, scene, glue, handled)
     shown_larger, placements = circles.with_words(details, requests, ground, white)
     rings = [one.placement for one in shown_larger]
     tops = [y0, *(p.box[1] for p in (*placements, *rings))]

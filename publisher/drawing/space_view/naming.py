@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from publisher.assembly.types import FoldMotion, Frame, Mark, MoveMotion, TurnMotion
 from publisher.drawing.space_view import words
 from publisher.drawing.space_view.bends import flaps
-from publisher.drawing.space_view.by_hand import by_hand
+from publisher.drawing.space_view.by_hand import ByHand
 from publisher.drawing.space_view.faces import RIM_MM, Scene
 from publisher.drawing.space_view.fold_words import driven, fold_name, only_numbered, turned_panel
 from publisher.drawing.space_view.glued import GlueArea
@@ -99,8 +99,10 @@ def label_requests(
     shapes: Mapping[str, PieceShape],
     scene: Scene,
     glue: Sequence[GlueArea],
+    handled: Sequence[ByHand],
 ) -> list[Request]:
-    """What is named in the picture: parts that move, then parts that take glue, then pieces.
+    """What is named in the picture: parts that move, then parts that take glue, then pieces; what
+    is held where it is ``handled``.
 
     The panels of a band are numbered by the program and not by the author. Nobody finds such a
     number on the paper: there the band is named, after what has a name.
@@ -200,7 +202,7 @@ def label_requests(
             if all(area.area <= _LEAST_SEEN_MM2 for area in wanted.values()):
                 whole(motion.body)  # what is pressed lies within: the outside is held, over it
                 name = words.body_name(stage.of(motion.body)[0].piece, motion.body)
-                held = united(a.area for a in by_hand(frame, shapes, scene.items, scene.seen))
+                held = united(one.area for one in handled)
                 over = [
                     area
                     for item, area in zip(scene.items, scene.seen, strict=True)

@@ -111,7 +111,7 @@ def corner_items(corners: Sequence[TurnedCorner], shift: Point) -> Iterator[Item
         actor = one.item.actor
         name = f"{actor.body}-corner".replace(" ", "-")
         tip, first, second, _ = shapely.get_coordinates(one.bare)
-        inner = 4.0 * (first + second) / 2.0 - 3.0 * tip  # well beyond the crease
+        inner = 2.0 * (first + second) - 3.0 * tip  # well beyond the crease
         keep = Polygon([first + (first - second), second + (second - first), inner])
         bare = shapely.difference(shapely.buffer(one.bare, _BARE_MM), keep)
         yield Fill("halo", area_paths(bare, shift), id=f"halo-{name}")
